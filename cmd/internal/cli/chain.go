@@ -1,0 +1,133 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+
+	"cogmend/gcode/replay"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// chain replays the programs of a repair in the order of work: what metal one
+// leaves is the next one's stock.
+type chain struct {
+	job    *job.Job
+	plan   *toolpath.Plan
+	slot   []replay.Station // after the slot program
+	insert []replay.Station // after the insert's programs so far
+	flush  []replay.Station
+	finish *metal.Finish
+}
+
+// checked is one program replayed.
+type checked struct {
+	program *toolpath.Program
+	setup   *replay.Setup
+	result  *replay.Result
+	err     error // the text cannot be read
+}
+
+// ok says that the program may be run.
+func (c *checked) ok() bool { return c.err == nil && c.result.Report.Clean() }
+
+// setup returns what the program of the given purpose is checked against.
+func (c *chain) setup(purpose string) (*replay.Setup, error) {
+	switch purpose {
+	case "slot":
+		return metal.SlotSetup(c.job)
+	case "insert":
+		return metal.InsertSetup(c.job, metal.Rough, nil)
+	case "trial":
+		s, err := metal.InsertSetup(c.job, metal.Trial, c.insert)
+		if err == nil {
+			s.SnapshotStop = c.job.Fit.Step
+		}
+		return s, err
+	case "fit":
+		return metal.InsertSetup(c.job, metal.Fit, c.insert)
+	case "flush", "facets":
+		if c.finish == nil {
+			insert := c.insert
+			if c.job.Fit.Step == 0 || insert == nil {
+				var err error
+				if insert, err = metal.NominalInsert(c.job); err != nil {
+					return nil, err
+				}
+			}
+			f, err := metal.NewFinish(c.job, c.slot, insert)
+			if err != nil {
+				return nil, err
+			}
+			c.finish = f
+		}
+		if purpose == "flush" {
+			return c.finish.FlushSetup(), nil
+		}
+		return c.finish.FacetsSetup(c.flush, c.plan.Filing), nil
+	}
+	return nil, fmt.Errorf("no program is called %q", purpose)
+}
+
+// check replays one program's text and keeps the metal it leaves. The error
+// is ours; what is wrong with the program is in the result.
+func (c *chain) check(p *toolpath.Program, file string, text []byte) (*checked, error) {
+	setup, err := c.setup(p.Purpose)
+	if err != nil {
+		return nil, fmt.Errorf("%s: metal before it: %w", file, err)
+	}
+	out := &checked{program: p, setup: setup}
+	out.result, out.err = replay.Check(bytes.NewReader(text), file, setup)
+	after := setup.Stations
+	if out.err == nil {
+		after = out.result.After
+	}
+	switch p.Purpose {
+	case "slot":
+		c.slot = after
+	case "insert", "fit":
+		c.insert = after
+	case "trial":
+		if out.err == nil && out.result.Snapshot != nil {
+			c.insert = out.result.Snapshot
+		}
+	case "flush":
+		c.flush = after
+	}
+	return out, nil
+}
+
+// resume replays a program that starts again at pass n, on the metal that the
+// passes before n of the whole program leave.
+func (c *chain) resume(p *toolpath.Program, file string, whole, text []byte, n int) (*checked, error) {
+	setup, err := c.setup(p.Purpose)
+	if err != nil {
+		return nil, fmt.Errorf("%s: metal before it: %w", file, err)
+	}
+	before, err := replay.Check(bytes.NewReader(upToPass(whole, n)), p.File(), setup)
+	if err != nil {
+		return nil, err
+	}
+	setup.Stations = before.After
+	setup.SnapshotStop = 0
+	out := &checked{program: p, setup: setup}
+	out.result, out.err = replay.Check(bytes.NewReader(text), file, setup)
+	return out, nil
+}
+
+// upToPass returns a program's text up to the comment that begins pass n,
+// ended properly.
+func upToPass(text []byte, n int) []byte {
+	mark := []byte(fmt.Sprintf("(Pass %d: ", n))
+	at := bytes.Index(text, mark)
+	if at < 0 {
+		return text
+	}
+	head := text[:at]
+	// A %-framed program needs its second mark.
+	if bytes.HasPrefix(bytes.TrimSpace(text), []byte("%")) {
+		return append(append([]byte(nil), head...), "M2\n%\n"...)
+	}
+	return append(append([]byte(nil), head...), "M2\n"...)
+}

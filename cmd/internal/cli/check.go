@@ -1,0 +1,156 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/toolpath"
+)
+
+type checkOptions struct {
+	jobFile  string
+	programs []string
+	out      string
+}
+
+func newCheck() *cobra.Command {
+	o := checkOptions{}
+	c := &cobra.Command{
+		Use:   "check JOB.toml [PROGRAM...]",
+		Short: "Replay the programs of a job as they now are on disk",
+		Long: `Replay programs, edited or not, against the job's stock and target and print
+every finding with its line. Without PROGRAM, all programs in the job's folder.
+JOB.toml may be the word demo for the built-in job.
+
+What one program leaves is the next one's stock: programs that come before the
+ones named are taken from the folder of the first, or written anew when they
+are not there.
+
+Exit code: 0 all well, 1 something found, 2 usage or job file.`,
+		Example: `  cogmend check press.toml
+  cogmend check press.toml press-repair/40-facets.ngc`,
+		Args: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return fmt.Errorf("check: name the job file; see 'cogmend check --help'")
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			o.jobFile, o.programs = args[0], args[1:]
+			return runCheck(o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	c.Flags().StringVar(&o.out, "out", "", "folder of the programs (default: JOB-repair beside the job file)")
+	return c
+}
+
+// demoWord stands for the built-in job.
+const demoWord = "demo"
+
+func runCheck(o checkOptions, stdout, stderr io.Writer) error {
+	if o.jobFile == demoWord {
+		if _, err := os.Stat(demoWord); err != nil {
+			o.jobFile = ""
+		}
+	}
+	j, err := readJob(o.jobFile)
+	if err != nil {
+		return err
+	}
+	plan, err := toolpath.Make(j)
+	if err != nil {
+		return err
+	}
+	dir := o.out
+	if dir == "" {
+		dir = defaultOut(o.jobFile)
+	}
+	given := map[string]string{}
+	for i, path := range o.programs {
+		p := programFor(plan, path)
+		if p == nil {
+			return fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, names(plan))
+		}
+		given[p.File()] = path
+		if i == 0 && o.out == "" {
+			dir = filepath.Dir(path)
+		}
+	}
+	fresh, err := produce(j)
+	if err != nil {
+		return err
+	}
+	c := &chain{job: j, plan: plan}
+	bad := false
+	seen := 0
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		wanted := len(given) == 0
+		path := filepath.Join(dir, p.File())
+		if g, ok := given[p.File()]; ok {
+			path, wanted = g, true
+		}
+		text, err := readWhole(path, maxProgram)
+		if err != nil {
+			if given[p.File()] != "" {
+				return err
+			}
+			if fresh.programs[i].checked == nil {
+				continue
+			}
+			text, wanted = fresh.programs[i].text, false
+		}
+		done, err := c.check(p, path, text)
+		if err != nil {
+			return err
+		}
+		if !wanted {
+			continue
+		}
+		seen++
+		if done.err != nil {
+			bad = true
+			fmt.Fprintf(stderr, "cogmend: %v\n", done.err)
+			continue
+		}
+		r := done.result.Report
+		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
+			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), j.Units.Length(worstLeft(r)), r.Minutes)
+		if !r.Clean() {
+			bad = true
+			printReport(stderr, path, r)
+		}
+	}
+	if seen == 0 {
+		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
+	}
+	if bad {
+		return errFound
+	}
+	return nil
+}
+
+// programFor tells by the file's name which program it is.
+func programFor(plan *toolpath.Plan, path string) *toolpath.Program {
+	base := strings.ToLower(filepath.Base(path))
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		if strings.HasPrefix(base, strings.TrimSuffix(p.File(), programExt)) {
+			return p
+		}
+	}
+	return nil
+}
+
+func names(plan *toolpath.Plan) string {
+	var s []string
+	for i := range plan.Programs {
+		s = append(s, strings.TrimSuffix(plan.Programs[i].File(), programExt))
+	}
+	return strings.Join(s, ", ")
+}

@@ -1,0 +1,141 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/post"
+)
+
+// runPart writes the programs raised for a run in air, or one program from a
+// pass on, under names of their own.
+func runPart(o makeOptions, j *job.Job, stdout, stderr io.Writer) error {
+	if o.lift != "" && o.from != "" {
+		return fmt.Errorf("make: --lift and --from do not go together")
+	}
+	m, err := produce(j)
+	if err != nil {
+		return err
+	}
+	if !m.ok() {
+		printFindings(stderr, m)
+		return errFound
+	}
+	out := &output{dir: o.out}
+	unlock, err := out.lock()
+	if err != nil {
+		return plainError(err)
+	}
+	defer unlock()
+	if o.lift != "" {
+		err = lifted(o.lift, m, out)
+	} else {
+		err = fromPass(o.from, m, out, stderr)
+	}
+	if err != nil {
+		return err
+	}
+	if err := out.write(); err != nil {
+		return plainError(err)
+	}
+	for _, f := range out.files {
+		fmt.Fprintf(stdout, "written: %s\n", filepath.Join(o.out, f.name))
+	}
+	return nil
+}
+
+// leastLift is the least height of a run in air: what the deepest cut is below
+// the top of the work must still clear it.
+func leastLift(p *toolpath.Program) float64 {
+	low := p.Safe
+	for _, op := range p.Ops {
+		for _, pass := range op.Passes {
+			for _, mv := range pass.Moves {
+				switch mv.Kind {
+				case toolpath.Rapid, toolpath.Feed:
+					low = min(low, mv.To.Z)
+				case toolpath.Hole:
+					low = min(low, mv.Bottom)
+				}
+			}
+		}
+	}
+	return p.Safe - low
+}
+
+func lifted(text string, m *made, out *output) error {
+	lift, err := lengthFlag("lift", text)
+	if err != nil {
+		return err
+	}
+	for i := range m.plan.Programs {
+		p := &m.plan.Programs[i]
+		if p.Skipped != "" {
+			continue
+		}
+		if least := leastLift(p); lift < least {
+			return fmt.Errorf("--lift %s: %s would still cut; %s at least keeps every cut in air",
+				m.job.Units.Length(lift), p.File(), m.job.Units.Length(least))
+		}
+		var b bytes.Buffer
+		if err := post.Write(&b, m.plan, p, post.Options{Lift: lift}); err != nil {
+			return err
+		}
+		out.add("air-"+p.File(), b.Bytes())
+	}
+	return nil
+}
+
+// fromPass writes a program that starts again at a pass, and replays it on
+// the metal the passes before it leave.
+func fromPass(text string, m *made, out *output, stderr io.Writer) error {
+	name, number, ok := strings.Cut(text, ":")
+	n, err := strconv.Atoi(number)
+	if !ok || err != nil {
+		return fmt.Errorf("--from %q: write PROGRAM:PASS, such as facets:7", text)
+	}
+	c := &chain{job: m.job, plan: m.plan}
+	for i := range m.plan.Programs {
+		p := &m.plan.Programs[i]
+		if p.Purpose != name && strings.TrimSuffix(p.File(), programExt) != name {
+			if m.programs[i].checked != nil {
+				if _, err := c.check(p, p.File(), m.programs[i].text); err != nil {
+					return err
+				}
+			}
+			continue
+		}
+		if p.Skipped != "" {
+			return fmt.Errorf("--from %s: %s is not written: %s", text, p.File(), p.Skipped)
+		}
+		if n < 1 || n > p.Passes() {
+			return fmt.Errorf("--from %s: %s has passes 1 to %d", text, p.File(), p.Passes())
+		}
+		var b bytes.Buffer
+		if err := post.Write(&b, m.plan, p, post.Options{From: n}); err != nil {
+			return err
+		}
+		file := fmt.Sprintf("%s-from-%d%s", strings.TrimSuffix(p.File(), programExt), n, programExt)
+		done, err := c.resume(p, file, m.programs[i].text, b.Bytes(), n)
+		if err != nil {
+			return err
+		}
+		if !done.ok() {
+			if done.err != nil {
+				fmt.Fprintf(stderr, "cogmend: %v\n", done.err)
+			} else {
+				printReport(stderr, file, done.result.Report)
+			}
+			return errFound
+		}
+		out.add(file, b.Bytes())
+		return nil
+	}
+	return fmt.Errorf("--from %q: no program is called that; the job has %s", text, names(m.plan))
+}

@@ -1,0 +1,104 @@
+// Package cli holds cogmend's commands: what they read and write, what they
+// print, and their exit codes. It is the only importer of cobra.
+//
+// Rules for all text a user sees: facts on stdout, trouble on stderr; errors
+// begin with "cogmend:", no capital, no full stop, one line each; a hint goes
+// on a line of its own. Lengths have their unit.
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+)
+
+// Exit codes.
+const (
+	exitOK    = 0
+	exitFound = 1 // the check or the plan found something wrong
+	exitUsage = 2 // the command line or the job file is wrong
+)
+
+// found is an error that ends with exitFound; its text has been printed.
+type found struct{ error }
+
+// errFound is returned when everything has been said already.
+var errFound = found{errors.New("found")}
+
+// Run runs one command line and returns the exit code.
+func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	err := root.Execute()
+	switch {
+	case err == nil:
+		return exitOK
+	case errors.As(err, &found{}):
+		return exitFound
+	}
+	var refused *toolpath.Refusal
+	if errors.As(err, &refused) {
+		for _, r := range refused.Reasons {
+			fmt.Fprintf(stderr, "cogmend: not possible as the job stands: %s\n", r)
+		}
+		return exitFound
+	}
+	var bad job.Errors
+	if errors.As(err, &bad) {
+		for _, e := range bad {
+			fmt.Fprintln(stderr, e)
+		}
+		return exitUsage
+	}
+	fmt.Fprintf(stderr, "cogmend: %v\n", err)
+	return exitUsage
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "cogmend",
+		Short: "Let a new tooth into a broken gear: programs, pictures, a check and a sheet from one job file",
+		Long: `cogmend plans the letting-in of a new tooth into a broken cast-iron gear and
+writes checked RS-274 programs for a small mill.
+
+A repair goes like this:
+  cogmend identify --teeth 54 --outside "7.0 in"   what gear is it?
+  cogmend new press.toml                           start a job file
+  cogmend make press.toml                          programs, pictures, report, sheet
+  cogmend check press.toml                         again, after an edit by hand
+
+Cutters and broken castings hurt people. Local codes and licensed practice
+come first. Not for lifting gear or anything a life hangs on.`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(c, args[0])
+			}
+			return c.Help()
+		},
+	}
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return fmt.Errorf("%s: %w; see 'cogmend %s --help'", c.Name(), err, c.Name())
+	})
+	root.AddCommand(newMake(), newCheck(), newRead(), newNew(), newHelpJob(root))
+	return root
+}
+
+// unknownCommand names the nearest commands.
+func unknownCommand(c *cobra.Command, name string) error {
+	near := c.SuggestionsFor(name)
+	if len(near) > 0 {
+		return fmt.Errorf("no command %q; did you mean %q?", name, near[0])
+	}
+	return fmt.Errorf("no command %q; 'cogmend --help' lists them", name)
+}

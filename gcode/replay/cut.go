@@ -1,0 +1,254 @@
+package replay
+
+import (
+	"math"
+
+	"cogmend/profiles/geom"
+)
+
+// sweep takes the tool along one straight piece of path, frame coordinates.
+func (r *runner) sweep(m *Motion, a, b Position) {
+	low := min(a.Z, b.Z)
+	for i := range r.tool.Parts {
+		p := &r.tool.Parts[i]
+		if low+p.Z0 >= r.setup.Top {
+			break
+		}
+		var last, lastKept geom.Convex
+		var depth [2]float64
+		for j := range r.stations {
+			s := &r.stations[j]
+			r.pts = p.section(a, b, s.X, r.pts[:0])
+			if len(r.pts) < 3 {
+				continue
+			}
+			if r.setup.Turns {
+				for k, v := range r.pts {
+					r.pts[k] = r.toGear.Apply(v)
+				}
+			}
+			k := geom.Convex{Pts: r.pts, Box: geom.Bounds(r.pts)}
+			if !(p.Cuts && m.Kind != Rapid) {
+				r.touch(m, p, s, k)
+				continue
+			}
+			r.remove(s, k)
+			// Stations alike have the same solids, and most motions pass them
+			// all: the depth found at one serves the next.
+			same := j > 0 && sameSolids(s.Keep, r.stations[j-1].Keep) && samePoints(last, k)
+			if !same {
+				depth = r.depths(s, k)
+				lastKept.Pts = append(lastKept.Pts[:0], k.Pts...)
+				last = lastKept
+			}
+			r.overcut(m, s, depth)
+		}
+	}
+}
+
+func sameSolids(a, b []Solid) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+}
+
+func samePoints(a, b geom.Convex) bool {
+	if len(a.Pts) != len(b.Pts) {
+		return false
+	}
+	for i := range a.Pts {
+		if a.Pts[i] != b.Pts[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// remove cuts k out of the station's waste and notes how much that was.
+func (r *runner) remove(s *Station, k geom.Convex) {
+	var area float64
+	box := geom.EmptyBox()
+	back := r.toGear.Inverse()
+	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) {
+		area += geom.Area(c.Pts)
+		for _, p := range c.Pts {
+			box = box.Grow(back.Apply(p))
+		}
+	})
+	if area == 0 {
+		return
+	}
+	t := &r.bite
+	t.area = max(t.area, area)
+	t.depth = max(t.depth, box.Hi.Z-box.Lo.Z)
+	t.width = max(t.width, box.Hi.Y-box.Lo.Y)
+	t.xlo, t.xhi = min(t.xlo, s.X), max(t.xhi, s.X)
+}
+
+// depths returns how deep k reaches into the station's solids, by role.
+func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
+	for i := range s.Keep {
+		solid := &s.Keep[i]
+		d := solid.depth(k, &r.buf)
+		depth[solid.Role] = max(depth[solid.Role], d)
+	}
+	return depth
+}
+
+// depth returns how deep k reaches into the solid's metal: the greatest
+// distance from the solid's surface of any corner of the overlap, and the
+// greatest way out of k of any corner of the surface inside it.
+func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
+	var deepest float64
+	touched := false
+	for _, c := range s.Metal {
+		in := c.Clip(k, buf)
+		if len(in.Pts) == 0 || in.Breadth() < grazing {
+			continue
+		}
+		touched = true
+		for _, p := range in.Pts {
+			deepest = max(deepest, geom.Distance(p, s.Outline))
+		}
+	}
+	if !touched {
+		return 0
+	}
+	for _, p := range s.Outline {
+		if k.Contains(p) {
+			out := math.Inf(1)
+			for i, a := range k.Pts {
+				out = min(out, geom.Distance(p, []geom.Vec{a, k.Pts[(i+1)%len(k.Pts)]}))
+			}
+			deepest = max(deepest, out)
+		}
+	}
+	return deepest
+}
+
+func (r *runner) overcut(m *Motion, s *Station, depth [2]float64) {
+	rep := r.report
+	rep.NeighbourCut = max(rep.NeighbourCut, depth[Neighbour])
+	rep.TargetCut = max(rep.TargetCut, depth[Target])
+	if d := depth[Neighbour]; d > CutLimit {
+		r.find(CutNeighbour, m.Line, d, "", "tool %d cuts %.3f mm into a standing tooth at X %.3f", r.tool.Number, d, s.X)
+	}
+	if d := depth[Target]; d > CutLimit {
+		r.find(CutTarget, m.Line, d, "", "tool %d cuts %.3f mm into the finished part at X %.3f", r.tool.Number, d, s.X)
+	}
+}
+
+// touch looks for any metal in the way of a part that must not cut.
+func (r *runner) touch(m *Motion, p *Part, s *Station, k geom.Convex) {
+	var amount float64
+	meet := func(metal geom.Region) {
+		for _, c := range metal {
+			if in := c.Clip(k, &r.buf); len(in.Pts) > 0 {
+				amount = max(amount, in.Breadth())
+			}
+		}
+	}
+	meet(s.Waste)
+	for i := range s.Keep {
+		meet(s.Keep[i].Metal)
+	}
+	if amount < grazing {
+		return
+	}
+	if !p.Cuts {
+		r.find(NotFlutes, m.Line, amount, p.Name, "the %s of tool %d runs into metal at X %.3f", p.Name, r.tool.Number, s.X)
+	}
+	if m.Kind == Rapid {
+		r.find(RapidInMetal, m.Line, amount, "", "tool %d goes at rapid through metal at X %.3f", r.tool.Number, s.X)
+	}
+	if d := r.depths(s, k); m.Kind == Rapid && p.Cuts {
+		r.overcut(m, s, d)
+	}
+}
+
+// judge looks at a whole motion: spindle, feed, depth.
+func (r *runner) judge(m *Motion) {
+	if m.Kind == Rapid {
+		return
+	}
+	t, st, s, b := r.tool, m.State, r.setup, &r.bite
+	switch {
+	case st.Spindle == Off:
+		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle standing still", t.Number)
+	case st.Spindle == CCW:
+		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle turning backwards", t.Number)
+	case !(st.Speed > 0):
+		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with no spindle speed stated", t.Number)
+	case s.MaxRpm > 0 && st.Speed > s.MaxRpm+0.5 || s.MinRpm > 0 && st.Speed < s.MinRpm-0.5:
+		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f is outside the machine's %.0f to %.0f rev/min", st.Speed, s.MinRpm, s.MaxRpm)
+	case t.MaxRpm > 0 && st.Speed > t.MaxRpm:
+		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f burns tool %d, good for %.0f rev/min", st.Speed, t.Number, t.MaxRpm)
+	}
+	if s.MaxFeed > 0 && m.Feed > s.MaxFeed+0.5 {
+		r.find(NoFeed, m.Line, 0, "", "feed %.0f is more than the machine's %.0f mm/min", m.Feed, s.MaxFeed)
+	}
+	if b.area == 0 {
+		return
+	}
+	if t.MaxFeed > 0 && m.Feed > t.MaxFeed {
+		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxFeed)
+	} else if t.MaxChip > 0 && st.Speed > 0 && t.Teeth > 0 && m.Feed/(st.Speed*float64(t.Teeth)) > t.MaxChip {
+		r.find(NoFeed, m.Line, 0, "", "a chip of %.3f mm a tooth is more than tool %d bears, %.3f", m.Feed/(st.Speed*float64(t.Teeth)), t.Number, t.MaxChip)
+	}
+	if t.NoPlunge && m.To.Z < m.From.Z {
+		r.find(TooDeep, m.Line, m.From.Z-m.To.Z, "", "tool %d cuts while it moves down, which it cannot", t.Number)
+	}
+	// A cut across X has its breadth along X.
+	width := b.width
+	if math.Abs(m.To.Y-m.From.Y) > math.Abs(m.To.X-m.From.X) {
+		c, rad := max(m.To.X, m.From.X), t.Diameter/2
+		width = min(c+rad-b.xlo, b.xhi-(min(m.To.X, m.From.X)-rad))
+	}
+	sideways := m.To.X != m.From.X || m.To.Y != m.From.Y
+	if sideways && t.MaxDepth > 0 && b.depth > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
+		r.find(TooDeep, m.Line, b.depth, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, b.depth, width, t.MaxDepth)
+	}
+	u := r.use(t.Number)
+	travel := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
+	u.Volume += b.area * travel
+}
+
+// keepOuts looks for any part of the tool in a box, program coordinates.
+func (r *runner) keepOuts(m *Motion, a, b Position) {
+	for i := range r.setup.KeepOuts {
+		k := &r.setup.KeepOuts[i]
+		low, high := min(a.Z, b.Z)-r.setup.ZShift, max(a.Z, b.Z)-r.setup.ZShift
+		for j := range r.tool.Parts {
+			p := &r.tool.Parts[j]
+			// A ramp is taken as if it were at all its heights at once.
+			if low+p.Z0 >= k.Z[1] || high+p.Z1 <= k.Z[0] {
+				continue
+			}
+			if d := segmentToBox(a, b, k); d < max(p.R0, p.R1) {
+				r.find(InKeepOut, m.Line, max(p.R0, p.R1)-d, k.Name, "the %s of tool %d enters %q", p.Name, r.tool.Number, k.Name)
+			}
+		}
+	}
+}
+
+// segmentToBox is the plan distance of a straight path from the box.
+func segmentToBox(a, b Position, k *KeepOut) float64 {
+	box := geom.Rect(k.X[0], k.Y[0], k.X[1], k.Y[1])
+	p, q := geom.Vec{Y: a.X, Z: a.Y}, geom.Vec{Y: b.X, Z: b.Y}
+	if box.Contains(p) || box.Contains(q) {
+		return 0
+	}
+	path := []geom.Vec{p, q}
+	d := math.Inf(1)
+	ring := append(append([]geom.Vec(nil), box.Pts...), box.Pts[0])
+	for _, c := range box.Pts {
+		d = min(d, geom.Distance(c, path))
+	}
+	d = min(d, geom.Distance(p, ring), geom.Distance(q, ring))
+	// Crossing paths have no near corner: look at where the path meets the box.
+	for i := 1; i < len(ring); i++ {
+		u, v := ring[i-1], ring[i]
+		if q.Sub(p).Cross(u.Sub(p))*q.Sub(p).Cross(v.Sub(p)) < 0 && v.Sub(u).Cross(p.Sub(u))*v.Sub(u).Cross(q.Sub(u)) < 0 {
+			return 0
+		}
+	}
+	return d
+}

@@ -1,0 +1,82 @@
+package replay
+
+import (
+	"math"
+	"sort"
+
+	"cogmend/profiles/geom"
+)
+
+// finish measures what is left and closes the report.
+func (r *runner) finish() {
+	rep := r.report
+	for _, u := range r.uses {
+		rep.Uses = append(rep.Uses, *u)
+	}
+	sort.Slice(rep.Uses, func(i, j int) bool { return rep.Uses[i].Tool < rep.Uses[j].Tool })
+	index := map[string]int{}
+	for i := range r.stations {
+		s := &r.stations[i]
+		for _, l := range s.left() {
+			n, ok := index[l.Zone]
+			if !ok {
+				n = len(rep.Left)
+				index[l.Zone] = n
+				rep.Left = append(rep.Left, Left{Zone: l.Zone, Limit: l.Limit})
+			}
+			have := &rep.Left[n]
+			have.Filed = max(have.Filed, l.Filed)
+			if l.Amount > have.Amount {
+				have.Amount, have.X, have.Radius = l.Amount, l.X, l.Radius
+			}
+		}
+		for _, z := range s.Zones {
+			for _, l := range rep.Left {
+				if l.Zone == z.Name && l.Filed > z.Filed+LeftLimit {
+					r.find(MetalLeft, 0, l.Filed, z.Name, "%.3f mm is left on the %s where the job counts on filing %.3f", l.Filed, z.Name, z.Filed)
+				}
+			}
+		}
+	}
+	for _, l := range rep.Left {
+		if l.Amount > l.Limit+LeftLimit {
+			r.find(MetalLeft, 0, l.Amount, l.Zone, "%.3f mm of metal stays on the %s, %.3f allowed (X %.3f, %.3f mm from zero height)", l.Amount, l.Zone, l.Limit, l.X, l.Radius)
+		}
+	}
+	rep.sort()
+}
+
+// left measures the station's waste against the zones: each corner of a
+// piece belongs to the zone it is nearest to.
+func (s *Station) left() []Left {
+	out := make([]Left, len(s.Zones))
+	for i, z := range s.Zones {
+		out[i] = Left{Zone: z.Name, Limit: z.Limit, X: s.X}
+	}
+	if len(s.Zones) == 0 {
+		return nil
+	}
+	if s.Zones[0].StandsOut > 0 {
+		if len(s.Waste) > 0 {
+			out[0].Amount = s.Zones[0].StandsOut
+		}
+		return out
+	}
+	for _, c := range s.Waste {
+		for _, p := range c.Pts {
+			best, at := math.Inf(1), 0
+			for i, z := range s.Zones {
+				if d := geom.Distance(p, z.Surface); d < best {
+					best, at = d, i
+				}
+			}
+			l, z := &out[at], &s.Zones[at]
+			if z.Filed > 0 && p.Norm() <= z.FiledTo {
+				l.Filed = max(l.Filed, best)
+			} else if best > l.Amount {
+				l.Amount, l.Radius = best, p.Norm()
+			}
+		}
+	}
+	return out
+}

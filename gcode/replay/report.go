@@ -1,0 +1,121 @@
+package replay
+
+import (
+	"fmt"
+	"sort"
+)
+
+// Kind says what a finding is about.
+type Kind string
+
+// The findings.
+const (
+	CutNeighbour Kind = "neighbour cut"
+	CutTarget    Kind = "target cut"
+	MetalLeft    Kind = "metal left"
+	NotFlutes    Kind = "shank or neck in metal"
+	RapidInMetal Kind = "rapid through metal"
+	OutOfTravel  Kind = "out of travel"
+	TurnedLow    Kind = "gear turned with the cutter low"
+	NoFeed       Kind = "feed"
+	NoSpeed      Kind = "spindle"
+	TooDeep      Kind = "too deep a pass"
+	InKeepOut    Kind = "keep-out"
+	WrongTool    Kind = "tool"
+	Unplaced     Kind = "place not known"
+)
+
+// Finding is one thing that must not be.
+type Finding struct {
+	Kind   Kind
+	Line   int     // of the program; 0: of the whole
+	Amount float64 // mm, where the kind has one; the worst of its line
+	Where  string  // station, zone or solid
+	Text   string  // what would happen, one sentence
+}
+
+// Left is what stays on one zone of the target.
+type Left struct {
+	Zone   string
+	Amount float64 // mm, greatest distance from the target, outside of what is to be filed
+	Filed  float64 // mm, greatest within what is to be filed
+	Limit  float64
+	X      float64 // station of the greatest amount
+	Radius float64 // its distance from the axis, mm
+}
+
+// Use is what one tool did.
+type Use struct {
+	Tool    int
+	Minutes float64 // feeding
+	Volume  float64 // metal removed, mm^3, from the sections
+}
+
+// Report is what the replay of one program found.
+type Report struct {
+	File     string
+	Findings []Finding // by line, then kind
+	Dropped  int       // further findings not kept
+
+	NeighbourCut float64 // mm, deepest
+	TargetCut    float64 // mm, deepest
+	Left         []Left  // by zone
+
+	Lines, Blocks, Motions, Stops int
+	Uses                          []Use
+	Minutes                       float64 // all of it
+	CutMinutes                    float64 // feeding through metal
+	AirMinutes                    float64 // feeding through air
+	NotChecked                    []string
+}
+
+// Clean says that nothing was found.
+func (r *Report) Clean() bool { return len(r.Findings) == 0 }
+
+// Verdict is the report in a few words.
+func (r *Report) Verdict() string {
+	if r.Clean() {
+		return "clean"
+	}
+	return fmt.Sprintf("%d findings", len(r.Findings)+r.Dropped)
+}
+
+// maxFindings bounds the report: a wholly wrong program has thousands.
+const maxFindings = 200
+
+// add keeps a finding, the worst for its kind, line and place.
+func (r *Report) add(f Finding) {
+	for i := len(r.Findings) - 1; i >= 0 && r.Findings[i].Line == f.Line; i-- {
+		g := &r.Findings[i]
+		if g.Kind == f.Kind && (g.Where == f.Where || f.Amount == 0) {
+			if f.Amount > g.Amount {
+				*g = f
+			}
+			return
+		}
+	}
+	if len(r.Findings) >= maxFindings {
+		r.Dropped++
+		return
+	}
+	r.Findings = append(r.Findings, f)
+}
+
+func (r *Report) sort() {
+	sort.SliceStable(r.Findings, func(i, j int) bool {
+		a, b := r.Findings[i], r.Findings[j]
+		if a.Line != b.Line {
+			return a.Line < b.Line
+		}
+		return a.Kind < b.Kind
+	})
+}
+
+// notChecked is what no replay of sections can know.
+var notChecked = []string{
+	"that the work is clamped, and that clamps, vice and dividing head stand where the job says",
+	"that zeros, tool lengths and the gear's angle were set as the head of the program says",
+	"runout, wear and spring of cutter, work and machine",
+	"cracks, blow holes and hard spots in the casting",
+	"what the cutter meets between the stations, where no edge of the job lies",
+}

@@ -1,0 +1,12 @@
+package profiles
+
+// Assumption is a number an estimate rests on that nobody measured.
+type Assumption struct {
+	Name   string
+	Value  float64
+	Unit   string // "" for a plain number
+	Source string // "own rule" when no standard or handbook gives it
+}
+
+// ownRule marks an assumption or a limit that is this program's own.
+const ownRule = "own rule"

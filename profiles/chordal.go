@@ -1,0 +1,40 @@
+package profiles
+
+import (
+	"fmt"
+	"math"
+)
+
+// Chord is a chordal thickness and the height of its chord under the tip, as
+// a gear tooth vernier is set. Lengths mm.
+type Chord struct {
+	Radius    float64 // of the circle on which the chord's ends lie
+	Thickness float64 // T
+	Height    float64 // H, from the tip circle down to the chord
+}
+
+// ChordAt returns the chord of the tooth on the circle of radius r:
+//
+//	T = 2 r sin psi,  H = r_a - r cos psi
+//
+// which for the standard tooth on the pitch circle is T = N sin(90/N)/P,
+// H = [1 + (N/2)(1 - cos(90/N))]/P (Machinery's Handbook, chordal thickness;
+// Brown & Sharpe, Practical Treatise on Milling and Milling Machines, p. 152).
+func (g Gear) ChordAt(r float64) (Chord, error) {
+	if r < g.BaseRadius() || r > g.TipRadius() {
+		return Chord{}, fmt.Errorf("chord at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.BaseRadius(), g.TipRadius())
+	}
+	s, c := math.Sincos(g.HalfAngle(r))
+	return Chord{r, 2 * r * s, g.TipRadius() - r*c}, nil
+}
+
+// ThinningFromChord returns the thinning of a tooth of this gear whose
+// chordal thickness at height h under the tip circle measures t.
+func (g Gear) ThinningFromChord(h, t float64) (float64, error) {
+	r := math.Hypot(g.TipRadius()-h, t/2)
+	if !(t > 0) || r < g.BaseRadius() {
+		return 0, fmt.Errorf("chord of %.3f mm at %.3f mm under the tip does not lie on the flank", t, h)
+	}
+	psi := math.Atan2(t/2, g.TipRadius()-h)
+	return g.Thinning + 2*g.PitchRadius()*(g.HalfAngle(r)-psi), nil
+}

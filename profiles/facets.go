@@ -1,0 +1,328 @@
+package profiles
+
+import (
+	"math"
+	"sort"
+
+	"cogmend/profiles/geom"
+)
+
+// A flat facet that touches the involute at roll angle phi is the side of a
+// plain cutter at y = r_b phi while the gear stands at phi - psi_b; its line
+// of touch is at the height r_b. Facets stand outside the involute, so what
+// they leave is measured along the involute's normals: the greatest of it is
+// at the joints of neighbouring facets and at the two ends of the flank.
+
+// FacetSet is a set of facets on one flank, from the root up.
+type FacetSet struct {
+	Rolls []float64 // phi of each facet, rad, rising
+	Left  float64   // greatest metal left outside the involute, mm
+}
+
+// flank is what the best facets depend on.
+type flank struct {
+	rb        float64
+	form, tip float64 // roll angles of the two ends
+	ra        float64
+}
+
+func (g Gear) flank() (flank, error) {
+	root, err := g.Root()
+	if err != nil {
+		return flank{}, err
+	}
+	return flank{g.BaseRadius(), root.FormRoll, g.Roll(g.TipRadius()), g.TipRadius()}, nil
+}
+
+// foot is what a facet at roll f leaves over the involute's lowest point: the
+// distance along its normal, r_b ((f - sin d)/cos d - form), d = f - form.
+func (k flank) foot(f float64) float64 {
+	s, c := math.Sincos(f - k.form)
+	if !(c > 0) {
+		return math.Inf(1)
+	}
+	return k.rb * ((f-s)/c - k.form)
+}
+
+// joint is what two facets at rolls a < b leave where they cross: the point
+// (r_b m/cos d, r_b d/sin d) in the frame of their middle roll m, d half
+// their difference, taken along the involute's normal through it.
+func (k flank) joint(a, b float64) float64 {
+	m, d := (a+b)/2, (b-a)/2
+	if d < 1e-12 {
+		return 0
+	}
+	s, c := math.Sincos(d)
+	if !(c > 0) {
+		return math.Inf(1)
+	}
+	return k.over(geom.Vec{Y: k.rb * m / c, Z: k.rb * d / s}, m)
+}
+
+// crest is what a facet at roll f leaves where it leaves the tip circle.
+func (k flank) crest(f float64) float64 {
+	y := k.rb * f
+	if y >= k.ra {
+		return math.Inf(1)
+	}
+	return k.over(geom.Vec{Y: y, Z: math.Sqrt(k.ra*k.ra - y*y)}, f)
+}
+
+// over is the distance of p from the involute along its normal, in the frame
+// in which the involute's tangent at roll m is upright on the +Y side.
+func (k flank) over(p geom.Vec, m float64) float64 {
+	r := p.Norm()
+	if r <= k.rb {
+		return 0
+	}
+	return math.Sqrt(r*r-k.rb*k.rb) - k.rb*(m-p.Angle()+math.Acos(k.rb/r))
+}
+
+// left returns the greatest metal left by the facets.
+func (k flank) left(rolls []float64) float64 {
+	if len(rolls) == 0 {
+		return math.Inf(1)
+	}
+	var e float64
+	for i := range len(rolls) + 1 {
+		e = max(e, k.leftover(rolls, i))
+	}
+	return e
+}
+
+// leftover is what is left under facet 0, at the joint under facet i, or over
+// the last one. A facet that touches below the involute's end leaves nothing
+// at the foot, one at the tip nothing there.
+func (k flank) leftover(rolls []float64, i int) float64 {
+	switch {
+	case i == 0:
+		if rolls[0] <= k.form {
+			return 0
+		}
+		return k.foot(rolls[0])
+	case i < len(rolls):
+		return k.joint(rolls[i-1], rolls[i])
+	case rolls[i-1] >= k.tip:
+		return 0
+	}
+	return k.crest(rolls[i-1])
+}
+
+// Left returns the greatest metal left on a flank of g by facets at the given
+// rolls, rising, in mm along the involute's normals.
+func (g Gear) Left(rolls []float64) (float64, error) {
+	k, err := g.flank()
+	if err != nil {
+		return 0, err
+	}
+	return k.left(rolls), nil
+}
+
+// Crossing returns the height above the gear axis at which facets at rolls
+// a < b cross, while the facet at b stands upright. There the lower facet's
+// normal points b-a below +Y, so y cos(b-a) - z sin(b-a) = r_b a.
+func (g Gear) Crossing(a, b float64) float64 {
+	s, c := math.Sincos(b - a)
+	return g.BaseRadius() * (b*c - a) / s
+}
+
+// climb returns the facets that leave e each, starting from the root: every
+// next one as far up as the joint allows. It stops when the tip is reached or
+// after most facets; ok says that the tip was reached.
+func (k flank) climb(e float64, most int) (rolls []float64, ok bool) {
+	limit := k.tip
+	at := farthest(k.form, limit, e, k.foot)
+	for n := 1; ; n++ {
+		rolls = append(rolls, at)
+		if at >= k.tip || k.crest(at) <= e {
+			return rolls, true
+		}
+		if n == most {
+			return rolls, false
+		}
+		from := at
+		at = farthest(from, limit, e, func(f float64) float64 { return k.joint(from, f) })
+		if !(at > from) {
+			return rolls, false
+		}
+	}
+}
+
+// farthest returns the greatest f in [lo, hi] with error(f) <= e, error
+// rising from 0 at lo.
+func farthest(lo, hi, e float64, err func(float64) float64) float64 {
+	if err(hi) <= e {
+		return hi
+	}
+	for range 100 {
+		mid := (lo + hi) / 2
+		if mid <= lo || mid >= hi {
+			break
+		}
+		if err(mid) <= e {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// MaxFacets is the greatest number of facets a flank may have. More would
+// each be thinner than a machine can place them.
+const MaxFacets = 200
+
+// BestFacets returns the set of count facets whose greatest error is least:
+// all joints and both ends leave the same. count is 1 to MaxFacets.
+func (g Gear) BestFacets(count int) (FacetSet, error) {
+	k, err := g.flank()
+	if err != nil {
+		return FacetSet{}, err
+	}
+	lo, hi := 0.0, k.left([]float64{(k.form + k.tip) / 2})
+	for range 60 {
+		mid := (lo + hi) / 2
+		if mid <= lo || mid >= hi {
+			break
+		}
+		if _, ok := k.climb(mid, count); ok {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	rolls, _ := k.climb(hi, count)
+	return FacetSet{rolls, k.left(rolls)}, nil
+}
+
+// FewestFacets returns the least number of facets that leave at most tol, and
+// of the sets of that number the best. ok is false when MaxFacets are not
+// enough.
+func (g Gear) FewestFacets(tol float64) (set FacetSet, ok bool, err error) {
+	k, err := g.flank()
+	if err != nil {
+		return FacetSet{}, false, err
+	}
+	rolls, ok := k.climb(tol, MaxFacets)
+	if !ok {
+		return FacetSet{rolls, k.left(rolls)}, false, nil
+	}
+	set, err = g.BestFacets(len(rolls))
+	return set, true, err
+}
+
+// among is climb with only the given rolls, rising: each step takes the
+// farthest that the error allows.
+func (k flank) among(cands []float64, e float64, most int) ([]float64, bool) {
+	pick := func(from int, err func(float64) float64) int {
+		n := sort.Search(len(cands)-from, func(i int) bool { return err(cands[from+i]) > e })
+		return from + n - 1
+	}
+	at := pick(0, func(f float64) float64 {
+		if f <= k.form {
+			return 0
+		}
+		return k.foot(f)
+	})
+	if at < 0 {
+		return nil, false
+	}
+	var rolls []float64
+	for n := 1; ; n++ {
+		rolls = append(rolls, cands[at])
+		if cands[at] >= k.tip || k.crest(cands[at]) <= e {
+			return rolls, true
+		}
+		if n == most {
+			return rolls, false
+		}
+		next := pick(at, func(f float64) float64 { return k.joint(cands[at], f) })
+		if next == at {
+			return rolls, false
+		}
+		at = next
+	}
+}
+
+// usable returns, rising, the rolls whose tangent touches between the base
+// and the tip circle.
+func (k flank) usable(cands []float64) []float64 {
+	var use []float64
+	for _, c := range cands {
+		if c >= 0 && c <= k.tip {
+			use = append(use, c)
+		}
+	}
+	sort.Float64s(use)
+	return use
+}
+
+// BestFacetsAmong is BestFacets when only some roll angles can be set. It
+// returns fewer than count when more would not help. ok is false when even
+// all of them leave the flank open at an end.
+func (g Gear) BestFacetsAmong(cands []float64, count int) (set FacetSet, ok bool, err error) {
+	k, err := g.flank()
+	if err != nil {
+		return FacetSet{}, false, err
+	}
+	use := k.usable(cands)
+	if len(use) == 0 {
+		return FacetSet{}, false, nil
+	}
+	lo, hi := 0.0, k.left(use[:1])
+	for _, c := range use {
+		hi = min(hi, k.left([]float64{c}))
+	}
+	best, ok := k.among(use, hi, count)
+	if !ok {
+		return FacetSet{}, false, nil
+	}
+	for range 50 {
+		mid := (lo + hi) / 2
+		if mid <= lo || mid >= hi {
+			break
+		}
+		if r, ok := k.among(use, mid, count); ok {
+			best = r
+			hi = min(mid, k.left(r))
+		} else {
+			lo = mid
+		}
+	}
+	return FacetSet{best, k.left(best)}, true, nil
+}
+
+// FewestFacetsAmong is FewestFacets when only some roll angles can be set.
+// When none of their sets keeps the tolerance, it returns the best there is,
+// and ok is false.
+func (g Gear) FewestFacetsAmong(cands []float64, tol float64) (set FacetSet, ok bool, err error) {
+	k, err := g.flank()
+	if err != nil {
+		return FacetSet{}, false, err
+	}
+	use := k.usable(cands)
+	if len(use) == 0 {
+		return FacetSet{}, false, nil
+	}
+	rolls, reached := k.among(use, tol, MaxFacets)
+	count := len(rolls)
+	if !reached {
+		count = MaxFacets
+	}
+	set, found, err := g.BestFacetsAmong(use, max(1, count))
+	return set, reached && found, err
+}
+
+// Leftovers returns what a set of facets leaves at the foot, at each joint
+// from the root up, and at the tip: one more number than facets, mm.
+func (g Gear) Leftovers(rolls []float64) ([]float64, error) {
+	k, err := g.flank()
+	if err != nil || len(rolls) == 0 {
+		return nil, err
+	}
+	out := make([]float64, len(rolls)+1)
+	for i := range out {
+		out[i] = k.leftover(rolls, i)
+	}
+	return out, nil
+}

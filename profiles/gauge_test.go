@@ -1,0 +1,253 @@
+package profiles
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"cogmend/profiles/geom"
+	"pgregory.net/rapid"
+)
+
+func pressTooth(t testing.TB, facets int) ToothGauge {
+	t.Helper()
+	rack, _ := RackByName("old-full-depth")
+	g := Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, 0.08}
+	out := ToothGauge{Tooth: g, Neighbours: g}
+	if facets > 0 {
+		set, err := g.BestFacets(facets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out.Facets, out.High = FacetsAt(set.Rolls, 0), set.Left
+	}
+	return out
+}
+
+// Facets stand outside the involute and leave at most what Left says.
+func TestFacetedFlank(t *testing.T) {
+	for _, n := range []int{1, 2, 3, 7, 20} {
+		p := pressTooth(t, n)
+		flank, err := p.Tooth.FacetedFlank(p.Facets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		root, err := p.Tooth.Root()
+		if err != nil {
+			t.Fatal(err)
+		}
+		least, most := math.Inf(1), math.Inf(-1)
+		for i := 1; i < len(flank); i++ {
+			for s := 0; s <= 20; s++ {
+				q := flank[i-1].Lerp(flank[i], float64(s)/20)
+				if q.Norm() < root.FormRadius {
+					continue
+				}
+				// Along the normal: the base arc between q and the flank. Its
+				// foot must lie on the involute, not on its continuation.
+				over := p.Tooth.BaseRadius() * (q.Angle() - p.Tooth.HalfAngle(q.Norm()))
+				if p.Tooth.Roll(q.Norm())-over/p.Tooth.BaseRadius() < root.FormRoll {
+					continue
+				}
+				least, most = min(least, over), max(most, over)
+			}
+		}
+		if least < -1e-6 || math.Abs(most-p.High) > 1e-5 {
+			t.Errorf("%d facets: from %.6f to %.6f over the involute, want 0 to %.6f", n, least, most, p.High)
+		}
+	}
+	g := pressTooth(t, 0).Tooth
+	for name, bad := range map[string][]Facet{
+		"none": nil, "falling": FacetsAt([]float64{0.3, 0.2}, 0), "off the tip": FacetsAt([]float64{0.1, 3}, 0),
+	} {
+		if _, err := g.FacetedFlank(bad); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+}
+
+func find(t *testing.T, items []GaugeItem, key string) GaugeItem {
+	t.Helper()
+	for _, i := range items {
+		if i.Key == key {
+			return i
+		}
+	}
+	t.Fatalf("no item %q", key)
+	return GaugeItem{}
+}
+
+func TestToothGauge(t *testing.T) {
+	for _, facets := range []int{0, 2, 4} {
+		p := pressTooth(t, facets)
+		items, err := p.Items()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range items {
+			// Between joints a faceted flank stays within the limits; a true
+			// flank measures what its formula says. Outlines are chords.
+			if i.Nominal < i.Low-4*OutlineTolerance || i.Nominal > i.High+4*OutlineTolerance {
+				t.Errorf("%d facets, %s: nominal %.5f outside %.5f to %.5f (%s)", facets, i.Key, i.Nominal, i.Low, i.High, i.Note)
+			}
+			if math.IsNaN(i.Nominal) || i.Nominal <= 0 {
+				t.Errorf("%d facets, %s: %v", facets, i.Key, i)
+			}
+		}
+		// The true chord on the pitch circle, by the handbook's form with the
+		// thinned tooth.
+		c := find(t, items, "tooth.chord")
+		r := p.Tooth.PitchRadius()
+		want := 2 * r * math.Sin(p.Tooth.PitchThickness()/(2*r))
+		if math.Abs(c.Low-want) > 1e-9 || facets == 0 && math.Abs(c.Nominal-want) > 4*OutlineTolerance {
+			t.Errorf("%d facets: chord %+v, want %.5f", facets, c, want)
+		}
+		s := find(t, items, "tooth.span")
+		if w, _ := p.Tooth.Span(s.Teeth); math.Abs(s.Low-w) > 1e-9 {
+			t.Errorf("span %.5f, standing teeth %.5f", s.Low, w)
+		}
+		if facets > 0 {
+			if !strings.Contains(s.Note, "flat on a facet") {
+				t.Errorf("no word on the anvil: %q", s.Note)
+			}
+			f := find(t, items, "tooth.chord_facet")
+			if math.Abs(f.Nominal-f.Low) > 1e-4 {
+				t.Errorf("where a facet touches, the chord %.5f should be the true one %.5f", f.Nominal, f.Low)
+			}
+		}
+		o, over := find(t, items, "old.over_pins"), find(t, items, "tooth.over_pins")
+		if math.Abs(over.Low-o.Nominal) > 10*OutlineTolerance || over.Nominal < o.Nominal-10*OutlineTolerance {
+			t.Errorf("%d facets: over pins %.5f, in standing teeth %.5f", facets, over.Nominal, o.Nominal)
+		}
+	}
+}
+
+// Reading back what the sheet says must find what was cut.
+func TestToothReadings(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := anyGear(t)
+		p := ToothGauge{Tooth: g, Neighbours: g, Low: -0.01, High: 0.01}
+		e := rapid.Float64Range(-0.02, 0.02).Draw(t, "metal") * g.Module
+		cut := p.with(e)
+		if c, err := cut.ChordAt(g.PitchRadius()); err == nil {
+			r, err := p.ReadChord(c.Height, c.Thickness)
+			if err != nil || math.Abs(r.Metal-e) > 1e-8 || math.Abs(r.ChangeY-e) > 1e-8 {
+				t.Fatalf("chord: %+v, want %.6f, %v", r, e, err)
+			}
+			if r.Within != (math.Abs(r.Metal) <= 0.01) {
+				t.Fatalf("within: %+v", r)
+			}
+		}
+		if k, err := g.SpanTeeth(); err == nil && k >= 2 {
+			r, err := p.ReadSpan(k, p.mixedSpan(k, cut))
+			if err != nil || math.Abs(r.Metal-e) > 1e-8 {
+				t.Fatalf("span: %+v, want %.6f, %v", r, e, err)
+			}
+		}
+		f, ok := g.BestGearPin(StockPins(false))
+		if !ok {
+			return
+		}
+		line, err := cut.RightFlank()
+		if err != nil {
+			return
+		}
+		over, err := p.overPinsBeside(line, f)
+		if err != nil {
+			return
+		}
+		r, err := p.ReadPins(f.Pin, over)
+		if err != nil || math.Abs(r.Metal-e) > 1e-6+2*OutlineTolerance {
+			t.Fatalf("pins: %+v, want %.6f, %v", r, e, err)
+		}
+	})
+}
+
+// With a true flank the pin beside the new tooth lies as any other.
+func TestPinsBesideTrueFlank(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := anyGear(t)
+		f, ok := g.BestGearPin(StockPins(false))
+		if !ok {
+			t.Skip("no pin")
+		}
+		flank, err := g.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := ToothGauge{Tooth: g, Neighbours: g}
+		over, err := p.overPinsBeside(flank, f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		slope := math.Sin(math.Acos(g.BaseRadius() / f.Centre))
+		if math.Abs(over-f.Over) > 2*OutlineTolerance/slope {
+			t.Fatalf("%.5f over pins beside the new tooth, %.5f elsewhere", over, f.Over)
+		}
+	})
+}
+
+func TestDovetailGauge(t *testing.T) {
+	d := DovetailGauge{
+		Slot:   DovetailSize{5.5, 6.05, geom.Radians(10)},
+		Insert: DovetailSize{5.54, 6, geom.Radians(10)}, Slide: 5.5,
+		Shoulder: 2, Width: 0.01, Depth: 0.05,
+	}
+	items, err := d.Items()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range items {
+		if i.Note == "" && !(i.Low <= i.Nominal && i.Nominal <= i.High && i.Low > 0) {
+			t.Errorf("%+v", i)
+		}
+	}
+	slot := find(t, items, "slot.between_pins")
+	r, err := ReadSlot(d.Slot, slot.Nominal+0.02, slot.Pin)
+	if err != nil || math.Abs(r.Mouth-5.52) > 1e-9 || math.Abs(r.PerFlank+0.01) > 1e-9 {
+		t.Errorf("slot %+v, %v", r, err)
+	}
+	tight := find(t, items, "insert.over_pins_tight")
+	slide := find(t, items, "insert.over_pins_sliding")
+	if math.Abs(tight.Nominal-slide.Nominal-0.04) > 1e-9 {
+		t.Errorf("tight %.4f, sliding %.4f", tight.Nominal, slide.Nominal)
+	}
+	r, err = ReadInsert(d.Insert, tight.Nominal+0.03, tight.Pin)
+	if err != nil || math.Abs(r.Over-0.03) > 1e-9 || math.Abs(r.PerFlank-0.015) > 1e-9 {
+		t.Errorf("insert %+v, %v", r, err)
+	}
+	d.Shoulder = 0.1
+	if items, err = d.Items(); err != nil || find(t, items, "insert.over_pins_tight").Note == "" {
+		t.Errorf("narrow shoulders: %v", err)
+	}
+	d.Slot.Mouth = -1
+	if _, err := d.Items(); err == nil {
+		t.Error("a slot without width was accepted")
+	}
+	for _, bad := range []float64{-1, math.NaN()} {
+		if _, err := ReadSlot(DovetailSize{5, 6, 0.1}, bad, 3); err == nil {
+			t.Errorf("%g between pins was accepted", bad)
+		}
+		if _, err := ReadInsert(DovetailSize{5, 6, 0.1}, bad, 3); err == nil {
+			t.Errorf("%g over pins was accepted", bad)
+		}
+	}
+}
+
+func TestToothGaugeRefusals(t *testing.T) {
+	p := pressTooth(t, 2)
+	p.High = -1
+	if _, err := p.Items(); err == nil {
+		t.Error("limits in the wrong order were accepted")
+	}
+	p = pressTooth(t, 2)
+	if _, err := p.ReadSpan(1, 20); err == nil {
+		t.Error("a span over the new tooth alone was accepted")
+	}
+	if _, err := p.ReadPins(5, 20); err == nil {
+		t.Error("an impossible size over pins was accepted")
+	}
+	if _, err := p.ReadChord(50, 1); err == nil {
+		t.Error("an impossible chord was accepted")
+	}
+}

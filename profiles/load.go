@@ -1,0 +1,273 @@
+package profiles
+
+import (
+	"fmt"
+	"math"
+)
+
+// LoadCase is a repaired gear and what it carries. Lengths mm.
+type LoadCase struct {
+	Tooth      Gear // the new tooth
+	Neighbours Gear // the standing teeth, with their own thinning
+	Face       float64
+
+	Torque  float64 // N m on this gear; 0 when Power is given
+	Power   float64 // W; 0 when Torque is given
+	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
+	Service float64 // service factor, 1 or more; 0 means 1.5
+
+	Slot      DovetailSize
+	SeatBelow float64 // seat below the root circle
+	Body      float64 // width of the insert at its shoulders
+	Wall      float64 // metal beside the slot to the next void, along Y
+	RimUnder  float64 // metal under the slot's floor
+	Screws    int     // number of screws or pins
+	Screw     float64 // their least diameter (a screw's minor diameter)
+
+	Casting Material
+	Insert  Material
+}
+
+// LoadItem is one line of the estimate.
+type LoadItem struct {
+	Key       string  // stable name, e.g. "tooth.lewis"
+	What      string  // in words
+	Value     float64 // in Unit
+	Unit      string
+	Allowable float64 // in Unit
+	AtLeast   bool    // Value must be at least Allowable, else at most
+	Source    string  // of the allowable
+	Use       float64 // share of the allowable that is used; over 1 it is exceeded
+	Decides   bool    // counts for the verdict
+}
+
+// LoadResult is the estimate: never a rating.
+type LoadResult struct {
+	Torque        float64 // N m
+	Tangential    float64 // N, at the pitch circle, without factors
+	PitchSpeed    float64 // m/s
+	VelocityShare float64 // Barth's factor, 1 or more
+	Design        float64 // N: Tangential x service x velocity
+	Y             float64 // form factor of the new tooth
+	YNeighbours   float64
+	Rim           float64 // rim factor K
+	BackupRatio   float64
+	Pull          float64 // N that draws the dovetail out, when the shoulders carry the tooth's tilt
+	Items         []LoadItem
+	Worst         string  // key of the item used most
+	Use           float64 // its use
+	Verdict       string  // three words
+	Assumptions   []Assumption
+	Warnings      []string
+	NotFor        []string // what is not to be repaired this way
+}
+
+// Rules of the estimate without a source in a handbook.
+const (
+	friction       = 0.15 // steel on iron, dry; from memory
+	adhesiveShear  = 5.0  // MPa: about a quarter of what data sheets of structural epoxies give
+	screwYield     = 240  // MPa, property class 4.6 (ISO 898-1; from memory)
+	screwShear     = 0.4  // of the yield
+	wallShare      = 1. / 3
+	wallLeast      = 0.5 // of the slot's depth
+	backupLeast    = 0.5
+	shoulderLeast  = 1. / 3 // modules: thinner is a feather that breaks
+	loadWarn       = 0.6    // use from which the verdict is no longer good
+	defaultService = 1.5
+)
+
+// notForRepair is said whatever the numbers are.
+var notForRepair = []string{
+	"an estimate from handbook formulas, not a rating; local codes and licensed practice come first",
+	"not for lifting gear, vehicles, or anything a life hangs on",
+	"not with any crack in web, hub or rim, or in the root beside the gap",
+	"not for gears that run fast or take shocks the estimate does not know of",
+}
+
+// Load estimates the stresses in the new tooth, its dovetail and the casting
+// around it. One tooth carries the whole load at its tip.
+func (c LoadCase) Load() (LoadResult, error) {
+	if err := c.validate(); err != nil {
+		return LoadResult{}, err
+	}
+	if c.Service == 0 {
+		c.Service = defaultService
+	}
+	g := c.Tooth
+	r := LoadResult{Torque: c.Torque, NotFor: append([]string(nil), notForRepair...)}
+	if c.Power > 0 {
+		r.Torque = c.Power / (2 * math.Pi * c.Rpm / 60)
+	}
+	r.Tangential = r.Torque * 1000 / g.PitchRadius()
+	r.PitchSpeed = g.PitchLineSpeed(c.Rpm)
+	r.VelocityShare = VelocityFactor(r.PitchSpeed)
+	r.Design = r.Tangential * c.Service * r.VelocityShare
+	var err error
+	var source, sourceN string
+	if r.Y, source, err = g.TipFormFactor(); err != nil {
+		return LoadResult{}, err
+	}
+	if r.YNeighbours, sourceN, err = c.Neighbours.TipFormFactor(); err != nil {
+		return LoadResult{}, err
+	}
+	r.BackupRatio = c.RimUnder / g.WholeDepth()
+	if r.Rim, err = RimFactor(r.BackupRatio); err != nil {
+		return LoadResult{}, err
+	}
+	form, err := g.FormFactorAt(g.TipRadius())
+	if err != nil {
+		return LoadResult{}, err
+	}
+	// Where the load's line crosses the tooth's middle, over the seat.
+	arm := g.BaseRadius()/math.Cos(g.Roll(form.Load)-g.BaseHalfAngle()) - (g.RootRadius() - c.SeatBelow)
+	r.addStresses(c, arm)
+	r.decide()
+	r.Assumptions = c.assumptions(r, source, sourceN)
+	r.Warnings = c.warnings(r)
+	return r, nil
+}
+
+func (r *LoadResult) add(i LoadItem) {
+	if i.AtLeast {
+		i.Use = i.Allowable / i.Value
+	} else {
+		i.Use = i.Value / i.Allowable
+	}
+	r.Items = append(r.Items, i)
+}
+
+func (r *LoadResult) addStresses(c LoadCase, arm float64) {
+	iron, steel := c.Casting.Strength(), c.Insert.Strength()
+	m, l, h, b := c.Tooth.Module, c.Face, c.Slot.Depth, c.Slot.HalfAngle
+	mpa := func(key, what string, v, allow float64, source string, decides bool) {
+		r.add(LoadItem{Key: key, What: what, Value: v, Unit: "MPa", Allowable: allow, Source: source, Decides: decides})
+	}
+	mpa("tooth.lewis", "bending in the new tooth (Lewis)",
+		LewisStress(r.Design, m, l, r.Y), steel.SafeStatic, steel.SafeStaticSource, true)
+	mpa("neighbour.lewis", "bending in its neighbours (Lewis, rim factor)",
+		LewisStress(r.Design*r.Rim, m, l, r.YNeighbours), iron.SafeStatic, iron.SafeStaticSource, true)
+
+	// The tooth tilts on the outer edge of one shoulder and draws its
+	// dovetail out at the middle.
+	moment := r.Design * arm
+	r.Pull = moment / (c.Body / 2)
+	neck := l * c.Slot.Mouth
+	mpa("neck.pull", "tension in the dovetail's neck, shoulders bearing",
+		r.Pull/neck, steel.SafeStatic, steel.SafeStaticSource, true)
+	mpa("neck.bending", "bending in the neck if the shoulders bore nothing",
+		6*moment/(l*c.Slot.Mouth*c.Slot.Mouth), steel.Limit, steel.LimitSource, false)
+
+	sin, cos := math.Sincos(b)
+	normal := r.Pull / 2 / (sin + friction*cos)
+	mpa("flank.pressure", "pressure on the dovetail's flanks, without adhesive",
+		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, ownRule+": the safe static stress of the casting", true)
+	t := min(c.Wall, wallEffect*h)
+	mpa("wall.bending", "bending in the casting beside the dovetail, without adhesive",
+		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, ownRule+": a third of the tensile strength; "+iron.LimitSource, true)
+
+	area := l * (2*h/cos + c.Slot.Floor() + math.Max(0, c.Body-c.Slot.Mouth))
+	mpa("adhesive.shear", "shear in the adhesive if it alone held the insert",
+		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, ownRule+": about a quarter of a structural epoxy's data sheet value", false)
+	if c.Screws > 0 {
+		mpa("screw.shear", "shear in the screws if they alone held the side load",
+			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, ownRule+": 0.4 of the yield of class 4.6", false)
+	}
+	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
+		Allowable: wallLeast * h, AtLeast: true, Source: ownRule + ": half the slot's depth", Decides: true})
+	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
+		Allowable: backupLeast, AtLeast: true, Source: ownRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
+	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
+		Allowable: shoulderLeast * m, AtLeast: true, Source: ownRule + ": a third of a module", Decides: true})
+}
+
+// decide finds the item used most. What does not decide is shown beside the
+// verdict, because the joint does not rest on it; a least size is either there
+// or not.
+func (r *LoadResult) decide() {
+	over := false
+	for _, i := range r.Items {
+		if !i.Decides || i.AtLeast && i.Use <= 1 {
+			continue
+		}
+		if r.Worst == "" || i.Use > r.Use {
+			r.Worst, r.Use = i.Key, i.Use
+		}
+		over = over || i.Use > 1
+	}
+	switch {
+	case over:
+		r.Verdict = "do not repair"
+	case r.Use > loadWarn:
+		r.Verdict = "near the limit"
+	default:
+		r.Verdict = "looks strong enough"
+	}
+}
+
+func (c LoadCase) warnings(r LoadResult) []string {
+	var w []string
+	for _, i := range r.Items {
+		if i.Use > 1 {
+			w = append(w, fmt.Sprintf("%s: %.3g %s is beyond %.3g", i.What, i.Value, i.Unit, i.Allowable))
+		}
+	}
+	if r.BackupRatio < backupFull {
+		w = append(w, fmt.Sprintf("rim under the floor is %.2f of the whole depth: stresses beside it grow by %.2f", r.BackupRatio, r.Rim))
+	}
+	if c.Rpm == 0 {
+		w = append(w, "no speed given: the load is taken as static")
+	}
+	return w
+}
+
+func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []Assumption {
+	return []Assumption{
+		{"service factor", c.Service, "", "of the job, or own rule 1.5"},
+		{"velocity factor (3 + v)/3", r.VelocityShare, "", "Barth; Jindal, Machine Design, ex. 25-3"},
+		{"form factor of the new tooth, loaded at its tip", r.Y, "", source},
+		{"form factor of the neighbours", r.YNeighbours, "", sourceN},
+		{"rim factor", r.Rim, "", "AGMA 2001-D04 as in Shigley 14-16, from memory"},
+		{"teeth that share the load", 1, "", ownRule},
+		{"friction of steel on iron, dry", friction, "", ownRule + ", from memory"},
+		{"tensile strength of the casting", c.Casting.Strength().Limit, "MPa", c.Casting.Strength().LimitSource},
+		{"yield of the insert", c.Insert.Strength().Limit, "MPa", c.Insert.Strength().LimitSource},
+		{"yield of the screws", screwYield, "MPa", "property class 4.6, ISO 898-1, from memory"},
+	}
+}
+
+func (c LoadCase) validate() error {
+	for _, g := range []Gear{c.Tooth, c.Neighbours} {
+		if err := g.Validate(); err != nil {
+			return err
+		}
+	}
+	if err := c.Slot.Validate(); err != nil {
+		return err
+	}
+	positive := func(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
+	switch {
+	case (c.Torque != 0) == (c.Power != 0):
+		return fmt.Errorf("give either a torque or a power, not both and not neither")
+	case c.Torque != 0 && !positive(c.Torque):
+		return fmt.Errorf("torque %g N m: it must be positive", c.Torque)
+	case c.Power != 0 && (!positive(c.Power) || !positive(c.Rpm)):
+		return fmt.Errorf("power %g W at %g rev/min: both must be positive", c.Power, c.Rpm)
+	case !(c.Rpm >= 0):
+		return fmt.Errorf("speed %g rev/min: it must not be negative", c.Rpm)
+	case c.Service != 0 && !(c.Service >= 1):
+		return fmt.Errorf("service factor %g: it must be 1 or more", c.Service)
+	case !positive(c.Face):
+		return fmt.Errorf("face width %g mm: it must be positive", c.Face)
+	case !(c.SeatBelow >= 0):
+		return fmt.Errorf("seat %g mm below the root circle: it must not be negative", c.SeatBelow)
+	case !(c.Body > c.Slot.Mouth):
+		return fmt.Errorf("insert body %.3f mm leaves no shoulders beside a mouth of %.3f mm", c.Body, c.Slot.Mouth)
+	case !positive(c.Wall):
+		return fmt.Errorf("metal beside the slot %g mm: it must be positive", c.Wall)
+	case !positive(c.RimUnder):
+		return fmt.Errorf("rim under the slot %g mm: it must be positive", c.RimUnder)
+	case c.Screws < 0 || c.Screws > 0 && !positive(c.Screw):
+		return fmt.Errorf("%d screws of %g mm: count and diameter must be positive", c.Screws, c.Screw)
+	}
+	return nil
+}

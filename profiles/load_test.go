@@ -1,0 +1,180 @@
+package profiles
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"cogmend/profiles/geom"
+)
+
+func TestStrengthTable(t *testing.T) {
+	rack, _ := RackByName("full-depth")
+	jindal := Gear{30, 5, geom.Radians(20), rack, 0, 0}
+	wentzell := Gear{48, 25.4 / 12, geom.Radians(20), rack, 0, 0}
+	for _, r := range table(t, "strength.csv") {
+		var got float64
+		q := r.fields["quantity"]
+		switch r.fields["case"] {
+		case "jindal":
+			got = BeamStrength(150, 5, 60, 0.358)
+			if q == "power" {
+				v := jindal.PitchLineSpeed(1000)
+				got = got / VelocityFactor(v) / 1.5 / 2 * v / 1000
+			}
+		case "wentzell":
+			v := wentzell.PitchLineSpeed(900) / 0.3048 * 60 // ft/min
+			force := 2 * 33000 / v                          // lbf: 1 hp is 33 000 ft lbf/min
+			got = map[string]float64{
+				"velocity": v, "tangential": force,
+				"dynamic": force * velocityFactor(v, 600),
+			}[q]
+		case "static":
+			m := GreyIron
+			if q == "steel" {
+				m = MildSteel
+			}
+			got = m.Strength().SafeStatic / psi
+		case "tensile":
+			for _, c := range GreyIronClasses() {
+				if c.Class == q {
+					got = c.Tensile
+				}
+			}
+		case "yield":
+			got = MildSteel.Strength().Limit
+		case "rim":
+			var err error
+			if got, err = RimFactor(r.num("quantity")); err != nil {
+				t.Fatal(err)
+			}
+		default:
+			t.Errorf("unknown case %v", r.fields)
+		}
+		r.near(got, r.num("value"), r.num("tolerance"))
+	}
+	if got := LewisStress(16110, 5, 60, 0.358); math.Abs(got-150) > 1e-9 {
+		t.Errorf("Lewis stress %.3f, want 150", got)
+	}
+	if _, err := RimFactor(0); err == nil {
+		t.Error("a gear without rim was accepted")
+	}
+}
+
+func pressLoad(torque float64) LoadCase {
+	rack, _ := RackByName("old-full-depth")
+	g := Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, 0.08}
+	return LoadCase{
+		Tooth: g, Neighbours: g, Face: 32, Torque: torque, Rpm: 20,
+		Slot: DovetailSize{6, 5, geom.Radians(7.5)}, SeatBelow: 0.3, Body: 9, Wall: 8, RimUnder: 9,
+		Screws: 2, Screw: 4.134, Insert: MildSteel,
+	}
+}
+
+func TestLoad(t *testing.T) {
+	r, err := pressLoad(20).Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// By hand: 20 N m on a pitch radius of 85.725 mm.
+	if math.Abs(r.Tangential-20000/85.725) > 1e-9 || r.Rim != 1 {
+		t.Errorf("force %.3f N, rim factor %g", r.Tangential, r.Rim)
+	}
+	v := 2 * math.Pi * 0.085725 * 20 / 60
+	if want := r.Tangential * 1.5 * (3 + v) / 3; math.Abs(r.Design-want) > 1e-9 {
+		t.Errorf("design force %.3f, want %.3f", r.Design, want)
+	}
+	if r.Verdict != "looks strong enough" || len(r.NotFor) == 0 || len(r.Assumptions) < 8 {
+		t.Errorf("verdict %q, worst %s %.2f", r.Verdict, r.Worst, r.Use)
+	}
+	for _, i := range r.Items {
+		if !(i.Value > 0) || !(i.Allowable > 0) || i.Source == "" || math.IsNaN(i.Use) {
+			t.Errorf("%+v", i)
+		}
+	}
+	if len(strings.Fields(r.Verdict)) != 3 {
+		t.Errorf("verdict %q is not three words", r.Verdict)
+	}
+}
+
+// Every stress grows in proportion to the load; the verdict only gets worse.
+func TestLoadScales(t *testing.T) {
+	rank := map[string]int{"looks strong enough": 0, "near the limit": 1, "do not repair": 2}
+	base, err := pressLoad(10).Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := 0
+	for _, k := range []float64{1, 2, 5, 10, 30, 100, 300} {
+		r, err := pressLoad(10 * k).Load()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n, i := range r.Items {
+			if i.Unit == "MPa" && math.Abs(i.Value/base.Items[n].Value-k) > 1e-9*k {
+				t.Errorf("%s: %g times the load gives %g times the stress", i.Key, k, i.Value/base.Items[n].Value)
+			}
+		}
+		if rank[r.Verdict] < last {
+			t.Errorf("more load, better verdict: %s", r.Verdict)
+		}
+		last = rank[r.Verdict]
+	}
+	if last != 2 {
+		t.Error("3000 N m were not refused")
+	}
+}
+
+func TestLoadPower(t *testing.T) {
+	a := pressLoad(20)
+	b := pressLoad(0)
+	b.Power = 20 * 2 * math.Pi * 20 / 60
+	ra, err1 := a.Load()
+	rb, err2 := b.Load()
+	if err1 != nil || err2 != nil || math.Abs(ra.Design-rb.Design) > 1e-9 {
+		t.Errorf("by torque %.4f, by power %.4f, %v %v", ra.Design, rb.Design, err1, err2)
+	}
+}
+
+func TestLoadThinRim(t *testing.T) {
+	c := pressLoad(20)
+	c.RimUnder = 2
+	r, err := c.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Verdict != "do not repair" || r.Rim <= 1 || len(r.Warnings) == 0 {
+		t.Errorf("%s, rim %.2f, %q", r.Verdict, r.Rim, r.Warnings)
+	}
+	c = pressLoad(20)
+	c.Body = 6.5
+	if r, err = c.Load(); err != nil || r.Verdict != "do not repair" {
+		t.Errorf("a feather of a shoulder: %q, %v", r.Verdict, err)
+	}
+}
+
+func TestLoadRefusals(t *testing.T) {
+	for name, change := range map[string]func(*LoadCase){
+		"no load":   func(c *LoadCase) { c.Torque = 0 },
+		"both":      func(c *LoadCase) { c.Power = 100 },
+		"torque":    func(c *LoadCase) { c.Torque = math.NaN() },
+		"power":     func(c *LoadCase) { c.Torque, c.Power, c.Rpm = 0, 100, 0 },
+		"rpm":       func(c *LoadCase) { c.Rpm = -1 },
+		"service":   func(c *LoadCase) { c.Service = 0.5 },
+		"face":      func(c *LoadCase) { c.Face = math.Inf(1) },
+		"seat":      func(c *LoadCase) { c.SeatBelow = -1 },
+		"shoulders": func(c *LoadCase) { c.Body = 6 },
+		"wall":      func(c *LoadCase) { c.Wall = 0 },
+		"rim":       func(c *LoadCase) { c.RimUnder = 0 },
+		"screws":    func(c *LoadCase) { c.Screw = 0 },
+		"slot":      func(c *LoadCase) { c.Slot.Depth = 0 },
+		"tooth":     func(c *LoadCase) { c.Tooth.Teeth = 0 },
+		"neighbour": func(c *LoadCase) { c.Neighbours.Module = 0 },
+	} {
+		c := pressLoad(20)
+		change(&c)
+		if r, err := c.Load(); err == nil {
+			t.Errorf("%s: %+v", name, r)
+		}
+	}
+}

@@ -1,0 +1,351 @@
+package profiles
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles/geom"
+)
+
+// Mesh is the new tooth and the gear it runs with. Lengths mm.
+type Mesh struct {
+	Tooth      Gear       // the new tooth as it should be
+	Neighbours Gear       // the standing teeth, with their own thinning
+	Right      []geom.Vec // finished +Y flank of the tooth centred on +Z, from the tip down into the root
+	Left       []geom.Vec // its -Y flank, from the tip down; nil: the mirror of Right
+	Mate       Gear       // the other gear
+	Centre     float64    // centre distance
+}
+
+// MeshSample is one moment of the roll: the gear turned by Angle toward +Y,
+// the mate above it driven by the +Y flanks.
+type MeshSample struct {
+	Angle    float64 // of the gear, rad; 0: the new tooth on the line of centres
+	Error    float64 // transmission error along the line of action, micrometres; positive: the mate is ahead
+	New      bool    // the new tooth carries, else a standing one
+	Radius   float64 // on the gear, where the new tooth touches or comes nearest, mm
+	Backlash float64 // along the line of action, mm; negative: the teeth jam
+}
+
+// MeshResult is what rolling the tooth against its mate shows. Angles rad,
+// lengths mm unless said.
+type MeshResult struct {
+	WorkingAngle  float64      // pressure angle in mesh
+	ContactRatio  float64      // of two sound gears
+	Path          float64      // length of the path of contact
+	ArcOfContact  float64      // Path / cos of the pressure angle: on the pitch circle
+	Start, End    float64      // roll angles of the gear's flank at both ends of the path
+	TipInterferes bool         // a tip reaches under the other's base circle
+	GearTipGap    float64      // between the gear's tip circle and the mate's root
+	MateTipGap    float64      // between the mate's tip circle and the gear's root
+	IdealBacklash float64      // of the standing teeth, along the line of action
+	Samples       []MeshSample // by rising angle
+	Backlash      float64      // least of the roll, along the line of action
+	Tightest      MeshSample   // the moment of Backlash
+	Interferes    bool         // the new tooth jams, or a tip strikes a root
+	ErrorPeak     float64      // transmission error peak to peak, micrometres
+	ErrorHigh     float64      // greatest, micrometres
+	ErrorLow      float64      // least, micrometres
+	Deviation     float64      // total profile deviation of the new flank on the path of contact, micrometres
+	Grade         int          // of ISO 1328-1 that Deviation corresponds to
+	GradeOK       bool         // false: coarser than grade 12, or outside the standard
+	Notes         []string
+	Assumptions   []Assumption
+}
+
+// meshSteps is how many moments of the roll are looked at. Facets are a few
+// to a flank, so a hundred or more moments fall on each.
+const meshSteps = 480
+
+// meshStep is the greatest distance of two points of the flank, in modules.
+const meshStep = 0.01
+
+// Roll turns the gear through the whole engagement of the new tooth, and half
+// a pitch more at each end. Every point of its flanks that lies inside the
+// mate's tip circle pushes the mate's involute flank (or its fillet) ahead;
+// the one that pushes most touches. The standing teeth hold the mate where
+// they are in contact. Both gears are stiff and run on true centres.
+func (m Mesh) Roll() (MeshResult, error) {
+	r, err := m.layout()
+	if err != nil {
+		return MeshResult{}, err
+	}
+	mate, err := newMate(m.Mate)
+	if err != nil {
+		return MeshResult{}, err
+	}
+	step := meshStep * m.Tooth.Module
+	right := densify(m.Right, step)
+	left := densify(mirrored(m.Left), step)
+	if m.Left == nil {
+		left = right
+	}
+	k := m.kinematics(r)
+	r.Samples = make([]MeshSample, meshSteps+1)
+	margin := m.Tooth.Pitch() / 2
+	from, to := k.angle(r.Start)-margin, k.angle(r.End)+margin
+	for i := range r.Samples {
+		r.Samples[i] = k.moment(from+(to-from)*float64(i)/meshSteps, right, left, mate)
+	}
+	r.summarize(m)
+	return r, nil
+}
+
+// layout checks the mesh and fills in what the sound gears give.
+func (m Mesh) layout() (MeshResult, error) {
+	g, n := m.Tooth, m.Mate
+	for _, x := range []Gear{g, m.Neighbours, n} {
+		if err := x.Validate(); err != nil {
+			return MeshResult{}, err
+		}
+	}
+	switch {
+	case math.Abs(g.BasePitch()/n.BasePitch()-1) > 1e-6:
+		return MeshResult{}, fmt.Errorf("base pitches %.4f and %.4f mm differ: these gears do not run together", g.BasePitch(), n.BasePitch())
+	case len(m.Right) < 2 || m.Left != nil && len(m.Left) < 2:
+		return MeshResult{}, fmt.Errorf("the flank needs at least two points")
+	}
+	rb1, rb2, a := g.BaseRadius(), n.BaseRadius(), m.Centre
+	if !(a > rb1+rb2) || a > g.TipRadius()+n.TipRadius() {
+		return MeshResult{}, fmt.Errorf("centre distance %.3f mm: the teeth meet between %.3f and %.3f mm", a, rb1+rb2, g.TipRadius()+n.TipRadius())
+	}
+	r := MeshResult{WorkingAngle: math.Acos((rb1 + rb2) / a)}
+	line := a * math.Sin(r.WorkingAngle) // between the base tangent points
+	end := math.Sqrt(g.TipRadius()*g.TipRadius() - rb1*rb1)
+	start := line - math.Sqrt(n.TipRadius()*n.TipRadius()-rb2*rb2)
+	r.TipInterferes = start < -geom.Eps || end > line+geom.Eps
+	r.Path = end - start
+	r.ContactRatio = r.Path / g.BasePitch()
+	r.ArcOfContact = r.Path / math.Cos(g.Pressure)
+	r.Start, r.End = max(0, start)/rb1, min(end, line)/rb1
+	r.GearTipGap = a - g.TipRadius() - n.RootRadius()
+	r.MateTipGap = a - n.TipRadius() - g.RootRadius()
+	r.IdealBacklash = m.backlash(m.Neighbours, r.WorkingAngle)
+	if !(r.Start < r.End) {
+		return MeshResult{}, fmt.Errorf("centre distance %.3f mm: the involutes do not meet", a)
+	}
+	if r.ContactRatio < 1 {
+		return MeshResult{}, fmt.Errorf("contact ratio %.3f at a centre distance of %.3f mm: below 1 even sound teeth lose each other", r.ContactRatio, a)
+	}
+	return r, nil
+}
+
+// backlash is the play of gear g with the mate along the line of action: the
+// base pitch less both base thicknesses, opened by the working angle:
+// 2 (r_b1 + r_b2) inv(aw) + p_b - s_b1 - s_b2.
+func (m Mesh) backlash(g Gear, aw float64) float64 {
+	rb1, rb2 := g.BaseRadius(), m.Mate.BaseRadius()
+	return 2*(rb1+rb2)*Inv(aw) + g.BasePitch() - 2*rb1*g.BaseHalfAngle() - 2*rb2*m.Mate.BaseHalfAngle()
+}
+
+// mateFlank is the mate's tooth: half its angular thickness at a radius,
+// fillet and all.
+type mateFlank struct {
+	gear  Gear
+	form  float64
+	rad   []float64 // of the fillet, falling
+	angle []float64
+}
+
+func newMate(g Gear) (mateFlank, error) {
+	root, err := g.Root()
+	if err != nil {
+		return mateFlank{}, err
+	}
+	flank, err := g.RightFlank()
+	if err != nil {
+		return mateFlank{}, err
+	}
+	f := mateFlank{gear: g, form: root.FormRadius}
+	for _, p := range flank {
+		if p.Norm() <= root.FormRadius+geom.Eps {
+			f.rad = append(f.rad, p.Norm())
+			f.angle = append(f.angle, p.Angle())
+		}
+	}
+	return f, nil
+}
+
+// half returns the half angular thickness at radius r; inside the root circle
+// all is metal.
+func (f mateFlank) half(r float64) float64 {
+	if r >= f.form {
+		return f.gear.HalfAngle(r)
+	}
+	for i := 1; i < len(f.rad); i++ {
+		if r >= f.rad[i] && f.rad[i-1] > f.rad[i] {
+			t := (r - f.rad[i]) / (f.rad[i-1] - f.rad[i])
+			return f.angle[i] + t*(f.angle[i-1]-f.angle[i])
+		}
+	}
+	return f.gear.Pitch() / 2
+}
+
+// kinematics turns gear angles into places of the mate.
+type kinematics struct {
+	m          Mesh
+	aw         float64
+	rb1, rb2   float64
+	start, end float64 // rolls
+	ideal      float64 // play of the nominal tooth
+	step       float64 // how far the standing flanks lie behind the new one, along the line of action
+	tip2       float64
+}
+
+func (m Mesh) kinematics(r MeshResult) kinematics {
+	g := m.Tooth
+	return kinematics{
+		m: m, aw: r.WorkingAngle, rb1: g.BaseRadius(), rb2: m.Mate.BaseRadius(),
+		start: r.Start, end: r.End, ideal: m.backlash(g, r.WorkingAngle),
+		step: g.BaseRadius() * (g.BaseHalfAngle() - m.Neighbours.BaseHalfAngle()),
+		tip2: m.Mate.TipRadius(),
+	}
+}
+
+// angle is the gear's angle when the +Y flank touches at roll phi: the line of
+// action is the base tangent turned by the working angle.
+func (k kinematics) angle(phi float64) float64 { return phi - k.m.Tooth.BaseHalfAngle() - k.aw }
+
+// nominal is the angle of the mate's tooth that the new tooth drives, from the
+// line of centres, positive toward +Y, for a perfect new tooth. Base circles
+// roll without slip; on the pitch point both flanks touch.
+func (k kinematics) nominal(theta float64) float64 {
+	g, n := k.m.Tooth, k.m.Mate
+	atPitch := g.BaseHalfAngle() - Inv(k.aw) // of the gear's flank at its working pitch circle
+	matePitch := n.BaseHalfAngle() - Inv(k.aw)
+	return matePitch + (theta+atPitch)*k.rb1/k.rb2
+}
+
+// moment looks at one angle of the gear.
+func (k kinematics) moment(theta float64, right, left []geom.Vec, mate mateFlank) MeshSample {
+	want := k.nominal(theta)
+	s := MeshSample{Angle: theta}
+	// Where the new tooth's driving flank pushes the mate, over nominal.
+	ahead, at := k.push(theta, right, mate, want)
+	// The tooth on the other side is driven by the other flank: the same,
+	// seen in a mirror, with the mate's tooth before.
+	behind, _ := k.push(-theta, left, mate, k.nominal(-theta))
+	lead, hold := -math.Inf(1), math.Inf(1)
+	if k.holds(theta) {
+		lead = -k.step
+	}
+	if k.holds(-theta) {
+		hold = k.ideal + k.step
+	}
+	s.Radius = at
+	s.New = ahead >= lead
+	s.Error = max(ahead, lead) * 1000
+	s.Backlash = min(k.ideal-behind, hold) - max(ahead, lead)
+	return s
+}
+
+// push returns how far the flank pushes the mate's tooth beyond its nominal
+// angle, along the line of action, and the radius on the gear of the point
+// that does so. It is -Inf when no point reaches the mate.
+func (k kinematics) push(theta float64, flank []geom.Vec, mate mateFlank, want float64) (ahead, at float64) {
+	turn := geom.Turn(theta)
+	most := math.Inf(-1)
+	for _, p := range flank {
+		q := turn.Apply(p)
+		q.Z = k.m.Centre - q.Z
+		rad := q.Norm()
+		if rad > k.tip2 {
+			continue
+		}
+		if b := q.Angle() + mate.half(rad); b > most {
+			most, at = b, p.Norm()
+		}
+	}
+	return (most - want) * k.rb2, at
+}
+
+// holds says whether a standing tooth is in contact on the driving side when
+// the new tooth stands at theta.
+func (k kinematics) holds(theta float64) bool {
+	phi := theta + k.m.Tooth.BaseHalfAngle() + k.aw
+	pitch := k.m.Tooth.Pitch()
+	for _, i := range []float64{-3, -2, -1, 1, 2, 3} {
+		if p := phi + i*pitch; p >= k.start && p <= k.end {
+			return true
+		}
+	}
+	return false
+}
+
+// summarize fills in the figures of the whole roll.
+func (r *MeshResult) summarize(m Mesh) {
+	r.Backlash = math.Inf(1)
+	r.ErrorHigh, r.ErrorLow = math.Inf(-1), math.Inf(1)
+	touched := false
+	for _, s := range r.Samples {
+		if s.Backlash < r.Backlash {
+			r.Backlash, r.Tightest = s.Backlash, s
+		}
+		r.ErrorHigh, r.ErrorLow = max(r.ErrorHigh, s.Error), min(r.ErrorLow, s.Error)
+		touched = touched || s.New
+	}
+	r.ErrorPeak = r.ErrorHigh - r.ErrorLow
+	r.Interferes = r.Backlash < 0 || r.GearTipGap < 0 || r.MateTipGap < 0
+	r.Deviation = 1000 * m.deviation(r.Start, r.End)
+	r.Grade, r.GradeOK = ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius())
+	note := func(on bool, format string, args ...any) {
+		if on {
+			r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
+		}
+	}
+	note(r.Backlash < 0, "the teeth jam by %.3f mm, the new tooth at %.2f degrees", -r.Backlash, geom.Degrees(r.Tightest.Angle))
+	note(r.GearTipGap < 0, "the gear's tips strike the mate's root by %.3f mm", -r.GearTipGap)
+	note(r.MateTipGap < 0, "the mate's tips strike the gear's root by %.3f mm", -r.MateTipGap)
+	note(r.TipInterferes, "a tip reaches under the other gear's base circle")
+	note(!touched, "the new tooth never carries: the standing teeth hold the mate off it")
+	note(!r.GradeOK, "the profile is coarser than grade 12 of ISO 1328-1, or the size is outside it")
+	r.Assumptions = []Assumption{
+		{"mate's thinning", m.Mate.Thinning, "mm", "of the job"},
+		{"mate's profile shift", m.Mate.Shift, "modules", "of the job"},
+		{"points of the flank at most apart", meshStep, "modules", ownRule},
+		{"load and shaft give", 0, "mm", "none: stiff gears on true centres"},
+	}
+}
+
+// deviation returns the total profile deviation of the new +Y flank between
+// two rolls: greatest less least distance from the involute along its normals.
+func (m Mesh) deviation(start, end float64) float64 {
+	g := m.Tooth
+	rb := g.BaseRadius()
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range densify(m.Right, meshStep*g.Module) {
+		rad := p.Norm()
+		if rad <= rb {
+			continue
+		}
+		over := rb * (p.Angle() - g.HalfAngle(rad))
+		if foot := g.Roll(rad) - over/rb; foot >= start && foot <= end {
+			lo, hi = min(lo, over), max(hi, over)
+		}
+	}
+	return max(0, hi-lo)
+}
+
+// densify returns the polyline with points at most step apart.
+func densify(line []geom.Vec, step float64) []geom.Vec {
+	if len(line) == 0 {
+		return nil
+	}
+	out := []geom.Vec{line[0]}
+	for i := 1; i < len(line); i++ {
+		n := 1 + int(line[i].Sub(line[i-1]).Norm()/step)
+		for s := 1; s <= n; s++ {
+			out = append(out, line[i-1].Lerp(line[i], float64(s)/float64(n)))
+		}
+	}
+	return out
+}
+
+// mirrored returns the polyline seen in a mirror on Z.
+func mirrored(line []geom.Vec) []geom.Vec {
+	out := make([]geom.Vec, len(line))
+	for i, p := range line {
+		out[i] = geom.Vec{Y: -p.Y, Z: p.Z}
+	}
+	return out
+}

@@ -1,0 +1,241 @@
+package profiles
+
+import (
+	"math"
+	"testing"
+
+	"cogmend/profiles/geom"
+)
+
+func TestMeshTable(t *testing.T) {
+	for _, r := range table(t, "mesh.csv") {
+		m := r.num("module")
+		rack := Rack{Addendum: r.num("addendum") / m, Dedendum: 1.25, Fillet: 0.3}
+		g := Gear{r.int("teeth"), m, geom.Radians(r.num("degrees")), rack, 0, 0}
+		n := g
+		n.Teeth = r.int("mate")
+		flank, err := g.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		mesh := Mesh{Tooth: g, Neighbours: g, Right: flank, Mate: n, Centre: g.PitchRadius() + n.PitchRadius()}
+		res, err := mesh.layout()
+		if err != nil {
+			t.Errorf("%v: %v", r.fields, err)
+			continue
+		}
+		got := map[string]float64{"path": res.Path, "arc": res.ArcOfContact, "ratio": res.ContactRatio}[r.fields["case"]]
+		if r.fields["case"] == "free" && !res.TipInterferes {
+			got = 1
+		}
+		r.near(got, r.num("value"), r.num("tolerance"))
+	}
+}
+
+// pressMesh is the proof press's gear with a pinion, new tooth of the given
+// flank or a true one.
+func pressMesh(t testing.TB, flank []geom.Vec) Mesh {
+	t.Helper()
+	g := pressTooth(t, 0).Tooth
+	n := g
+	n.Teeth = 36
+	if flank == nil {
+		var err error
+		if flank, err = g.RightFlank(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return Mesh{Tooth: g, Neighbours: g, Right: flank, Mate: n, Centre: g.PitchRadius() + n.PitchRadius() + 0.05}
+}
+
+// meshNoise is what the chords of the outlines may show, micrometres.
+const meshNoise = 0.5
+
+func TestMeshTrueFlank(t *testing.T) {
+	m := pressMesh(t, nil)
+	r, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.ErrorPeak > meshNoise || math.Abs(r.ErrorHigh) > meshNoise {
+		t.Errorf("a true flank has %.3f um peak to peak, %.3f at most", r.ErrorPeak, r.ErrorHigh)
+	}
+	if math.Abs(r.Backlash-r.IdealBacklash) > meshNoise/500 || r.Interferes {
+		t.Errorf("backlash %.5f, of sound teeth %.5f", r.Backlash, r.IdealBacklash)
+	}
+	if !r.GradeOK || r.Grade > 2 || r.Deviation > 1 {
+		t.Errorf("deviation %.3f um, grade %d", r.Deviation, r.Grade)
+	}
+	// By the handbook: thinning of both gears and the opened centres, 2 sin a
+	// a millimetre (to first order), along the line of action.
+	g := m.Tooth
+	want := 2*g.Thinning*math.Cos(g.Pressure) + 2*0.05*math.Sin(g.Pressure)
+	if math.Abs(r.IdealBacklash-want) > 0.001 {
+		t.Errorf("backlash %.5f, by hand %.5f", r.IdealBacklash, want)
+	}
+}
+
+// A tooth left thick by e on both flanks pushes the mate ahead by e while it
+// touches, and takes 2 e of the backlash.
+func TestMeshThickTooth(t *testing.T) {
+	const e = 0.02
+	p := pressTooth(t, 0)
+	flank, err := p.with(e).RightFlank()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := pressMesh(t, flank).Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(r.ErrorHigh-1000*e) > meshNoise || math.Abs(r.ErrorLow) > meshNoise {
+		t.Errorf("error %.3f to %.3f um, want 0 to %.1f", r.ErrorLow, r.ErrorHigh, 1000*e)
+	}
+	if math.Abs(r.Backlash-(r.IdealBacklash-2*e)) > meshNoise/500 {
+		t.Errorf("backlash %.5f, want %.5f", r.Backlash, r.IdealBacklash-2*e)
+	}
+	// Thicker than all the play: it must jam.
+	if flank, err = p.with(0.2).RightFlank(); err != nil {
+		t.Fatal(err)
+	}
+	if r, err = pressMesh(t, flank).Roll(); err != nil || !r.Interferes || r.Backlash >= 0 || len(r.Notes) == 0 {
+		t.Errorf("a fat tooth does not jam: %.4f, %q, %v", r.Backlash, r.Notes, err)
+	}
+}
+
+// A new tooth thinner than its neighbours never carries, and worn neighbours
+// make a full tooth stand ahead by half the difference along the normal.
+func TestMeshWornNeighbours(t *testing.T) {
+	m := pressMesh(t, nil)
+	m.Neighbours.Thinning += 0.1
+	r, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 1000 * 0.05 * math.Cos(m.Tooth.Pressure)
+	if math.Abs(r.ErrorPeak-want) > meshNoise {
+		t.Errorf("step over worn neighbours %.3f um, want %.3f", r.ErrorPeak, want)
+	}
+	m = pressMesh(t, nil)
+	m.Neighbours.Thinning -= 0.05
+	if r, err = m.Roll(); err != nil {
+		t.Fatal(err)
+	}
+	carried := false
+	for _, s := range r.Samples {
+		carried = carried || s.New
+	}
+	if carried || len(r.Notes) == 0 {
+		t.Error("a thin tooth carries")
+	}
+}
+
+// Against a rack the mate's flank is straight, so the error is the reach of
+// the facets along the normal: another way to the same number.
+func TestMeshFacetsAgainstRack(t *testing.T) {
+	p := pressTooth(t, 3)
+	g := p.Tooth
+	flank, err := g.FacetedFlank(p.Facets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := pressMesh(t, flank)
+	m.Mate.Teeth = 20000
+	m.Centre = g.PitchRadius() + m.Mate.PitchRadius() + 0.2
+	r, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	root, err := g.Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := m.kinematics(r)
+	compared := 0
+	for _, s := range r.Samples {
+		phi := s.Angle + g.BaseHalfAngle() + k.aw
+		// Away from the ends, where a tip corner touches instead.
+		if phi < r.Start+0.05 || phi > r.End-0.05 {
+			continue
+		}
+		want := 1000 * (g.support(flank, root.FormRadius, phi) - g.BaseRadius()*phi)
+		if math.Abs(s.Error-want) > 1 {
+			t.Fatalf("roll %.4f: error %.3f um, by reach %.3f", phi, s.Error, want)
+		}
+		compared++
+	}
+	if compared < 50 {
+		t.Errorf("only %d moments compared", compared)
+	}
+	if r.ErrorHigh > 1000*p.High+1 || r.ErrorHigh < 0.3*1000*p.High {
+		t.Errorf("greatest error %.2f um, facets leave %.2f", r.ErrorHigh, 1000*p.High)
+	}
+	if math.Abs(r.Deviation-1000*p.High) > 0.15*1000*p.High {
+		t.Errorf("deviation %.2f um, facets leave %.2f", r.Deviation, 1000*p.High)
+	}
+}
+
+// More facets, less error.
+func TestMeshMoreFacets(t *testing.T) {
+	last := math.Inf(1)
+	for _, n := range []int{2, 4, 8, 16} {
+		p := pressTooth(t, n)
+		flank, err := p.Tooth.FacetedFlank(p.Facets)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := pressMesh(t, flank).Roll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.ErrorPeak >= last || r.ErrorPeak > 1000*p.High+meshNoise {
+			t.Errorf("%d facets: %.3f um, before %.3f, metal left %.3f", n, r.ErrorPeak, last, 1000*p.High)
+		}
+		last = r.ErrorPeak
+	}
+}
+
+func TestMeshBothFlanksGiven(t *testing.T) {
+	m := pressMesh(t, nil)
+	a, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Left = mirrored(m.Right)
+	b, err := m.Roll()
+	if err != nil || a.Backlash != b.Backlash || a.ErrorPeak != b.ErrorPeak {
+		t.Errorf("mirror given: %.6f and %.6f, %v", a.Backlash, b.Backlash, err)
+	}
+}
+
+func TestMeshRefusals(t *testing.T) {
+	for name, change := range map[string]func(*Mesh){
+		"far":   func(m *Mesh) { m.Centre += 10 },
+		"ratio": func(m *Mesh) { m.Centre += 5.0 },
+		"near":  func(m *Mesh) { m.Centre = 1 },
+		"nan":   func(m *Mesh) { m.Centre = math.NaN() },
+		"pitch": func(m *Mesh) { m.Mate.Module = 3 },
+		"flank": func(m *Mesh) { m.Right = nil },
+		"mate":  func(m *Mesh) { m.Mate.Teeth = 0 },
+	} {
+		m := pressMesh(t, nil)
+		change(&m)
+		if r, err := m.Roll(); err == nil {
+			t.Errorf("%s: %+v", name, r.Notes)
+		}
+	}
+}
+
+func BenchmarkMesh(b *testing.B) {
+	p := pressTooth(b, 6)
+	flank, err := p.Tooth.FacetedFlank(p.Facets)
+	if err != nil {
+		b.Fatal(err)
+	}
+	m := pressMesh(b, flank)
+	for b.Loop() {
+		if _, err := m.Roll(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,75 @@
+package profiles
+
+import (
+	"fmt"
+	"math"
+)
+
+// BasePitch is the distance of two like flanks along the base tangent,
+// pi m cos(alpha). Wear and profile shift do not change it.
+func (g Gear) BasePitch() float64 { return math.Pi * g.Module * math.Cos(g.Pressure) }
+
+// Span returns the base tangent length W over k teeth,
+//
+//	W = m cos a [pi (k - 0.5) + z inv a] + 2 x m sin a - t cos a
+//
+// (ISO 21771, base tangent length; t the thinning), or an error when the
+// anvils would not touch involute flanks.
+func (g Gear) Span(k int) (float64, error) {
+	if k < 1 || k >= g.Teeth {
+		return 0, fmt.Errorf("span over %d of %d teeth: not possible", k, g.Teeth)
+	}
+	w := g.span(k)
+	r := math.Hypot(g.BaseRadius(), w/2)
+	if r > g.TipRadius() {
+		return 0, fmt.Errorf("span over %d teeth would touch at radius %.3f mm, over the tips at %.3f mm", k, r, g.TipRadius())
+	}
+	root, err := g.Root()
+	if err != nil {
+		return 0, err
+	}
+	if r < root.FormRadius {
+		return 0, fmt.Errorf("span over %d teeth would touch at radius %.3f mm, under the involute, which ends at %.3f mm", k, r, root.FormRadius)
+	}
+	return w, nil
+}
+
+// span is W by the formula alone.
+func (g Gear) span(k int) float64 {
+	return float64(k-1)*g.BasePitch() + 2*g.BaseRadius()*g.BaseHalfAngle()
+}
+
+// SpanContact returns the radius at which a span over k teeth touches when
+// the anvils lie evenly: sqrt(r_b^2 + (W/2)^2).
+func (g Gear) SpanContact(k int) float64 { return math.Hypot(g.BaseRadius(), g.span(k)/2) }
+
+// SpanTeeth returns the number of teeth to span: the one whose contact lies
+// nearest to the middle of the working flank at r_p + x m. It is an error when
+// no span touches the involute.
+func (g Gear) SpanTeeth() (int, error) {
+	want := g.PitchRadius() + g.Shift*g.Module
+	best, off := 0, math.Inf(1)
+	// The contact moves outward with k; the first that passes want ends it.
+	for k := 1; k < g.Teeth; k++ {
+		d := math.Abs(g.SpanContact(k) - want)
+		if d > off {
+			break
+		}
+		if _, err := g.Span(k); err == nil {
+			best, off = k, d
+		}
+		if g.SpanContact(k) > g.TipRadius() {
+			break
+		}
+	}
+	if best == 0 {
+		return 0, fmt.Errorf("no span of this gear touches its involute flanks")
+	}
+	return best, nil
+}
+
+// ThinningFromSpan returns the thinning of a tooth of this gear whose span
+// over k teeth measures w: the inverse of Span.
+func (g Gear) ThinningFromSpan(k int, w float64) float64 {
+	return g.Thinning + (g.span(k)-w)/math.Cos(g.Pressure)
+}

@@ -1,0 +1,256 @@
+package profiles
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestRacks(t *testing.T) {
+	for _, r := range table(t, "racks.csv") {
+		rack, ok := RackByName(r.fields["rack"])
+		if !ok {
+			t.Fatalf("no rack %q", r.fields["rack"])
+		}
+		got := map[string]float64{
+			"addendum": rack.Addendum, "dedendum": rack.Dedendum, "fillet": rack.Fillet,
+			"whole": rack.Addendum + rack.Dedendum,
+		}[r.fields["quantity"]]
+		r.near(got, r.num("value"), 1e-12)
+	}
+	if _, ok := RackByName("none"); ok {
+		t.Error("a rack of an unknown name")
+	}
+	if !slices.Contains(RackNames(), "stub") {
+		t.Error("RackNames lacks stub")
+	}
+}
+
+// 20 P and finer: whole depth 2.2/P + 0.002 in (engineersedge.com
+// gear_formula, US Navy Machinery Repairman 14345 App. IV; read).
+func TestFinePitchWholeDepth(t *testing.T) {
+	for _, p := range []float64{20, 24, 48} {
+		rack, _ := RackFor("Fine-Pitch", 25.4/p)
+		got := (rack.Addendum + rack.Dedendum) / p // inches
+		if want := 2.2/p + 0.002; math.Abs(got-want) > 1e-12 {
+			t.Errorf("%g P: whole depth %.6f in, want %.6f", p, got, want)
+		}
+	}
+}
+
+func TestSeries(t *testing.T) {
+	count := 0
+	for _, r := range table(t, "series.csv") {
+		series, v := r.fields["series"], r.num("value")
+		ok := slices.ContainsFunc(StandardPitches(), func(p StandardPitch) bool {
+			return p.Series == series && (p.Diametral == v || p.Diametral == 0 && p.Module == v)
+		})
+		if !ok {
+			t.Errorf("series %s lacks %g", series, v)
+		}
+		count++
+	}
+	if got := len(ModulesI()) + len(ModulesII()) + len(DiametralPitches()); got != count {
+		t.Errorf("%d sizes in the series, %d in the table", got, count)
+	}
+}
+
+func TestNearestPitch(t *testing.T) {
+	for _, c := range []struct {
+		module float64
+		want   string
+	}{{2.51, "module 2.5"}, {3.175, "8 DP"}, {25.4 / 14, "14 DP"}, {1.24, "module 1.25"}} {
+		p, off, err := NearestPitch(c.module)
+		if err != nil || p.String() != c.want || math.Abs(off) > 0.02 {
+			t.Errorf("%g: %v, off %g, %v; want %s", c.module, p, off, err, c.want)
+		}
+	}
+	if _, _, err := NearestPitch(math.NaN()); err == nil {
+		t.Error("no error for a module that is no number")
+	}
+}
+
+func TestThreads(t *testing.T) {
+	for _, r := range table(t, "threads.csv") {
+		th, ok := ThreadByName(r.fields["thread"])
+		if !ok {
+			t.Errorf("no thread %q", r.fields["thread"])
+			continue
+		}
+		want := r.num("value")
+		if r.fields["unit"] == "in" {
+			want *= 25.4
+		}
+		if r.fields["quantity"] == "tap" {
+			r.near(th.TapDrill, want, 1e-9)
+			continue
+		}
+		if th.Point == nil {
+			t.Errorf("%s: no point", th.Name)
+			continue
+		}
+		got := map[string]float64{"point": th.Point.Diameter, "short": th.Point.Short, "long": th.Point.Long}
+		r.near(got[r.fields["quantity"]], want, 1e-9)
+	}
+	for _, bad := range []string{"", "M", "Mx", "M5x", "x1", "M5x9", "M-5x1", "MNaNx1", "7 widgets"} {
+		if th, ok := ThreadByName(bad); ok {
+			t.Errorf("%q gives %+v", bad, th)
+		}
+	}
+}
+
+// A tap drill lies between the minor and the major diameter.
+func TestTapDrillsAreSound(t *testing.T) {
+	for _, name := range ThreadNames() {
+		th, _ := ThreadByName(name)
+		// Common practice: 65 to 100 % of the basic thread height (1.0825 P).
+		engaged := (th.Major - th.TapDrill) / (th.Major - th.Minor())
+		if engaged < 0.60 || engaged > 1.02 {
+			t.Errorf("%s: tap drill %.3f leaves %.0f %% of the thread", name, th.TapDrill, 100*engaged)
+		}
+		if a := th.StressArea(); a <= 0 || a >= math.Pi/4*th.Major*th.Major {
+			t.Errorf("%s: stress area %.2f", name, a)
+		}
+	}
+}
+
+func TestSurfaceSpeeds(t *testing.T) {
+	work := map[string]Material{"grey iron": GreyIron, "mild steel": MildSteel}
+	for _, r := range table(t, "speeds.csv") {
+		if r.fields["quantity"] == "chip" {
+			r.near(ChipLoad(r.num("diameter_in")*25.4), r.num("low")*25.4, 1e-9)
+			continue
+		}
+		s := SurfaceSpeedFor(r.fields["tool"] == "carbide", work[r.fields["work"]])
+		r.near(s.Low, r.num("low")*0.3048, 1e-9)
+		r.near(s.High, r.num("high")*0.3048, 1e-9)
+		if s.Start < s.Low || s.Start > s.High {
+			t.Errorf("start %.1f outside %.1f to %.1f", s.Start, s.Low, s.High)
+		}
+	}
+}
+
+// Sane window (cutter makers' notes; read): high speed steel in grey iron 15
+// to 36 m/min, in mild steel 20 to 36; small cutters 0.01 to 0.06 mm a tooth,
+// slotting 20 % less, deep slotting 50 % less.
+func TestSpeedsFor(t *testing.T) {
+	mill := Cutter{Name: "mill", Kind: EndMill, Diameter: 4, Flutes: 3}
+	side, err := SpeedsFor(mill, GreyIron, SideCut)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if side.Surface < 15 || side.Surface > 36 || side.Chip < 0.01 || side.Chip > 0.06 {
+		t.Errorf("outside the sane window: %+v", side)
+	}
+	slot, _ := SpeedsFor(mill, GreyIron, SlotCut)
+	deep, _ := SpeedsFor(mill, GreyIron, DeepSlot)
+	if math.Abs(slot.Feed-0.8*side.Feed) > 1e-9 || math.Abs(deep.Feed-0.5*side.Feed) > 1e-9 {
+		t.Errorf("feeds %g, %g, %g", side.Feed, slot.Feed, deep.Feed)
+	}
+	single, _ := SpeedsFor(Cutter{Kind: Dovetail, Diameter: 8, Flutes: 1, SinglePoint: true}, MildSteel, SideCut)
+	solid, _ := SpeedsFor(Cutter{Kind: Dovetail, Diameter: 8, Flutes: 4}, MildSteel, SideCut)
+	if math.Abs(single.Rpm-solid.Rpm/2) > 1e-9 || single.Plunge != 0 {
+		t.Errorf("single point %+v, solid %+v", single, solid)
+	}
+	stated := mill
+	stated.Rpm, stated.Feed, stated.Plunge = 1000, 60, 10
+	s, _ := SpeedsFor(stated, GreyIron, SlotCut)
+	if s.Rpm != 1000 || s.Feed != 60 || s.Plunge != 10 || math.Abs(s.Chip-0.02) > 1e-12 {
+		t.Errorf("stated values do not stand: %+v", s)
+	}
+	drill, _ := SpeedsFor(Cutter{Kind: Drill, Diameter: 4.2}, GreyIron, SideCut)
+	if drill.Feed != 0 || math.Abs(drill.Plunge-drill.Chip*drill.Rpm) > 1e-9 {
+		t.Errorf("drill %+v", drill)
+	}
+	for _, bad := range []Cutter{{}, {Diameter: 4}, {Diameter: math.NaN(), Flutes: 2}} {
+		if _, err := SpeedsFor(bad, GreyIron, SideCut); err == nil {
+			t.Errorf("no error for %+v", bad)
+		}
+	}
+}
+
+func TestSpeedsWithin(t *testing.T) {
+	s := Speeds{Surface: 30, Rpm: 3000, Chip: 0.02, Feed: 120, Plunge: 40}
+	held, ok := s.Within(100, 1500, 0)
+	if !ok || held.Rpm != 1500 || held.Feed != 60 || held.Plunge != 20 || held.Chip != 0.02 {
+		t.Errorf("slow spindle: %+v %v", held, ok)
+	}
+	held, ok = s.Within(0, 0, 60)
+	if !ok || held.Rpm != 3000 || held.Feed != 60 || held.Chip != 0.01 || held.Plunge != 40 {
+		t.Errorf("slow table: %+v %v", held, ok)
+	}
+	if held, ok = s.Within(6000, 24000, 0); ok || held.Rpm != 6000 {
+		t.Errorf("fast spindle: %+v %v", held, ok)
+	}
+}
+
+// 100 ft/min on 1/2 in: 764 rpm; 25 m/min on 10 mm: 796 rpm (computed).
+func TestRpmFor(t *testing.T) {
+	if got := RpmFor(100*0.3048, 12.7); math.Abs(got-764) > 0.5 {
+		t.Errorf("100 ft/min on 1/2 in: %.2f", got)
+	}
+	if got := RpmFor(25, 10); math.Abs(got-796) > 0.5 {
+		t.Errorf("25 m/min on 10 mm: %.2f", got)
+	}
+}
+
+// The circles of two makers' plates (Machinery's Handbook, simple indexing).
+var plates = Head{40, []int{15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49}}
+
+func TestDivisions(t *testing.T) {
+	for _, r := range table(t, "dividing.csv") {
+		want := Crank{Circle: r.int("circle"), Turns: r.int("turns"), Holes: r.int("holes")}
+		if got := plates.Divisions(r.int("divisions")); !slices.Contains(got, want) {
+			t.Errorf("%d divisions: %v lacks %v", r.int("divisions"), got, want)
+		}
+	}
+	if got := plates.Divisions(53); got != nil {
+		t.Errorf("53 divisions: %v", got)
+	}
+}
+
+func TestHeadProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		angle := rapid.Float64Range(-7, 7).Draw(t, "angle")
+		circle := rapid.SampledFrom(plates.Circles).Draw(t, "circle")
+		s := plates.NearestIn(circle, angle)
+		if math.Abs(s.Error) > plates.Step(circle)/2+1e-12 {
+			t.Fatalf("error %g over half a step", s.Error)
+		}
+		best := plates.Nearest(angle)
+		if math.Abs(best.Error) > math.Abs(s.Error)+1e-11 {
+			t.Fatalf("Nearest %+v is worse than %+v", best, s)
+		}
+		other := plates.NearestIn(circle, rapid.Float64Range(-7, 7).Draw(t, "other"))
+		move, ok := other.From(s)
+		turned := float64(move.Turns*circle+move.Holes) * plates.Step(circle)
+		if move.Back {
+			turned = -turned
+		}
+		if !ok || math.Abs(s.Angle+turned-other.Angle) > 1e-9 {
+			t.Fatalf("%v from %+v does not reach %+v", move, s, other)
+		}
+		for _, in := range plates.Reachable(circle, min(s.Angle, other.Angle), max(s.Angle, other.Angle)) {
+			if math.Abs(plates.NearestIn(circle, in.Angle).Error) > 1e-12 {
+				t.Fatalf("%+v is not a hole", in)
+			}
+		}
+	})
+	n := len(plates.Reachable(33, 0, 2*math.Pi))
+	if n != 40*33+1 {
+		t.Errorf("%d settings in a turn of the 33 circle", n)
+	}
+}
+
+func TestHeadValidate(t *testing.T) {
+	if err := plates.Validate(); err != nil {
+		t.Error(err)
+	}
+	for _, bad := range []Head{{}, {40, nil}, {40, []int{0}}, {-1, []int{20}}} {
+		if bad.Validate() == nil {
+			t.Errorf("no error for %+v", bad)
+		}
+	}
+}

@@ -1,0 +1,324 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+const (
+	// under is how far below the joint with the next facet a facet is cut, mm,
+	// where the finished gear leaves room.
+	under = 0.05
+	// gain is the least height for which another cutter is worth taking, mm.
+	gain = 0.02
+)
+
+// cutAt is one place a cutter passes along X: gear angle, near side, bottom,
+// in the mirrored world of its flank.
+type cutAt struct {
+	place  float64
+	side   int
+	angle  float64
+	y, z   float64
+	name   string
+	finish bool // the last cut goes the way the job asks
+}
+
+// facetPlan is the work of one cutter.
+type facetPlan struct {
+	cutter *profiles.Cutter
+	cuts   []cutAt
+}
+
+// facets plans the flanks.
+func (p *planner) facets() error {
+	j := p.Job
+	if p.bad.err() != nil {
+		return nil
+	}
+	if !p.Flanks.Met {
+		p.refuseTolerance()
+		return nil
+	}
+	rack := endMills(j, j.Facets.Cutters...)
+	if len(rack) == 0 {
+		p.bad.add("facets: the job has no end mill to cut them with")
+		return nil
+	}
+	body, err := metal.Body(j)
+	if err != nil {
+		return err
+	}
+	d := p.Dims
+	safe := max(d.TipTop+metal.TipSag(j, p.Flanks, metal.TipCuts(j, p.Flanks)), d.GearTop) + j.Machine.SafeHeight
+	w := p.start(40, "facets", "both flanks as flat facets, and the root beside them", GearSetup, safe)
+	w.gearHead()
+	st := newStock(body)
+	plans, err := p.planFacets(rack, st.copy())
+	if err != nil {
+		return err
+	}
+	for _, fp := range plans {
+		w.tool("facets", fp.cutter, j.Insert.Material, profiles.SideCut)
+		for _, c := range fp.cuts {
+			w.facetCut(st, c)
+		}
+		if len(w.op.Passes) == 0 {
+			w.prog.Ops = w.prog.Ops[:len(w.prog.Ops)-1]
+			w.op = nil
+			if n := len(w.prog.Ops); n > 0 {
+				w.op = &w.prog.Ops[n-1]
+			}
+		}
+	}
+	w.end()
+	return nil
+}
+
+func (p *planner) refuseTolerance() {
+	j := p.Job
+	best := max(p.Flanks.Right.Left, p.Flanks.Left.Left)
+	if j.Facets.Lean == job.Even {
+		best /= 2
+	}
+	how := map[job.Device]string{
+		job.Rotary: fmt.Sprintf("%d facets a flank are the most", profiles.MaxFacets),
+		job.Head:   "the head's holes allow no better",
+		job.Teeth:  "whole teeth on stops allow no better; index.half_tooth or another device may",
+	}[j.Index.Device]
+	p.bad.add("facets.tolerance: %s cannot be kept, the best is %s: %s", p.len(j.Facets.Tolerance), p.len(best), how)
+}
+
+func (s *stock) copy() *stock { return newStock(s.metal) }
+
+// planFacets chooses cutters, angles and heights. st is used up: it follows
+// the cuts as they are chosen.
+func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, error) {
+	j := p.Job
+	plans := make([]facetPlan, len(rack))
+	for i, c := range rack {
+		plans[i].cutter = c
+	}
+	scenes := map[[2]float64]*flankScene{}
+	for _, place := range j.Gear.Places {
+		for _, side := range []int{1, -1} {
+			f, err := p.flankScene(place, side)
+			if err != nil {
+				return nil, err
+			}
+			scenes[[2]float64{place, float64(side)}] = f
+			list, err := p.facetsOf(f, place, side, rack)
+			if err != nil {
+				return nil, err
+			}
+			for _, fc := range list {
+				p.Facets = append(p.Facets, fc.Facet)
+				for i := range rack {
+					if z, ok := fc.bottoms[i]; ok {
+						plans[i].cuts = append(plans[i].cuts, cutAt{place, side, fc.angle, fc.Y, z, fc.name(p), true})
+						p.take(st, plans[i].cutter, plans[i].cuts[len(plans[i].cuts)-1])
+					}
+				}
+			}
+		}
+	}
+	for i, c := range rack {
+		for _, place := range j.Gear.Places {
+			for _, side := range []int{1, -1} {
+				f := scenes[[2]float64{place, float64(side)}]
+				plans[i].cuts = append(plans[i].cuts, p.rootCuts(f, st, c, place, side)...)
+			}
+		}
+	}
+	for _, side := range []int{1, -1} {
+		p.leftover(st, scenes[[2]float64{j.Gear.Places[0], float64(side)}], j.Gear.Places[0], side)
+	}
+	for i := range plans {
+		p.order(plans[i].cuts)
+	}
+	sort.SliceStable(p.Facets, func(a, b int) bool { return p.Facets[a].Place < p.Facets[b].Place })
+	return plans, nil
+}
+
+// facetWork is a facet with the height each cutter takes it to.
+type facetWork struct {
+	Facet
+	angle   float64 // in the mirrored world, place upright
+	bottoms map[int]float64
+}
+
+func (f *facetWork) name(p *planner) string {
+	return fmt.Sprintf("%s facet %d%s", sideName(f.Side), f.Number, p.placeName(f.Place))
+}
+
+// facetsOf plans one flank's facets, numbered from the tip down.
+func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profiles.Cutter) ([]facetWork, error) {
+	j := p.Job
+	g := j.Gear.Gear
+	set := p.Flanks.Right
+	if side < 0 {
+		set = p.Flanks.Left
+	}
+	left, err := g.Leftovers(set.Rolls)
+	if err != nil {
+		return nil, err
+	}
+	target := p.Flanks.Target(j)
+	root, err := target.Root()
+	if err != nil {
+		return nil, err
+	}
+	rb := g.BaseRadius()
+	plane := func(i int) float64 { return rb*set.Rolls[i] - p.Flanks.Allowance }
+	var out []facetWork
+	for i := len(set.Rolls) - 1; i >= 0; i-- {
+		angle := set.Rolls[i] - g.BaseHalfAngle()
+		fw := facetWork{angle: angle, bottoms: map[int]float64{}, Facet: Facet{
+			Number: len(set.Rolls) - i, Side: side, Place: place, Roll: set.Rolls[i],
+			Angle: float64(side)*angle + p.angleOf(place), Y: plane(i),
+			Left: max(left[i], left[i+1]),
+		}}
+		if i > 0 {
+			fw.Need = crossing(plane(i-1), plane(i), set.Rolls[i]-set.Rolls[i-1])
+		} else {
+			fw.Need = geom.Turn(angle).Apply(target.FlankPoint(root.FormRoll)).Z
+		}
+		v := f.at(angle)
+		reached := math.Inf(1)
+		for k, c := range rack {
+			z := v.toolBottom(c, backParts(c), fw.Y)
+			if i > 0 {
+				z = max(z, fw.Need-under)
+			}
+			if z > p.Dims.TipTop || z > reached-gain {
+				continue
+			}
+			fw.bottoms[k] = z
+			fw.Cutters = append(fw.Cutters, c.Number)
+			reached = z
+			if z <= fw.Need {
+				break
+			}
+		}
+		fw.Bottom = reached
+		out = append(out, fw)
+	}
+	return out, nil
+}
+
+// take follows a cut in the plan's stock.
+func (p *planner) take(st *stock, c *profiles.Cutter, cut cutAt) float64 {
+	lo, hi := cut.y, cut.y+c.Diameter
+	if cut.side < 0 {
+		lo, hi = -hi, -lo
+	}
+	return st.take(p.gearAngle(cut), lo, hi, cut.z)
+}
+
+// gearAngle is the gear's true angle at a cut.
+func (p *planner) gearAngle(c cutAt) float64 {
+	return float64(c.side)*c.angle + p.angleOf(c.place)
+}
+
+// order sorts cuts so that the gear turns one way only, and at one angle from
+// outside in.
+func (p *planner) order(cuts []cutAt) {
+	sort.SliceStable(cuts, func(a, b int) bool {
+		x, y := p.gearAngle(cuts[a]), p.gearAngle(cuts[b])
+		if x != y {
+			return x > y
+		}
+		return cuts[a].z > cuts[b].z
+	})
+}
+
+// facetCut writes the moves of one cut: rows from outside in, levels down,
+// nothing in air.
+func (w *path) facetCut(st *stock, c cutAt) {
+	p, tool := w.p, w.op.Cutter
+	d, side := tool.Diameter, float64(c.side)
+	angle := p.gearAngle(c)
+	column := func(lo, hi, z float64) (float64, float64) {
+		if c.side < 0 {
+			lo, hi = -hi, -lo
+		}
+		return lo, hi
+	}
+	lo, hi := column(c.y, c.y+sky, c.z)
+	box := st.extent(angle, lo, hi, c.z)
+	if empty(box) {
+		return
+	}
+	far := box.Hi.Y
+	if c.side < 0 {
+		far = -box.Lo.Y
+	}
+	ys := []float64{c.y}
+	if wide := far - d - c.y; wide > 0 && !c.corner() {
+		n := int(math.Ceil(wide / (d * rowShare)))
+		ys = ys[:0]
+		for i := n; i >= 0; i-- {
+			ys = append(ys, c.y+wide*float64(i)/float64(n))
+		}
+	}
+	x0, x1 := w.ends(tool.Radius())
+	started := false
+	for _, y := range ys {
+		z := c.z
+		if y != c.y {
+			f, err := p.flankScene(c.place, c.side)
+			if err != nil {
+				return // the plan was made with the same scene
+			}
+			z = max(z, f.at(c.angle).toolBottom(tool, backParts(tool), y))
+		}
+		lo, hi := column(y, y+d, z)
+		b := st.extent(angle, lo, hi, z)
+		if empty(b) {
+			continue
+		}
+		step := tool.MaxDepth
+		if b.Hi.Y-b.Lo.Y < narrow*d {
+			step = max(step, tool.FluteLength*fluteShare)
+		}
+		zs := levels(b.Hi.Z, z, step)
+		from, to := along(x0, x1, -c.side, p.Job.Facets.Climb)
+		for i, level := range zs {
+			if st.take(angle, lo, hi, level) < worth {
+				continue
+			}
+			if !started {
+				w.pass(c.place, angle, "%s", c.name)
+				started = true
+			}
+			a, b := from, to
+			if (len(zs)-1-i)%2 == 1 {
+				a, b = to, from
+			}
+			axis := side * (y + d/2)
+			if w.at.Z == w.prog.Safe || w.at.X != a {
+				w.over(a, axis, level)
+			} else {
+				w.rapid(a, axis, level)
+			}
+			w.cut(b, axis, level)
+		}
+	}
+}
+
+const (
+	// narrow is the share of the diameter below which a cut may be as deep as
+	// the flutes.
+	narrow = 0.24
+	// fluteShare is how much of the flutes such a cut uses.
+	fluteShare = 0.9
+)
+
+// corner says that the cut is a corner pass, at its one place only.
+func (c *cutAt) corner() bool { return !c.finish }

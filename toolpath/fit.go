@@ -1,0 +1,77 @@
+package toolpath
+
+import (
+	"fmt"
+
+	"cogmend/profiles"
+	"cogmend/toolpath/metal"
+)
+
+// trial plans the ladder of false cuts at the insert's front end.
+func (p *planner) trial() error {
+	j, d := p.Job, p.Dims
+	dove := metal.DovetailCutter(j)
+	if dove == nil || p.bad.err() != nil {
+		return nil
+	}
+	w := p.start(21, "trial", "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w.insertHead()
+	r := dove.Radius()
+	lo, _ := w.ends(r)
+	w.tool("false cuts", dove, j.Insert.Material, profiles.SideCut)
+	z := -j.Slot.Depth
+	out := d.BlockHalf + r + approach
+	for step := 1; step <= j.Fit.TrialCount; step++ {
+		width := metal.SlideWidth(j, step)
+		w.pass(0, 0, "step %d, neck %s", step, p.len(width))
+		for _, side := range []float64{1, -1} {
+			y := side * (width/2 + r)
+			w.over(lo, y, z)
+			w.cut(j.Fit.TrialLength, y, z)
+			// Away from the work sideways; the way up is then free.
+			w.cut(j.Fit.TrialLength, side*out, z)
+		}
+		w.stop(fmt.Sprintf("Step %d. Brush off, take the block to the slot or the slot's gauge, try the front end by hand. If it starts and slides %s, write %d into fit.step and end here.", step, p.len(j.Fit.TrialLength), step))
+	}
+	w.end()
+	return nil
+}
+
+// fit plans the finishing of both dovetail flanks, the middle of one a little
+// tight.
+func (p *planner) fit() error {
+	j, d := p.Job, p.Dims
+	dove := metal.DovetailCutter(j)
+	if dove == nil || p.bad.err() != nil {
+		return nil
+	}
+	w := p.start(22, "fit", "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w.insertHead()
+	if j.Fit.Step == 0 {
+		w.prog.Skipped = "fit.step is not known yet: run 21-trial.ngc, write the number of the step that slid into the job, and make again"
+		return nil
+	}
+	slide := metal.SlideWidth(j, j.Fit.Step) / 2
+	r := dove.Radius()
+	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
+	from := d.MouthHalf + j.Insert.OverSize/2 + r
+	w.pass(0, 0, "straight flank")
+	w.flankCuts(-1, from, slide+r)
+	w.pass(0, 0, "tight flank, whole length")
+	w.flankCuts(1, from, slide+j.Fit.TightMiddle+r)
+	// The leads, from each end inward, leaving sideways away from the flank.
+	lo, hi := w.ends(r)
+	lead := j.Insert.Over + j.Fit.Lead
+	y, z := slide+r, -j.Slot.Depth
+	for _, e := range []struct {
+		name     string
+		from, to float64
+	}{{"front", lo, lead}, {"back", hi, d.Length - lead}} {
+		w.pass(0, 0, "tight flank, %s lead", e.name)
+		w.over(e.from, y, z)
+		w.cut(e.to, y, z)
+		w.cut(e.to, d.BlockHalf+r+approach, z)
+	}
+	w.end()
+	return nil
+}

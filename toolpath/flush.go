@@ -1,0 +1,166 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// gearHead states zero and clamping of the gear's programs.
+func (w *path) gearHead() {
+	j := w.p.Job
+	z := "Z0 at the tips of the two level neighbours of the gap"
+	switch j.Gear.Zero {
+	case job.ZeroAxis:
+		z = "Z0 at the gear's axis"
+	case job.ZeroTip:
+		z = "Z0 at the finished tip circle over the repair"
+	}
+	w.prog.Zero = []string{
+		"X0 front face of the gear (least X), Y0 middle of the gap",
+		z,
+		"A0 the gap at top dead centre, both neighbours level",
+	}
+	w.prog.Clamp = []string{
+		"Gear on its arbor, axis along X, rim supported under the gap. Nothing in the way of the holder.",
+	}
+}
+
+// flush plans the insert's ends and tip.
+func (p *planner) flush() error {
+	j, d := p.Job, p.Dims
+	if p.bad.err() != nil {
+		return nil
+	}
+	around, err := p.gearScene(j.Gear.Places[0], 0)
+	if err != nil {
+		return err
+	}
+	top := math.Hypot(d.InsertTop, d.BlockHalf)
+	safe := max(top, d.TipTop) + j.Machine.SafeHeight
+	low := d.Bottom - flushUnder
+	need := func(c *profiles.Cutter) float64 { return d.TipTop + holderAir - low }
+	var names string
+	if j.Flush.Cutter != "" {
+		names = j.Flush.Cutter
+	}
+	mill := p.pick("flush", math.Inf(1), names, func(c *profiles.Cutter) string {
+		if j.Insert.Over <= j.Flush.Leave {
+			return p.clears(around, d.TipTop)(c)
+		}
+		if need(c) > c.StickOut {
+			return "stick_out " + p.len(c.StickOut) + " is too short for the end faces, they need at least " + p.len(need(c))
+		}
+		if c.FluteLength < flushDepth(c) || c.Shank > c.Diameter+geom.Eps && c.FluteLength < d.InsertTop-low {
+			return "flute_length " + p.len(c.FluteLength) + " does not reach down the end faces, " + p.len(d.InsertTop-low)
+		}
+		return ""
+	})
+	if mill == nil {
+		return nil
+	}
+	w := p.start(30, "flush", "end faces and tip of the insert down to the gear", GearSetup, safe)
+	w.gearHead()
+	w.prog.Clamp = append(w.prog.Clamp,
+		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.",
+		"The cutter works beside the faces as deep as the dovetail: nothing of hub, arbor or clamp may stand there.")
+	w.tool("ends and tip", mill, j.Insert.Material, profiles.SideCut)
+	for _, place := range j.Gear.Places {
+		w.tip(place)
+		if j.Insert.Over > j.Flush.Leave {
+			w.endFace(place, -1, low)
+			w.endFace(place, 1, low)
+		}
+	}
+	w.end()
+	return nil
+}
+
+// flushUnder is how far below the insert's dovetail the end faces are cut: the
+// slot's floor lies a little deeper, and the adhesive that was pressed out.
+const flushUnder = 0.05
+
+// flushDepth is the depth of one cut along an end face: narrow, so deeper
+// than a wide cut may be.
+func flushDepth(c *profiles.Cutter) float64 { return min(c.FluteLength, 2*c.MaxDepth) }
+
+// endFace mills one end of the insert, the cutter outside the gear's face.
+func (w *path) endFace(place float64, end int, low float64) {
+	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
+	r := c.Radius()
+	x := -j.Flush.Leave - r
+	name := "front end"
+	if end > 0 {
+		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
+	}
+	w.pass(place, w.p.angleOf(place), "%s%s", name, w.p.placeName(place))
+	half := max(d.BlockHalf, d.BodyHalf) + r + approach
+	// Metal lies toward the gear. With Y taken for X: travelling to +Y the
+	// right is +X.
+	from, to := -half, half
+	if (end < 0) != j.Facets.Climb {
+		from, to = to, from
+	}
+	step := c.MaxDepth
+	if j.Insert.Over-j.Flush.Leave < 0.25*c.Diameter {
+		step = flushDepth(c)
+	}
+	// The tip has been brought down before, so the ends begin at the tip.
+	for i, z := range levels(d.TipTop, low, step) {
+		if i == 0 {
+			w.over(x, from, z)
+		} else {
+			w.rapid(x+float64(end)*(j.Insert.Over+approach), to, w.at.Z)
+			w.rapid(x+float64(end)*(j.Insert.Over+approach), from, w.at.Z)
+			w.rapid(x, from, z)
+		}
+		w.note(fmt.Sprintf("%s level %d", name, i+1))
+		w.cut(x, to, z)
+	}
+}
+
+// tip mills the insert's outer end down to the tip circle; where the land is
+// wide, in facets that each touch the circle.
+func (w *path) tip(place float64) {
+	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
+	r := c.Radius()
+	lo, hi := w.ends(r)
+	lo, hi = lo-j.Insert.Over, hi+j.Insert.Over
+	g := w.p.Flanks.Target(j)
+	half := g.HalfAngle(d.TipTop)
+	angles := tipAngles(half, metal.TipCuts(j, w.p.Flanks))
+	for i, a := range angles {
+		name := "tip"
+		if len(angles) > 1 {
+			name = fmt.Sprintf("tip facet %d of %d", i+1, len(angles))
+		}
+		top := d.InsertTop
+		if i > 0 {
+			top = d.TipTop + 2*(d.TipTop*(1-math.Cos(half)))
+		}
+		w.pass(place, w.p.angleOf(place)+a, "%s%s", name, w.p.placeName(place))
+		// The block leans with the gear.
+		wide := d.BlockHalf + top*math.Sin(math.Abs(a))
+		for _, z := range levels(top, d.TipTop, c.MaxDepth) {
+			for _, y := range rows(-wide, wide, r) {
+				w.zigzag(lo, hi, y, z)
+			}
+		}
+	}
+}
+
+// tipAngles returns the gear angles of n flats spread evenly over a tip land
+// of the given half angle; the one nearest upright, which takes the bulk,
+// first.
+func tipAngles(half float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = half * (2*float64(i) + 1 - float64(n)) / float64(n)
+	}
+	out[0], out[n/2] = out[n/2], out[0]
+	return out
+}

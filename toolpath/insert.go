@@ -1,0 +1,192 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// insertHead states zero and clamping of the insert's programs.
+func (w *path) insertHead() {
+	j, d := w.p.Job, w.p.Dims
+	w.prog.Zero = []string{
+		"X0 front end of the insert, Y0 middle of the block",
+		"Z0 top of the insert as faced: the blank stands " + w.p.len(j.Insert.TopCut) + " over it",
+	}
+	w.prog.Clamp = []string{
+		fmt.Sprintf("Block in the vice by its tooth end, dovetail end up, %s clear of the jaws at least.", w.p.len(d.SideDepth+1)),
+		"Parallel to X within 0.01 mm. It is turned over about X to enter the gear: mark its front end.",
+	}
+}
+
+// insert plans the block: top, sides, shoulders, dovetail over size, hole.
+func (p *planner) insert() error {
+	j, d := p.Job, p.Dims
+	step := d.Step(j)
+	deep := func(c *profiles.Cutter) string {
+		reach := c.FluteLength
+		if c.Shank <= c.Diameter+geom.Eps && (c.Neck == 0 || c.Neck <= c.Diameter+geom.Eps) {
+			reach = c.StickOut - holderAir
+		}
+		if reach < d.SideDepth {
+			return "reaches " + p.len(reach) + " down the block's sides, they need " + p.len(d.SideDepth)
+		}
+		return ""
+	}
+	mill := p.pick("insert.body", math.Inf(1), "", deep)
+	dove := metal.DovetailCutter(j)
+	if d.Height-d.SideDepth < minGrip {
+		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed",
+			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)))
+	}
+	if tall := d.InsertTop - d.TipTop; tall < 0 {
+		p.bad.add("insert.block_height: the insert would end %s below the tip circle; it must be %s at least", p.len(-tall), p.len(j.Insert.BlockHeight-tall))
+	}
+	var drill *profiles.Cutter
+	if j.Lock.Kind != job.NoLock {
+		if drill = metal.DrillFor(j, j.Lock.Point, j.Lock.PointDrill); drill == nil {
+			p.bad.add("lock.point: the job has no drill of %s", p.len(j.Lock.Point))
+		}
+	}
+	if mill == nil || dove == nil || p.bad.err() != nil {
+		return nil
+	}
+	w := p.start(20, "insert", "top, sides, shoulders, dovetail over size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w.insertHead()
+	w.tool("top and sides", mill, j.Insert.Material, profiles.SideCut)
+	r := mill.Radius()
+	lo, hi := w.ends(r)
+	if j.Insert.TopCut > 0 {
+		w.pass(0, 0, "top")
+		for _, z := range levels(j.Insert.TopCut, 0, mill.MaxDepth) {
+			for _, y := range rows(-d.BlockHalf, d.BlockHalf, r) {
+				w.zigzag(lo, hi, y, z)
+			}
+		}
+	}
+	for _, side := range []int{1, -1} {
+		w.flat(side, "side", d.BodyHalf, d.BlockHalf, 0, -d.SideDepth)
+		w.flat(side, "shoulder", step, d.BodyHalf, 0, -j.Slot.Depth)
+	}
+	if j.Insert.Relief > 0 {
+		p.relief(w)
+	}
+	w.tool("dovetail, over size", dove, j.Insert.Material, profiles.SideCut)
+	for _, side := range []int{1, -1} {
+		w.pass(0, 0, "dovetail %s", sideName(side))
+		from := step + dove.Radius()
+		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
+		w.flankCuts(side, from, to)
+	}
+	if drill != nil {
+		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
+		for i, x := range metal.HolesInInsert(j) {
+			w.pass(0, 0, "hole %d", i+1)
+			w.hole(x, 0, -j.Lock.PointDepth-drill.Radius()/math.Tan(drill.PointAngle/2))
+		}
+	}
+	w.end()
+	return nil
+}
+
+// minGrip is the least height of block the vice must hold, mm (common
+// practice, no source).
+const minGrip = 5
+
+// relief mills a shallow groove in each shoulder beside the dovetail.
+func (p *planner) relief(w *path) {
+	j, d := p.Job, p.Dims
+	in, edge := d.Step(j), d.BodyHalf-metal.ReliefLand(j)
+	c := p.maybe(edge-in, func(c *profiles.Cutter) string {
+		if c.FluteLength < j.Slot.Depth+j.Insert.Relief {
+			return "short"
+		}
+		return ""
+	})
+	if c == nil {
+		p.bad.add("insert.relief: needs an end mill of %s at most that reaches %s deep", p.len(edge-in), p.len(j.Slot.Depth+j.Insert.Relief))
+		return
+	}
+	w.tool("relief", c, j.Insert.Material, profiles.SlotCut)
+	lo, hi := w.ends(c.Radius())
+	for _, side := range []float64{1, -1} {
+		w.pass(0, 0, "relief %s", sideName(int(side)))
+		for _, y := range rows(in, edge, c.Radius()) {
+			w.zigzag(lo, hi, side*y, -j.Slot.Depth-j.Insert.Relief)
+		}
+	}
+}
+
+// zigzag adds a cut along X at y, z from whichever end is nearer.
+func (w *path) zigzag(lo, hi, y, z float64) {
+	switch {
+	case w.at.X == hi:
+		w.rapid(hi, y, z)
+		w.cut(lo, y, z)
+	case w.at.X == lo:
+		w.rapid(lo, y, z)
+		w.cut(hi, y, z)
+	default:
+		w.over(lo, y, z)
+		w.cut(hi, y, z)
+	}
+}
+
+// flat takes one side of the block from its outer half width in to the inner
+// one, between two heights, from outside.
+func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
+	if outer-inner < geom.Sliver {
+		return
+	}
+	c := w.op.Cutter
+	r := c.Radius()
+	lo, hi := w.ends(r)
+	w.pass(0, 0, "%s %s", name, sideName(side))
+	// Strips of up to a share of the diameter, from outside in.
+	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
+	from, to := along(lo, hi, -side, w.p.Job.Facets.Climb)
+	for i, z := range levels(top, bottom, c.MaxDepth) {
+		w.note(fmt.Sprintf("%s %s level %d", name, sideName(side), i+1))
+		for k := n - 1; k >= 0; k-- {
+			y := float64(side) * (inner + (outer-inner)*float64(k)/float64(n) + r)
+			clear := float64(side) * (outer + r + approach)
+			if w.at.Z == w.prog.Safe {
+				w.over(from, y, z)
+			} else {
+				// Back outside the block, not over it.
+				w.rapid(to, clear, w.at.Z)
+				w.rapid(from, clear, w.at.Z)
+				w.rapid(from, y, z)
+			}
+			w.cut(to, y, z)
+		}
+	}
+}
+
+// flankCuts takes one flank of the insert's dovetail from the axis distance
+// from in to the distance to, to and fro.
+func (w *path) flankCuts(side int, from, to float64) {
+	j, c := w.p.Job, w.op.Cutter
+	z := -j.Slot.Depth
+	lo, hi := w.ends(c.Radius())
+	a, b := along(lo, hi, -side, j.Facets.Climb)
+	n := max(1, int(math.Ceil((from-to)/j.Slot.RadialCut-1e-9)))
+	for i := range n {
+		y := float64(side) * (from + (to-from)*float64(i+1)/float64(n))
+		s, e := a, b
+		if (n-1-i)%2 == 1 {
+			s, e = b, a
+		}
+		if i == 0 {
+			w.over(s, y, z)
+		} else {
+			w.rapid(s, y, z)
+		}
+		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
+		w.cut(e, y, z)
+	}
+}

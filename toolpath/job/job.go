@@ -1,0 +1,240 @@
+// Package job turns a job file into a checked Job: keys, units, defaults,
+// ranges and the position of every mistake. It is the only importer of the
+// TOML package.
+//
+// A Job holds millimetres, radians, mm/min and rev/min, whatever the file's
+// units; each value has been checked alone and against the others, so an
+// unchecked value has no type to travel in.
+package job
+
+import (
+	"fmt"
+
+	"cogmend/profiles"
+)
+
+// Units are the units of the file, of the programs written and of the sheet.
+type Units int
+
+// The units a job may be in.
+const (
+	MM Units = iota
+	Inch
+)
+
+// Job is one repair.
+type Job struct {
+	File        string // as named by the user; "" for the embedded demo
+	Title       string
+	Source      []byte // the bytes of the job file, for the sheet's last page
+	ShopFile    string // the shop file's path; "" when the job names none
+	Shop        []byte // the bytes of the shop file
+	Fingerprint string // 12 hex digits of the SHA-256 of job and shop file
+	Units       Units
+
+	Gear     Gear
+	Slot     Slot
+	Insert   Insert
+	Fit      Fit
+	Lock     Lock
+	Flush    Flush
+	Facets   Facets
+	Index    Index
+	Machine  Machine
+	Cutters  []profiles.Cutter // by number
+	KeepOuts []KeepOut
+	Load     *Load // nil when the job gives none
+	Mate     *Mate // nil when the job gives none
+}
+
+// Gear is the gear on the table.
+type Gear struct {
+	profiles.Gear                // the tooth to be made: sizes and Thinning of the finished tooth
+	NeighbourThinning float64    // what the standing teeth have lost, at the pitch circle (default: Thinning)
+	FatThickness      float64    // measured arc thickness of the fattest neighbour at the pitch circle; 0: not given
+	Face              float64    // width along X; the front face is X0
+	Bore              float64    // diameter
+	RimInner          float64    // diameter under the rim
+	Material          Material   // of the casting
+	Places            []float64  // teeth to be made, in pitches from A = 0: {0}; two adjacent {-0.5, 0.5}; apart {0, 7}
+	Zero              ZeroHeight // what Z0 of the gear set-ups is
+}
+
+// ZeroHeight says where Z0 of the gear set-ups lies.
+type ZeroHeight int
+
+// The Z zeros of the gear set-ups.
+const (
+	ZeroNeighbours ZeroHeight = iota // tips of the two level neighbours (of the run): highest point of the tip land
+	ZeroAxis                         // the gear axis
+	ZeroTip                          // the finished tip circle over the repair
+)
+
+// Material is what a part is made of.
+type Material = profiles.Material
+
+// Slot is the pocket cut in the gear, in the frame of one place with its gap
+// at top dead centre.
+type Slot struct {
+	Mouth     float64 // width at the seat
+	Depth     float64 // from the seat to the insert's dovetail bottom (nominal)
+	HalfAngle float64 // b: flank from vertical, half the included angle
+	Deeper    float64 // the slot is cut this much deeper than Depth
+	SeatBelow float64 // seat below the root circle
+	SeatPlay  float64 // seat wider than the insert's body, in all
+	Stub      float64 // height of the broken stub over the root circle
+	RadialCut float64 // dovetail: radial cut of one pass
+	FinishCut float64 // left on the walls for the finishing pass
+	Roughing  string  // cutter names; "" = chosen by the plan
+	Dovetail  string
+}
+
+// Insert is the steel block.
+type Insert struct {
+	Body        float64 // width of the finished body at the shoulders, in Y
+	BlockWidth  float64 // width of the blank, Y
+	BlockHeight float64 // height of the blank, Z, before the top is faced
+	TopCut      float64 // faced off the top
+	Over        float64 // left over the gear's faces at each end, X
+	Relief      float64 // depth of the relief milled under the shoulder's inner corner; 0: none
+	OverSize    float64 // left on the dovetail's width by the insert program (both flanks together)
+	Material    Material
+	Zero        float64 // height of Z0 over the vice jaws, for the keep-outs; 0: not given
+}
+
+// Fit is how the dovetails meet.
+type Fit struct {
+	TightMiddle float64 // how proud the middle of the tight flank stands
+	Lead        float64 // length at each end at the sliding size (of the insert between the gear's faces)
+	TrialFirst  float64 // width of the first false cut over the slot's width; may be negative
+	TrialStep   float64 // each false cut is narrower by this
+	TrialCount  int
+	TrialLength float64 // length of the false cuts from the insert's front end
+	Step        int     // number of the step that slid; 0: not known yet
+}
+
+// LockKind is how the insert is locked.
+type LockKind int
+
+// The kinds of lock.
+const (
+	NoLock LockKind = iota
+	Screw
+	Pin
+)
+
+// Lock is the screws or pins up through the rim into the insert.
+type Lock struct {
+	Kind       LockKind
+	Thread     string    // e.g. "M5"
+	Major      float64   // thread's major diameter (pin: its diameter)
+	TapDrill   float64   // drilled through the rim (pin: its diameter)
+	Point      float64   // diameter of the hole in the insert
+	PointDepth float64   // depth of the hole in the insert, from the dovetail's bottom
+	Positions  []float64 // X of each
+	Draw       float64   // the insert's hole is shifted this much toward +X against the rim's
+	RimDrill   string    // cutter names; "" = chosen by diameter
+	PointDrill string
+}
+
+// Flush is how the insert's ends and tip are brought down.
+type Flush struct {
+	Leave  float64 // left on the end faces for the file, so that the cutter never rubs the gear's faces
+	Cutter string
+}
+
+// Lean says where the facets' error lies.
+type Lean int
+
+// The leans.
+const (
+	Proud Lean = iota // all of it left on
+	Even              // half of it on, half of it off
+)
+
+// Facets is how the flanks are made.
+type Facets struct {
+	Tolerance float64 // greatest distance of the finished flank from the involute; 0 when Count is given
+	Count     int     // facets a flank; 0 when Tolerance is given
+	Lean      Lean
+	Clearance float64  // kept from the neighbours
+	RootStep  float64  // steps left by corner passes in the root, at most
+	Climb     bool     // climb cut, else conventional
+	Cutters   []string // names; empty = every end mill in the rack
+}
+
+// Device is what turns the gear.
+type Device int
+
+// The index devices.
+const (
+	Rotary Device = iota
+	Head
+	Teeth
+)
+
+// Index is the index device.
+type Index struct {
+	Device     Device
+	Ratio      int     // head: turns of the crank for one of the spindle
+	Circles    []int   // head: hole circles of the plates
+	Graduation float64 // head without plates: smallest angle of its scale, rad; 0 when plates are used
+	HalfTooth  bool    // teeth: the stops also hold in a space
+}
+
+// Machine is the mill and its control.
+type Machine struct {
+	TravelX, TravelY, TravelZ [2]float64 // from the work zero; both 0: not given
+	MinRpm, MaxRpm            float64
+	MaxFeed                   float64
+	RapidFeed                 float64 // mm/min, for the minutes
+	IndexRate                 float64 // rad/s of the rotary axis, for the minutes
+	Acceleration              float64 // mm/s^2, for the minutes; 0: not given
+	ToolChange                float64 // seconds, for the minutes
+	RotarySign                int     // +1, or -1 for a table wired the other way
+	SafeHeight                float64 // over the highest metal
+
+	ToolWords  bool // T1 M6 on one line; off: a comment and M0
+	Stops      bool // M0
+	AWord      bool // the control has an A axis
+	Cycles     bool // G81 G83
+	LengthComp bool // G43 H
+	Coolant    bool // M8 M9
+	LineNos    bool // N words
+	Percents   bool // % lines
+	Messages   bool // (MSG, ...)
+	EndM30     bool // M30 in place of M2
+	CRLF       bool
+	MilliDwell bool // G4 P in milliseconds
+	HandSpeed  bool // spindle set by hand: M0 with the speed in a comment
+}
+
+// KeepOut is a box never to be touched, in the frame of a set-up's programs.
+type KeepOut struct {
+	Name    string
+	Setup   string     // "gear" or "insert"
+	X, Y, Z [2]float64 // low, high
+}
+
+// Load is what the gear carries, for the strength estimate.
+type Load struct {
+	Torque  float64 // N m on this gear
+	Rpm     float64 // of this gear; 0: not given
+	Service float64 // service factor
+}
+
+// Mate is the gear it runs with.
+type Mate struct {
+	Teeth    int
+	Shift    float64
+	Thinning float64
+	Centre   float64 // centre distance
+}
+
+// Length writes a length in mm in the unit, with the decimals one measures.
+func (u Units) Length(mm float64) string {
+	if u == Inch {
+		return fmt.Sprintf("%.4f in", mm/25.4)
+	}
+	return fmt.Sprintf("%.3f mm", mm)
+}

@@ -1,0 +1,94 @@
+package job
+
+import (
+	"math"
+
+	"cogmend/profiles"
+)
+
+// onRoot is how far above the root circle, in mm, a fillet begins to count as
+// tooth: what the check of the programs can see.
+const onRoot = 0.002
+
+// room is what the gear leaves for seat, body and slot at one place, seen with
+// its gap at top dead centre. Lengths mm; widths are half widths.
+type room struct {
+	seat  float64 // Z of the seat
+	tooth float64 // widest the new tooth's involute is: the body must have it
+	foot  float64 // new tooth with its fillets, on the root circle
+	free  float64 // to the foot of the nearer neighbour, or halfway to the next insert
+	rim   float64 // depth from the seat to the least rim
+}
+
+// roomAt measures the room for a gear whose tooth has been validated.
+func roomAt(g *Gear, seatBelow float64) (room, error) {
+	root := g.RootRadius()
+	r := room{seat: root - seatBelow, rim: root - seatBelow - g.RimInner/2 - leastRim(g.Module)}
+	own, err := g.RightFlank()
+	if err != nil {
+		return r, err
+	}
+	low, err := g.Root()
+	if err != nil {
+		return r, err
+	}
+	for _, p := range own {
+		radius := p.Norm()
+		if radius >= low.FormRadius-onRoot {
+			r.tooth = math.Max(r.tooth, p.Y)
+		}
+		if radius > root+onRoot {
+			r.foot = math.Max(r.foot, p.Y)
+		}
+	}
+	beside, err := neighbour(g).RightFlank()
+	if err != nil {
+		return r, err
+	}
+	r.free = math.Inf(1)
+	for _, p := range beside {
+		if radius := p.Norm(); radius > root+onRoot {
+			r.free = math.Min(r.free, radius*math.Sin(g.Pitch()-p.Angle()))
+		}
+	}
+	if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
+		// The seats of two adjacent inserts meet on the line between them.
+		r.free = math.Min(r.free, r.seat*math.Tan(g.Pitch()/2))
+	}
+	return r, nil
+}
+
+// neighbour is the thickest of the standing teeth.
+func neighbour(g *Gear) profiles.Gear {
+	n := g.Gear
+	n.Thinning = g.NeighbourThinning
+	if g.FatThickness > 0 {
+		n.Thinning = math.Min(n.Thinning, g.PitchThickness()+g.Thinning-g.FatThickness)
+	}
+	return n
+}
+
+// mostBody is the widest body whose seat leaves the neighbours alone.
+func (r room) mostBody(play float64) float64 { return 2*r.free - play }
+
+// leastShoulder is the thinnest shoulder that is no feather: a third of a
+// module, our own rule.
+func leastShoulder(module float64) float64 { return module / 3 }
+
+// defaultBody is the width of the tooth's foot, where there is room for it.
+func (r room) defaultBody(play float64) float64 {
+	return downTo(math.Min(math.Max(upTo(2*r.foot, 0.1), 2*r.tooth), r.mostBody(play)), 0.1)
+}
+
+// defaultMouth is about half the body, with a shoulder at each side.
+func defaultMouth(body, module float64) float64 {
+	return downTo(math.Min(0.52*body, body-2*leastShoulder(module)), 0.1)
+}
+
+// defaultDepth is 1.25 x the mouth (common practice), less where the rim, the
+// cutter's flank or the body, which must hold the dovetail's wide end, is
+// smaller.
+func defaultDepth(mouth, halfAngle, body, oversize, rim, flank float64) float64 {
+	wide := (body - oversize - mouth) / 2 / math.Tan(halfAngle)
+	return downTo(math.Min(math.Min(1.25*mouth, wide), math.Min(rim, flank)), 0.05)
+}

@@ -1,0 +1,246 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"cogmend/profiles"
+)
+
+// Start says what is known of a gear when a new job file is begun. The zero
+// value of a field means that it is not known.
+type Start struct {
+	Title          string
+	Units          Units
+	Teeth          int
+	Module         float64 // mm; 0 with DiametralPitch given
+	DiametralPitch float64 // teeth per inch
+	Pressure       float64 // rad
+	Rack           string  // a name of profiles.RackNames
+	Shift          float64 // modules
+	Thinning       float64 // mm
+	Face           float64 // mm
+	Bore           float64 // mm
+	Missing        int
+}
+
+// Starter returns a commented job file to begin with. It decodes; when what is
+// known of the gear cannot make a job, the error is what Decode would say.
+func Starter(s Start) ([]byte, error) {
+	s.fill()
+	text := []byte(s.text())
+	if _, err := Decode("new job", text, nil); err != nil {
+		return nil, err
+	}
+	return text, nil
+}
+
+// fill takes the commonest for what is not known.
+func (s *Start) fill() {
+	if s.Title == "" {
+		s.Title = "Name of the machine and gear"
+	}
+	if s.Teeth == 0 {
+		s.Teeth = 40
+	}
+	if s.Module == 0 && s.DiametralPitch == 0 {
+		s.Module = 3
+	}
+	if s.Pressure == 0 {
+		s.Pressure = 20 * math.Pi / 180
+	}
+	if s.Face == 0 {
+		s.Face = 30
+	}
+	if s.Missing == 0 {
+		s.Missing = 1
+	}
+}
+
+// stockMills are end mills one can buy, mm.
+var stockMills = []float64{0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 16}
+
+// starterAngle is the dovetail's included angle in a new job, degrees: common
+// practice.
+const starterAngle = 15
+
+// mills chooses an end mill for the slot, a thinner one for the root, and the
+// sizes of a dovetail cutter that suits.
+func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
+	d := &draft{job: &Job{}, given: map[string]spot{}, module: s.Module, pitch: s.DiametralPitch, rack: s.Rack}
+	g := &d.job.Gear
+	g.Teeth, g.Module, g.Pressure, g.Shift, g.Thinning = s.Teeth, s.Module, s.Pressure, s.Shift, s.Thinning
+	if g.Module == 0 {
+		g.Module = inch / s.DiametralPitch
+	}
+	g.NeighbourThinning, g.RimInner = g.Thinning, s.Bore
+	g.Rack = d.proportions()
+	for i := range s.Missing {
+		g.Places = append(g.Places, float64(i))
+	}
+	if g.Validate() != nil {
+		return 0, 0, 0, 0, false
+	}
+	const below, play, deeper, oversize = 0.2, 0.2, 0.05, 0.3 // the schema's defaults
+	r, err := roomAt(g, below)
+	if err != nil {
+		return 0, 0, 0, 0, false
+	}
+	body := r.defaultBody(play)
+	mouth = defaultMouth(body, g.Module)
+	depth = defaultDepth(mouth, starterAngle*math.Pi/360, body, oversize, r.rim-deeper, math.Inf(1))
+	// Where there is no room, Decode says so; the cutters must not be nonsense.
+	mouth, depth = math.Max(mouth, 0.6), math.Max(depth, 0.5)
+	slot, root = stockMills[0], stockMills[0]
+	for _, m := range stockMills {
+		if m <= 0.9*mouth {
+			slot = m
+		}
+		if m <= 0.5*mouth {
+			root = m
+		}
+	}
+	if root == slot {
+		root = 0
+	}
+	return slot, root, mouth, depth, true
+}
+
+// writer builds the text: keys with their meaning from the schema as comment.
+type writer struct {
+	strings.Builder
+	units Units
+}
+
+func (w *writer) table(name, meaning string) { fmt.Fprintf(w, "\n[%s]  # %s\n", name, meaning) }
+
+// key writes one line; path is the key's in the schema.
+func (w *writer) key(path, value string) {
+	for i := range schema {
+		if k := &schema[i]; k.Path() == path {
+			fmt.Fprintf(w, "%-28s # %s\n", k.Name+" = "+value, k.Meaning)
+		}
+	}
+}
+
+// off writes a key that is commented out.
+func (w *writer) off(path, value string) {
+	name := path[strings.LastIndexByte(path, '.')+1:]
+	for i := range schema {
+		if k := &schema[i]; k.Path() == path {
+			fmt.Fprintf(w, "%-28s # %s\n", "# "+name+" = "+value, k.Meaning)
+		}
+	}
+}
+
+// mm writes a length as a bare number of the file.
+func (w *writer) mm(v float64) string { return trim(v/unitOf(Length, w.units).factor, 5) }
+
+// number writes a number so that reading gives it back.
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// text writes the file.
+func (s *Start) text() string {
+	w := &writer{units: s.Units}
+	fmt.Fprintln(w, "# Every key is explained by: cogmend help job")
+	w.key("format", "1")
+	w.key("units", strconv.Quote([]string{"mm", "inch"}[s.Units]))
+	w.key("title", quoteTOML(s.Title))
+	s.gear(w)
+	slot, root, mouth, depth, ok := s.mills()
+	if !ok { // Decode says why; any cutters will do
+		slot, mouth, depth = 4, 4, 5
+	}
+	w.table("slot", tableMeanings["slot"])
+	w.off("slot.mouth", w.mm(mouth))
+	w.off("slot.depth", w.mm(depth))
+	w.table("fit", tableMeanings["fit"])
+	w.key("fit.tight_middle", `"0.05 mm"`)
+	w.off("fit.step", "4")
+	w.table("lock", tableMeanings["lock"]+"; needs its two drills below")
+	w.off("lock.thread", `"M5"`)
+	w.table("facets", tableMeanings["facets"])
+	w.key("facets.tolerance", `"0.02 mm"`)
+	w.table("index", tableMeanings["index"])
+	w.key("index.device", `"rotary"`)
+	w.table("machine", tableMeanings["machine"])
+	w.key("machine.max_rpm", "3000")
+	w.off("machine.travel_x", "["+w.mm(-150)+", "+w.mm(150)+"]")
+	fmt.Fprintln(w, "\n# The cutters are suggestions: put in what you have, measured.")
+	s.mill(w, "slotting", 1, slot, depth)
+	if root > 0 {
+		s.mill(w, "root", 2, root, depth)
+	}
+	s.dovetail(w, mouth, depth)
+	return w.String()
+}
+
+func (s *Start) gear(w *writer) {
+	w.table("gear", tableMeanings["gear"])
+	w.key("gear.teeth", strconv.Itoa(s.Teeth))
+	if s.Module != 0 {
+		w.key("gear.module", number(s.Module))
+	} else {
+		w.key("gear.diametral_pitch", number(s.DiametralPitch))
+	}
+	w.key("gear.pressure_angle", trim(s.Pressure*180/math.Pi, 6))
+	if s.Rack != "" {
+		w.key("gear.proportions", quoteTOML(s.Rack))
+	}
+	if s.Shift != 0 {
+		w.key("gear.profile_shift", number(s.Shift))
+	}
+	w.key("gear.thinning", w.mm(s.Thinning))
+	w.key("gear.face", w.mm(s.Face))
+	w.key("gear.bore", w.mm(s.Bore))
+	w.off("gear.rim_inner", w.mm(s.Bore))
+	w.key("gear.missing", strconv.Itoa(s.Missing))
+}
+
+// mill writes an end mill long enough for slot and tooth.
+func (s *Start) mill(w *writer, name string, n int, diameter, depth float64) {
+	flute := 2.5 * diameter
+	w.table("cutter."+name, "end mill")
+	w.key("cutter.NAME.number", strconv.Itoa(n))
+	w.key("cutter.NAME.diameter", w.mm(diameter))
+	w.key("cutter.NAME.flute_length", w.mm(flute))
+	w.key("cutter.NAME.neck", w.mm(0.95*diameter))
+	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flute), 1)))
+	w.key("cutter.NAME.shank", w.mm(math.Max(leastShank, diameter)))
+	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flute)+5, 1)))
+}
+
+func (s *Start) dovetail(w *writer, mouth, depth float64) {
+	diameter := downTo(mouth, 0.1)
+	tan := math.Tan(starterAngle * math.Pi / 360)
+	flank := upTo(depth+0.1, 0.1)
+	w.table("cutter.dovetail", "dovetail cutter, ground to suit")
+	w.key("cutter.NAME.number", "3")
+	w.key("cutter.NAME.kind", strconv.Quote(cutterKinds[profiles.Dovetail]))
+	w.key("cutter.NAME.diameter", w.mm(diameter))
+	w.key("cutter.NAME.angle", strconv.Itoa(starterAngle))
+	w.key("cutter.NAME.flank_height", w.mm(flank))
+	w.key("cutter.NAME.neck", w.mm(downTo(diameter-2*flank*tan, 0.01)))
+	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flank), 1)))
+	w.key("cutter.NAME.shank", w.mm(math.Max(leastShank, diameter)))
+	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flank)+5, 1)))
+	w.key("cutter.NAME.single_point", "true")
+}
+
+// reach is how far a cutter on the slot's floor stands under the tips: depth,
+// the tooth and a little, never less than its flutes.
+func (s *Start) reach(depth, flute float64) float64 {
+	module := s.Module
+	if module == 0 {
+		module = inch / s.DiametralPitch
+	}
+	return math.Max(flute, depth+2.5*module+2)
+}
+
+// quoteTOML writes a basic string of TOML. Decode refuses control characters
+// afterwards, so only quotes and backslashes need care.
+func quoteTOML(s string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, "\n", `\n`, "\r", `\r`).Replace(s) + `"`
+}

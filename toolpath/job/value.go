@@ -1,0 +1,258 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Kind is what the value of a key is.
+type Kind int
+
+// The kinds of value.
+const (
+	Length   Kind = iota // mm
+	Module               // mm; a bare number is mm in inch files too
+	Angle                // rad
+	Feed                 // mm/min
+	Spindle              // rev/min
+	Torque               // N m
+	Power                // kW
+	Rate                 // rad/s
+	Duration             // s
+	Pull                 // acceleration, mm/s^2
+	Number               // without unit
+	Count                // whole number
+	Text
+	Choice  // one word of a set
+	Flag    // true or false
+	Span    // two lengths, low and high
+	Lengths // list of lengths
+	Counts  // list of whole numbers
+	Texts   // list of texts
+)
+
+// unit is a unit a value may be written in.
+type unit struct {
+	name   string
+	factor float64 // to the unit a Job holds
+}
+
+// quantity lists the units of a kind. A bare number is in the first in mm
+// files and in the one at inch in inch files.
+type quantity struct {
+	units []unit
+	inch  int
+}
+
+const inch = 25.4
+
+// Conversions: the inch is 25.4 mm, the pound force 4.4482216 N, the
+// horsepower 550 lbf ft/s (NIST SP 811, appendix B.8).
+const (
+	poundForce = 4.4482216152605 // N
+	foot       = 0.3048          // m
+)
+
+var lengths = quantity{[]unit{{"mm", 1}, {"in", inch}, {"um", 1e-3}, {"µm", 1e-3}, {"μm", 1e-3}, {"thou", inch / 1000}}, 1}
+
+var quantities = map[Kind]quantity{
+	Length:   lengths,
+	Span:     lengths,
+	Lengths:  lengths,
+	Module:   {lengths.units, 0},
+	Angle:    {[]unit{{"deg", math.Pi / 180}, {"rad", 1}}, 0},
+	Feed:     {[]unit{{"mm/min", 1}, {"in/min", inch}}, 1},
+	Spindle:  {[]unit{{"rev/min", 1}, {"rpm", 1}}, 0},
+	Torque:   {[]unit{{"N m", 1}, {"Nm", 1}, {"lbf ft", poundForce * foot}, {"lbf in", poundForce * foot / 12}}, 0},
+	Power:    {[]unit{{"kW", 1}, {"W", 1e-3}, {"hp", 550 * poundForce * foot / 1000}}, 0},
+	Rate:     {[]unit{{"deg/s", math.Pi / 180}, {"rev/min", math.Pi / 30}}, 0},
+	Duration: {[]unit{{"s", 1}, {"min", 60}}, 0},
+	Pull:     {[]unit{{"mm/s2", 1}, {"in/s2", inch}}, 1},
+}
+
+// unitOf returns the unit of a bare number of the kind.
+func unitOf(k Kind, units Units) unit {
+	q, ok := quantities[k]
+	switch {
+	case !ok:
+		return unit{"", 1}
+	case units == Inch:
+		return q.units[q.inch]
+	}
+	return q.units[0]
+}
+
+// places of decimals a message shows: a hundredth of what a program writes
+// would only bury the number.
+const (
+	shownMM   = 3
+	shownInch = 4
+)
+
+// show writes a value of a Job in the unit of the file.
+func show(k Kind, v float64, units Units) string {
+	u := unitOf(k, units)
+	if u.name == "" {
+		return trim(v, 4)
+	}
+	digits := shownMM
+	if u.factor == inch {
+		digits = shownInch
+	}
+	return trim(v/u.factor, digits) + " " + u.name
+}
+
+func trim(v float64, digits int) string {
+	if math.Abs(v) >= 1e9 {
+		return strconv.FormatFloat(v, 'g', 6, 64)
+	}
+	if v != 0 && math.Abs(v) < math.Pow10(-digits) {
+		return strconv.FormatFloat(v, 'g', 3, 64)
+	}
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// typeName names a decoded TOML value for a message.
+func typeName(v any) string {
+	switch v := v.(type) {
+	case string:
+		return quote(v) + " is text"
+	case bool:
+		return fmt.Sprintf("%t is true or false", v)
+	case int64, float64:
+		return written(v) + " is a number"
+	case time.Time:
+		return "a date"
+	case []any, []map[string]any:
+		return "a list"
+	case map[string]any:
+		return "a table"
+	}
+	return "this"
+}
+
+// quoted text in a message is cut after so many characters.
+const mostQuoted = 40
+
+func quote(s string) string {
+	if r := []rune(s); len(r) > mostQuoted {
+		s = string(r[:mostQuoted]) + "..."
+	}
+	return strconv.Quote(s)
+}
+
+// written is a number or text as the file has it.
+func written(v any) string {
+	switch v := v.(type) {
+	case int64:
+		return strconv.FormatInt(v, 10)
+	case float64:
+		return strconv.FormatFloat(v, 'g', -1, 64)
+	case string:
+		return quote(v)
+	}
+	return fmt.Sprint(v)
+}
+
+// measure turns a bare number or a text with a unit into the unit a Job holds
+// and returns also how to write it in a message.
+func measure(k Kind, v any, units Units) (value float64, text string, err error) {
+	u := unitOf(k, units)
+	switch v := v.(type) {
+	case int64:
+		value, text = float64(v)*u.factor, strings.TrimSpace(written(v)+" "+u.name)
+	case float64:
+		value, text = v*u.factor, strings.TrimSpace(written(v)+" "+u.name)
+	case string:
+		if _, ok := quantities[k]; !ok {
+			return 0, "", fmt.Errorf("%s is text; a bare number is wanted", quote(v))
+		}
+		text = quote(v)
+		if value, err = parseQuantity(k, v, u); err != nil {
+			return 0, "", err
+		}
+	default:
+		if u.name == "" {
+			return 0, "", fmt.Errorf("%s; a number is wanted", typeName(v))
+		}
+		return 0, "", fmt.Errorf(`%s; a number in %s or a text such as "5 %s" is wanted`, typeName(v), u.name, u.name)
+	}
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return 0, "", fmt.Errorf("%s is not a finite number", text)
+	}
+	return value, text, nil
+}
+
+// parseQuantity reads "5 mm", "0.25 in", "3/16 in", "15 deg".
+func parseQuantity(k Kind, s string, bare unit) (float64, error) {
+	if len(s) > mostText {
+		return 0, fmt.Errorf("%s is no number with a unit", quote(s))
+	}
+	names := make([]string, 0, 4)
+	body := strings.TrimSpace(s)
+	for _, u := range quantities[k].units {
+		names = append(names, u.name)
+		number, ok := strings.CutSuffix(body, u.name)
+		number = strings.TrimRight(number, " ")
+		// "5 min" must not be read as "5 m" + "in": a number ends in a digit
+		// or a point.
+		if !ok || number == "" || !strings.ContainsRune("0123456789.", rune(number[len(number)-1])) {
+			continue
+		}
+		v, err := parseNumber(number)
+		if err != nil {
+			return 0, fmt.Errorf("%s: %w", quote(s), err)
+		}
+		return v * u.factor, nil
+	}
+	if _, err := parseNumber(body); err == nil {
+		return 0, fmt.Errorf(`%s has no unit; write %s (then it is in %s) or "%s %s"`, quote(s), body, bare.name, body, bare.name)
+	}
+	return 0, fmt.Errorf("%s is not a number with a unit; the units are %s", quote(s), strings.Join(distinct(names), ", "))
+}
+
+// distinct leaves out the two other spellings of um, which look alike.
+func distinct(names []string) []string {
+	var out []string
+	for _, n := range names {
+		if n != "µm" && n != "μm" {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// parseNumber reads a decimal number, a fraction "3/16" or both "1 1/4".
+func parseNumber(s string) (float64, error) {
+	if whole, part, ok := strings.Cut(s, " "); ok && strings.Contains(part, "/") {
+		n, errN := strconv.ParseUint(whole, 10, 32)
+		f, err := parseNumber(part)
+		if errN != nil || err != nil || !(f < 1) {
+			return 0, fmt.Errorf("%s is not a whole number with a fraction", quote(s))
+		}
+		return float64(n) + f, nil
+	}
+	if top, bottom, ok := strings.Cut(s, "/"); ok {
+		a, errA := strconv.ParseUint(top, 10, 32)
+		b, errB := strconv.ParseUint(bottom, 10, 32)
+		if errA != nil || errB != nil || b == 0 {
+			return 0, fmt.Errorf("%s is not a fraction", quote(s))
+		}
+		return float64(a) / float64(b), nil
+	}
+	if strings.Trim(s, "+-.0123456789eE") != "" {
+		return 0, fmt.Errorf("%s is not a number", quote(s))
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return 0, fmt.Errorf("%s is not a number that can be used", quote(s))
+	}
+	return v, nil
+}

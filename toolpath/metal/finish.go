@@ -1,0 +1,315 @@
+package metal
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// Filing is what the plan says must be filed by hand on one flank; the
+// replay holds the leftover to it.
+type Filing struct {
+	Side  int     // +1 the +Y flank, -1 the -Y flank
+	Upto  float64 // from the root up to this radius, mm
+	Thick float64 // greatest thickness, mm
+}
+
+// assembled is the gear with the insert let in: what was left of both.
+type assembled struct {
+	*teeth
+	casting []replay.Station // after the slot program
+	insert  []replay.Station // after the fit program, insert's frame
+}
+
+// Finish builds the flush and the facets set-ups on the metal that the slot
+// program and the insert's programs left.
+type Finish struct {
+	asm    assembled
+	target profiles.Gear
+	flanks Flanks
+}
+
+// NewFinish prepares the gear with the insert in it. Every place gets an
+// insert alike.
+func NewFinish(j *job.Job, casting, insert []replay.Station) (*Finish, error) {
+	fl, err := FlanksOf(j)
+	if err != nil {
+		return nil, err
+	}
+	target := fl.Target(j)
+	t, err := newTeeth(j, target)
+	if err != nil {
+		return nil, err
+	}
+	return &Finish{assembled{t, casting, insert}, target, fl}, nil
+}
+
+// insertAt returns the insert's metal at gear station x for the place at: what
+// lies under the seat, which stays, and the body over it.
+func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
+	d := a.dims
+	turn := geom.Turn(at * a.job.Gear.Pitch())
+	for _, c := range MetalAt(a.insert, x+a.job.Insert.Over) {
+		pts := make([]geom.Vec, len(c.Pts))
+		for i, p := range c.Pts {
+			pts[i] = d.ToGear(p)
+		}
+		piece := geom.NewConvex(pts...)
+		// The piece as it stands, cut at the seat, then turned to its place.
+		var buf geom.Scratch
+		for _, part := range []struct {
+			band geom.Convex
+			dst  *geom.Region
+		}{
+			{geom.Rect(-sky, -sky, sky, d.Seat), &under},
+			{geom.Rect(-sky, d.Seat, sky, d.TipTop+sky), &body},
+		} {
+			if c := piece.Clip(part.band, &buf); len(c.Pts) > 0 {
+				c.Pts = append([]geom.Vec(nil), c.Pts...)
+				*part.dst = append(*part.dst, c.Turned(turn))
+			}
+		}
+	}
+	return under, body
+}
+
+// station returns the section at x, before the flush program.
+func (f *Finish) station(x float64) replay.Station {
+	a := &f.asm
+	st := replay.Station{X: x}
+	inside := x > 0 && x < a.job.Gear.Face
+	var all geom.Region
+	for _, p := range a.places {
+		under, body := a.insertAt(x, p.at)
+		if !inside {
+			st.Waste = append(append(st.Waste, under...), body...)
+			continue
+		}
+		all = append(all, body...)
+		st.Keep = append(st.Keep, replay.Solid{Name: "dovetail", Role: replay.Target, Metal: under, Outline: f.surface(p.at)})
+	}
+	if !inside {
+		return st
+	}
+	// Casting of the places' sectors that the slot program left.
+	cast := castingAt(a.casting, x)
+	for _, s := range cast.Keep {
+		if s.Role == replay.Neighbour {
+			st.Keep = append(st.Keep, s)
+		} else {
+			all = append(all, s.Metal...)
+		}
+	}
+	all = append(all, cast.Waste...)
+	var target geom.Region
+	for _, p := range a.places {
+		target = append(target, p.metal...)
+	}
+	keep := all.Intersect(target)
+	for _, p := range a.places {
+		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: keep.Intersect(p.metal), Outline: f.surface(p.at)})
+	}
+	st.Waste = all.Minus(target)
+	return st
+}
+
+func castingAt(stations []replay.Station, x float64) *replay.Station {
+	best, at := math.Inf(1), 0
+	for i, s := range stations {
+		if d := math.Abs(s.X - x); d < best {
+			best, at = d, i
+		}
+	}
+	return &stations[at]
+}
+
+// surface is the finished tooth of the place: what depths are measured from.
+func (f *Finish) surface(at float64) []geom.Vec {
+	for _, p := range f.asm.places {
+		if p.at == at {
+			return p.outline
+		}
+	}
+	return nil
+}
+
+// FlushSetup is the gear with the insert before and after its ends and tip
+// are brought down.
+func (f *Finish) FlushSetup() *replay.Setup {
+	j := f.asm.job
+	s := f.setup()
+	s.Top = max(f.asm.dims.GearTop, math.Hypot(f.asm.dims.InsertTop, f.asm.dims.BlockHalf))
+	over, leave := j.Insert.Over, j.Flush.Leave
+	xs := f.asm.stations()
+	if over > 0 {
+		for _, out := range []float64{over - faceIn, (over + leave) / 2, leave + faceIn} {
+			if out > leave {
+				xs = append(xs, -out, j.Gear.Face+out)
+			}
+		}
+	}
+	for _, x := range merge(xs) {
+		st := f.station(x)
+		out := max(-x, x-j.Gear.Face)
+		for _, p := range f.asm.places {
+			if out > 0 {
+				end := "front end"
+				if x > 0 {
+					end = "back end"
+				}
+				st.Zones = append(st.Zones, replay.Zone{Name: f.asm.name(end, p.at), StandsOut: out, Limit: leave})
+				continue
+			}
+			// Only what stands over the tip circle is this program's.
+			st.Zones = append(st.Zones,
+				replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: sky},
+				replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+		}
+		s.Stations = append(s.Stations, st)
+	}
+	return s
+}
+
+// tipLimit is what may stand on the tip land: a flat cut touches the tip
+// circle in one line and stands proud beside it, and a facet's crest stands
+// beside that.
+func (f *Finish) tipLimit() float64 {
+	return TipSag(f.asm.job, f.flanks, TipCuts(f.asm.job, f.flanks)) + f.flanks.Limit
+}
+
+// FacetsSetup is the gear before and after the facets program; before is what
+// the flush program left.
+func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.Setup {
+	j := f.asm.job
+	s := f.setup()
+	s.Top = max(f.asm.dims.GearTop, f.asm.dims.TipTop+f.tipLimit())
+	for _, st := range before {
+		if st.X < 0 || st.X > j.Gear.Face {
+			continue // the ends stand out only by what is left for the file
+		}
+		st.Zones = nil
+		for _, p := range f.asm.places {
+			for _, side := range []int{1, -1} {
+				name := "right"
+				if side < 0 {
+					name = "left"
+				}
+				flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit}
+				root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: j.Facets.RootStep}
+				for _, fi := range filing {
+					if fi.Side == side {
+						flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
+						root.Filed, root.FiledTo = fi.Thick, fi.Upto
+					}
+				}
+				st.Zones = append(st.Zones, flank, root)
+			}
+			st.Zones = append(st.Zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+		}
+		s.Stations = append(s.Stations, st)
+	}
+	return s
+}
+
+func (f *Finish) setup() *replay.Setup {
+	return gearSetup(f.asm.job, f.asm.job.Insert.Material)
+}
+
+// turned returns the points turned to the place.
+func (f *Finish) turned(pts []geom.Vec, at float64) []geom.Vec {
+	turn := geom.Turn(at * f.target.Pitch())
+	out := make([]geom.Vec, len(pts))
+	for i, p := range pts {
+		out[i] = turn.Apply(p)
+	}
+	return out
+}
+
+func (f *Finish) tip(at float64) []geom.Vec { return f.turned(f.target.TipArc(), at) }
+
+// side returns the flank's points from the tip down; those at or above the
+// form radius, or those at or below it.
+func (f *Finish) side(side int, above bool) []geom.Vec {
+	line, err := f.target.RightFlank()
+	if err != nil {
+		return nil // the target was validated with the job
+	}
+	root, _ := f.target.Root()
+	var out []geom.Vec
+	for _, p := range line {
+		r := p.Norm()
+		if above && r >= root.FormRadius-geom.Sliver || !above && r <= root.FormRadius+geom.Sliver {
+			out = append(out, geom.Vec{Y: p.Y * float64(side), Z: p.Z})
+		}
+	}
+	return out
+}
+
+func (f *Finish) flankSurface(at float64, side int) []geom.Vec {
+	return f.turned(f.side(side, true), at)
+}
+
+func (f *Finish) rootSurface(at float64, side int) []geom.Vec {
+	return f.turned(f.side(side, false), at)
+}
+
+func (f *Finish) sides(at float64) []geom.Vec {
+	var out []geom.Vec
+	for _, side := range []int{1, -1} {
+		out = append(out, f.flankSurface(at, side)...)
+		out = append(out, f.rootSurface(at, side)...)
+	}
+	return out
+}
+
+// NominalInsert is the insert as it would be after a fit at the first step of
+// the ladder: the stock of the later programs while no step is known yet.
+func NominalInsert(j *job.Job) ([]replay.Station, error) {
+	work := *j
+	if work.Fit.Step == 0 {
+		work.Fit.Step = 1
+	}
+	var out []replay.Station
+	d := DimsOf(&work)
+	for _, x := range insertStations(&work) {
+		n, _ := necksAt(&work, Fit, x)
+		ring := d.outline(n, work.Slot.Depth)
+		whole, err := geom.Decompose(ring)
+		if err != nil {
+			return nil, fmt.Errorf("section of the insert: %w", err)
+		}
+		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(d.cuts(&work, x))}}})
+	}
+	return out, nil
+}
+
+// Body is the metal the facets program starts from at the middle of the face,
+// if the programs before it do what they should: every place's insert over
+// the target, tips flush. The plan uses it to leave out cuts in air.
+func Body(j *job.Job) (geom.Region, error) {
+	slot, err := SlotSetup(j)
+	if err != nil {
+		return nil, err
+	}
+	mid := slot.Stations[len(slot.Stations)/2]
+	mid.Waste = nil
+	insert, err := NominalInsert(j)
+	if err != nil {
+		return nil, err
+	}
+	f, err := NewFinish(j, []replay.Station{mid}, insert)
+	if err != nil {
+		return nil, err
+	}
+	waste := f.station(mid.X).Waste
+	var buf geom.Scratch
+	for _, p := range j.Gear.Places {
+		flat := geom.Rect(-sky, f.asm.dims.TipTop, sky, sky)
+		waste = waste.Subtract(flat.Turned(geom.Turn(p*j.Gear.Pitch())), &buf, nil)
+	}
+	return waste, nil
+}

@@ -1,0 +1,196 @@
+package metal
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// Flanks is how well the job's index device can make the flanks.
+type Flanks struct {
+	Right, Left profiles.FacetSet // rolls from the root up
+	Phase       float64           // teeth: gear angle of the stops' zero, rad
+	Circle      int               // head: the hole circle used; 0 with a scale
+	Ideal       profiles.FacetSet // with any angle free, the same count
+	Limit       float64           // metal that may be left over the target, mm
+	Allowance   float64           // how far the target lies inside the true flank, mm: 0 when proud
+	Met         bool              // the tolerance is kept
+}
+
+// Target returns the gear whose tooth nothing may cut into: the true tooth,
+// or with the facets' error laid evenly the tooth thinner by half of it a
+// side. A flank offset by c is the involute of the same base circle with its
+// origin c/r_b nearer the middle.
+func (f Flanks) Target(j *job.Job) profiles.Gear {
+	g := j.Gear.Gear
+	g.Thinning += 2 * g.PitchRadius() * f.Allowance / g.BaseRadius()
+	return g
+}
+
+// FlanksOf returns the best facets the job's index device allows.
+func FlanksOf(j *job.Job) (Flanks, error) {
+	g := j.Gear.Gear
+	// With the error laid evenly each side of the true flank may have tol, so
+	// the facets may stand 2 tol out of the thinner tooth.
+	band := j.Facets.Tolerance
+	if j.Facets.Lean == job.Even {
+		band *= 2
+	}
+	var f Flanks
+	var err error
+	switch j.Index.Device {
+	case job.Rotary:
+		f, err = anyAngle(g, j, band)
+	case job.Head:
+		f, err = headAngles(g, j, band)
+	case job.Teeth:
+		f, err = stopAngles(g, j, band)
+	default:
+		return f, fmt.Errorf("index device %d is not known", j.Index.Device)
+	}
+	if err != nil {
+		return f, err
+	}
+	if f.Ideal, err = g.BestFacets(max(1, len(f.Right.Rolls), len(f.Left.Rolls))); err != nil {
+		return f, err
+	}
+	f.Limit = band
+	if j.Facets.Count > 0 {
+		f.Limit = max(f.Right.Left, f.Left.Left)
+	}
+	if j.Facets.Lean == job.Even {
+		f.Allowance = f.Limit / 2
+	}
+	return f, nil
+}
+
+func anyAngle(g profiles.Gear, j *job.Job, band float64) (f Flanks, err error) {
+	f.Met = true
+	if n := j.Facets.Count; n > 0 {
+		f.Right, err = g.BestFacets(n)
+	} else {
+		f.Right, f.Met, err = g.FewestFacets(band)
+	}
+	f.Left = f.Right
+	return f, err
+}
+
+// among returns the best set of the rolls.
+func among(g profiles.Gear, j *job.Job, rolls []float64, band float64) (profiles.FacetSet, bool, error) {
+	if n := j.Facets.Count; n > 0 {
+		return g.BestFacetsAmong(rolls, n)
+	}
+	return g.FewestFacetsAmong(rolls, band)
+}
+
+// HeadStep is the smallest turn of the work that one hole of the circle, or
+// one line of the scale, gives, rad.
+func HeadStep(x job.Index, circle int) float64 {
+	if x.Graduation > 0 {
+		return x.Graduation
+	}
+	return 2 * math.Pi / float64(x.Ratio*circle)
+}
+
+// headAngles finds the hole circle the job's facets are best on; the plate is
+// not changed in the middle of a tooth.
+func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
+	circles := j.Index.Circles
+	if j.Index.Graduation > 0 {
+		circles = []int{0}
+	}
+	var best Flanks
+	found := false
+	for _, c := range circles {
+		step := HeadStep(j.Index, c)
+		var rolls []float64
+		zero, top := g.BaseHalfAngle(), g.Roll(g.TipRadius())
+		for k := math.Ceil(-zero / step); zero+k*step <= top; k++ {
+			rolls = append(rolls, zero+k*step)
+		}
+		set, met, err := among(g, j, rolls, band)
+		if err != nil {
+			return best, err
+		}
+		if len(set.Rolls) == 0 {
+			continue
+		}
+		better := !found || met && !best.Met || met == best.Met && (len(set.Rolls) < len(best.Right.Rolls) ||
+			len(set.Rolls) == len(best.Right.Rolls) && set.Left < best.Right.Left-geom.Eps)
+		if !met && !best.Met && found {
+			better = set.Left < best.Right.Left-geom.Eps
+		}
+		if better {
+			best, found = Flanks{Right: set, Left: set, Met: met, Circle: c}, true
+		}
+	}
+	return best, nil
+}
+
+// phaseSteps is how many phases of the stops are tried before the best is
+// closed in on.
+const phaseSteps = 240
+
+// stopAngles finds the phase of the stops that makes the best facets: the
+// gear then stands at phase + k pitches, or half pitches, only. The right
+// flank sees the rolls psi_b + phase + k tau, the left psi_b - phase - k tau.
+func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
+	step := g.Pitch()
+	if j.Index.HalfTooth {
+		step /= 2
+	}
+	try := func(phase float64) (Flanks, error) {
+		var f Flanks
+		var okR, okL bool
+		var err error
+		if f.Right, okR, err = among(g, j, lattice(g, g.BaseHalfAngle()+phase, step), band); err != nil {
+			return f, err
+		}
+		f.Left, okL, err = among(g, j, lattice(g, g.BaseHalfAngle()-phase, step), band)
+		f.Phase, f.Met = phase, okR && okL
+		return f, err
+	}
+	worst := func(f Flanks) float64 {
+		if len(f.Right.Rolls) == 0 || len(f.Left.Rolls) == 0 {
+			return math.Inf(1)
+		}
+		return max(f.Right.Left, f.Left.Left)
+	}
+	var best Flanks
+	at := math.Inf(1)
+	look := func(from, to float64, n int) error {
+		for i := range n + 1 {
+			f, err := try(from + (to-from)*float64(i)/float64(n))
+			if err != nil {
+				return err
+			}
+			if w := worst(f); w < at {
+				best, at = f, w
+			}
+		}
+		return nil
+	}
+	// The mirror image of a phase is the same, so half the step is enough.
+	if err := look(0, step/2, phaseSteps); err != nil {
+		return best, err
+	}
+	for width := step / 2 / phaseSteps; width > 1e-7; width /= 4 {
+		if err := look(best.Phase-width, best.Phase+width, 16); err != nil {
+			return best, err
+		}
+	}
+	return best, nil
+}
+
+// lattice returns the rolls from + k step that touch the flank.
+func lattice(g profiles.Gear, from, step float64) []float64 {
+	var rolls []float64
+	top := g.Roll(g.TipRadius())
+	for k := math.Ceil(-from / step); from+k*step <= top; k++ {
+		rolls = append(rolls, from+k*step)
+	}
+	return rolls
+}

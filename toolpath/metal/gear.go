@@ -1,0 +1,232 @@
+package metal
+
+import (
+	"math"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// faceIn is how far inside the faces the outermost stations lie, mm: just
+// more than the check's limit, so that a cut into a face is seen as soon as
+// it counts.
+const faceIn = 0.0025
+
+// sky is a height above all metal, mm over the tip.
+const sky = 1000
+
+// stationsAlong is how many stations share the width of the face.
+const stationsAlong = 5
+
+// Teeth are the sections of the gear's sector around one or more places.
+type teeth struct {
+	job      *job.Job
+	dims     Dims
+	standing []tooth // within reach of the tools
+	places   []tooth
+}
+
+// tooth is one tooth of the sector, turned to its position.
+type tooth struct {
+	at      float64 // position, in pitches
+	metal   geom.Region
+	outline []geom.Vec
+}
+
+// reachTeeth is how many teeth beyond the outermost place are drawn in full.
+// Farther ones fall away below the cutter and are left out of the sections;
+// the holder is kept above the tip circle as a whole.
+const reachTeeth = 3
+
+// newTeeth builds the sector; target is the finished tooth.
+func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
+	t := &teeth{job: j, dims: DimsOf(j)}
+	places := j.Gear.Places
+	standing := Standing(j)
+	add := func(g profiles.Gear, at float64) (tooth, error) {
+		line, err := g.Tooth()
+		if err != nil {
+			return tooth{}, err
+		}
+		turn := geom.Turn(at * g.Pitch())
+		for i, p := range line {
+			line[i] = turn.Apply(p)
+		}
+		ring := append([]geom.Vec(nil), line...)
+		for _, a := range []float64{0.5, 0.25, 0, -0.25, -0.5} {
+			ring = append(ring, geom.Polar(t.dims.RimInner, (at+a)*g.Pitch()))
+		}
+		metal, err := geom.Decompose(ring)
+		return tooth{at, metal, line}, err
+	}
+	seen := map[float64]bool{}
+	teeth := float64(j.Gear.Teeth)
+	for _, p := range places {
+		got, err := add(target, p)
+		if err != nil {
+			return nil, err
+		}
+		t.places = append(t.places, got)
+		seen[wrap(p, teeth)] = true
+	}
+	for _, p := range places {
+		for k := -reachTeeth; k <= reachTeeth; k++ {
+			at := p + float64(k)
+			if seen[wrap(at, teeth)] {
+				continue
+			}
+			seen[wrap(at, teeth)] = true
+			got, err := add(standing, at)
+			if err != nil {
+				return nil, err
+			}
+			t.standing = append(t.standing, got)
+		}
+	}
+	return t, nil
+}
+
+// wrap names one tooth position once, whichever way round it was reached.
+func wrap(at, teeth float64) float64 { return math.Mod(math.Mod(at, teeth)+teeth, teeth) }
+
+// stations returns where along X the gear is looked at.
+func (t *teeth) stations(extra ...float64) []float64 {
+	face := t.job.Gear.Face
+	var xs []float64
+	for i := range stationsAlong {
+		xs = append(xs, faceIn+(face-2*faceIn)*float64(i)/(stationsAlong-1))
+	}
+	return merge(append(xs, extra...))
+}
+
+// merge sorts and drops what is there twice.
+func merge(xs []float64) []float64 {
+	var out []float64
+	for len(xs) > 0 {
+		at := 0
+		for i, x := range xs {
+			if x < xs[at] {
+				at = i
+			}
+		}
+		if len(out) == 0 || xs[at]-out[len(out)-1] > geom.Eps {
+			out = append(out, xs[at])
+		}
+		xs[at] = xs[len(xs)-1]
+		xs = xs[:len(xs)-1]
+	}
+	return out
+}
+
+// dovetail is the slot below the seat, place at top dead centre.
+func (t *teeth) dovetail() geom.Convex {
+	d := t.dims
+	return geom.NewConvex(
+		geom.Vec{Y: -d.FloorHalf, Z: d.Floor}, geom.Vec{Y: d.FloorHalf, Z: d.Floor},
+		geom.Vec{Y: d.MouthHalf, Z: d.Seat}, geom.Vec{Y: -d.MouthHalf, Z: d.Seat})
+}
+
+// below is what is taken out under the seat at station x: the dovetail and,
+// where the station passes through one, the hole for the lock.
+func (t *teeth) below(x float64) geom.Region {
+	out := geom.Region{t.dovetail()}
+	l := t.job.Lock
+	for _, at := range l.Positions {
+		if c := (l.TapDrill/2)*(l.TapDrill/2) - (x-at)*(x-at); l.Kind != job.NoLock && c > 0 {
+			h := math.Sqrt(c)
+			out = append(out, geom.Rect(-h, t.dims.RimInner/2, h, t.dims.Floor))
+		}
+	}
+	return out
+}
+
+// SlotSetup is the gear before and after the slot program.
+func SlotSetup(j *job.Job) (*replay.Setup, error) {
+	t, err := newTeeth(j, j.Gear.Gear)
+	if err != nil {
+		return nil, err
+	}
+	d := t.dims
+	s := gearSetup(j, j.Gear.Material)
+	s.Top = max(d.GearTop, d.StubTop)
+	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+sky)
+	stub := geom.Rect(-sky, -sky, sky, d.StubTop)
+	pitch := j.Gear.Pitch()
+	var holes []float64
+	if j.Lock.Kind != job.NoLock {
+		holes = j.Lock.Positions
+	}
+	type made struct {
+		keep  []replay.Solid
+		waste geom.Region
+	}
+	cache := map[int]made{}
+	for _, x := range t.stations(holes...) {
+		under := t.below(x)
+		m, ok := cache[len(under)]
+		if !ok || len(under) > 1 {
+			m = made{}
+			var pockets geom.Region
+			for _, p := range t.places {
+				pockets = append(pockets, under.Turned(p.at*pitch)...)
+			}
+			for _, p := range t.places {
+				over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
+				m.keep = append(m.keep, replay.Solid{Name: "gear", Role: replay.Target,
+					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at)})
+				low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
+				m.waste = append(m.waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
+				m.waste = append(m.waste, p.metal.Intersect(pockets)...)
+			}
+			for _, n := range t.standing {
+				m.keep = append(m.keep, replay.Solid{Name: "tooth", Role: replay.Neighbour,
+					Metal: n.metal.Minus(pockets), Outline: n.outline})
+				m.waste = append(m.waste, n.metal.Intersect(pockets)...)
+			}
+			cache[len(under)] = m
+		}
+		st := replay.Station{X: x, Keep: m.keep, Waste: m.waste}
+		for _, p := range t.places {
+			st.Zones = append(st.Zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at), Limit: slotLimit})
+			for _, c := range under[1:] {
+				hole := c.Turned(geom.Turn(p.at * pitch)).Pts
+				st.Zones = append(st.Zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
+			}
+		}
+		s.Stations = append(s.Stations, st)
+	}
+	return s, nil
+}
+
+// slotLimit is what may stay on the slot's walls, mm: rounding only.
+const slotLimit = 0.003
+
+// name adds the tooth's number to a zone's name where there are several.
+func (t *teeth) name(zone string, at float64) string {
+	if len(t.places) == 1 {
+		return zone
+	}
+	for i, p := range t.places {
+		if p.at == at {
+			return zone + " " + string(rune('1'+i))
+		}
+	}
+	return zone
+}
+
+// slotSurface is the surface of the finished pocket of the place at.
+func (t *teeth) slotSurface(at float64) []geom.Vec {
+	d := t.dims
+	pts := []geom.Vec{
+		{Y: -d.PocketHalf, Z: d.TipTop}, {Y: -d.PocketHalf, Z: d.Seat}, {Y: -d.MouthHalf, Z: d.Seat},
+		{Y: -d.FloorHalf, Z: d.Floor}, {Y: d.FloorHalf, Z: d.Floor},
+		{Y: d.MouthHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.TipTop},
+	}
+	turn := geom.Turn(at * t.job.Gear.Pitch())
+	for i, p := range pts {
+		pts[i] = turn.Apply(p)
+	}
+	return pts
+}

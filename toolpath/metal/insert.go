@@ -1,0 +1,318 @@
+package metal
+
+import (
+	"math"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// necks are the half widths of the insert's neck on its -Y (straight) and its
+// +Y (tight) side.
+type necks struct{ straight, tight float64 }
+
+// outline is the insert's section with the given necks, its hole and relief
+// not taken out: body, shoulders, dovetail; the dovetail's wide face at Z 0.
+func (d Dims) outline(n necks, depth float64) []geom.Vec {
+	flare := depth * d.Slope
+	return []geom.Vec{
+		{Y: -d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.Height},
+		{Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth},
+		{Y: d.BodyHalf, Z: -depth}, {Y: n.tight, Z: -depth},
+		{Y: n.tight + flare, Z: 0}, {Y: -n.straight - flare, Z: 0},
+		{Y: -n.straight, Z: -depth}, {Y: -d.BodyHalf, Z: -depth},
+		{Y: -d.BodyHalf, Z: -d.SideDepth}, {Y: -d.BlockHalf, Z: -d.SideDepth},
+	}
+}
+
+// cuts is what is taken out of the outline: the relief along the shoulders'
+// inner corners and, at the stations that meet one, the hole.
+func (d Dims) cuts(j *job.Job, x float64) geom.Region {
+	out := d.reliefs(j)
+	if hole := holeAt(j, x); hole != nil {
+		out = append(out, geom.NewConvex(hole...))
+	}
+	return out
+}
+
+func (d Dims) reliefs(j *job.Job) geom.Region {
+	r, h := j.Insert.Relief, j.Slot.Depth
+	if r == 0 {
+		return nil
+	}
+	in, edge := d.Step(j), d.BodyHalf-ReliefLand(j)
+	return geom.Region{geom.Rect(in, -h-r, edge, -h), geom.Rect(-edge, -h-r, -in, -h)}
+}
+
+// holeAt is the outline of the hole for the lock at station x, with the
+// drill's point under its full depth; nil where there is none.
+func holeAt(j *job.Job, x float64) []geom.Vec {
+	for _, at := range HolesInInsert(j) {
+		if c := (j.Lock.Point/2)*(j.Lock.Point/2) - (x-at)*(x-at); c > 0 {
+			h, deep := math.Sqrt(c), -j.Lock.PointDepth
+			tip := deep - j.Lock.Point/2*PointSlope(j)
+			return []geom.Vec{{Y: -h, Z: 0}, {Y: -h, Z: deep}, {Y: 0, Z: tip}, {Y: h, Z: deep}, {Y: h, Z: 0}}
+		}
+	}
+	return nil
+}
+
+// ReliefLand is the bearing left at the shoulder's outer edge, two thirds of
+// the shoulder, mm.
+func ReliefLand(j *job.Job) float64 { return (j.Insert.Body - j.Slot.Mouth) / 2 * 2 / 3 }
+
+// Step is half the width of the block left for the dovetail cutter to
+// undercut: the dovetail's wide face with its oversize. An end mill cuts it
+// upright, so its relief begins there too.
+func (d Dims) Step(j *job.Job) float64 {
+	return d.MouthHalf + j.Insert.OverSize/2 + j.Slot.Depth*d.Slope
+}
+
+// PointSlope is the height of the point of the drill for the insert's holes,
+// over its radius.
+func PointSlope(j *job.Job) float64 {
+	if c := DrillFor(j, j.Lock.Point, j.Lock.PointDrill); c != nil {
+		return 1 / math.Tan(c.PointAngle/2)
+	}
+	return 0
+}
+
+// HolesInInsert returns the X of the lock's holes in the insert's frame. The
+// insert keeps its sense of X when it is turned over; its front end stands
+// Over before the gear's face; Draw shifts the hole toward +X.
+func HolesInInsert(j *job.Job) []float64 {
+	if j.Lock.Kind == job.NoLock {
+		return nil
+	}
+	out := make([]float64, len(j.Lock.Positions))
+	for i, x := range j.Lock.Positions {
+		out[i] = x + j.Insert.Over + j.Lock.Draw
+	}
+	return out
+}
+
+// DovetailCutter returns the cutter the dovetails are cut with.
+func DovetailCutter(j *job.Job) *profiles.Cutter {
+	for i := range j.Cutters {
+		c := &j.Cutters[i]
+		if c.Kind == profiles.Dovetail && (j.Slot.Dovetail == "" || c.Name == j.Slot.Dovetail) {
+			return c
+		}
+	}
+	return nil
+}
+
+// rough returns the necks the insert program leaves.
+func rough(j *job.Job) necks {
+	h := (j.Slot.Mouth + j.Insert.OverSize) / 2
+	return necks{h, h}
+}
+
+// Stage is one of the programs that cut the insert in the vice.
+type Stage int
+
+// The stages, in order.
+const (
+	Rough Stage = iota
+	Trial
+	Fit
+)
+
+// necksAt returns the necks the stage must leave at x, and whether leftovers
+// count there: they do not where a cutter rounds a step.
+func necksAt(j *job.Job, stage Stage, x float64) (n necks, exact bool) {
+	d := DimsOf(j)
+	radius := 0.0
+	if c := DovetailCutter(j); c != nil {
+		radius = c.Radius()
+	}
+	switch stage {
+	case Trial:
+		last := SlideWidth(j, j.Fit.TrialCount) / 2
+		end := j.Fit.TrialLength
+		depth := rough(j).straight - last
+		switch {
+		case x <= end:
+			return necks{last, last}, true
+		case x <= end+RoundOff(radius, depth):
+			return necks{last, last}, false
+		}
+		return rough(j), true
+	case Fit:
+		slide := SlideWidth(j, j.Fit.Step) / 2
+		lead := j.Insert.Over + j.Fit.Lead
+		off := RoundOff(radius, j.Fit.TightMiddle)
+		in := min(x, d.Length-x)
+		switch {
+		case in <= lead:
+			return necks{slide, slide}, true
+		case in <= lead+off:
+			return necks{slide, slide}, false
+		}
+		return necks{slide, slide + j.Fit.TightMiddle}, true
+	}
+	return rough(j), true
+}
+
+// nearSteps is how many stations follow a step that the cutter rounds.
+const nearSteps = 12
+
+// insertStations returns where along X the insert is looked at, close
+// together where a cutter rounds a step; the same in all stages, so that the
+// metal one leaves is the next one's.
+func insertStations(j *job.Job) []float64 {
+	d := DimsOf(j)
+	xs := []float64{faceIn, d.Length / 4, d.Length / 2, 3 * d.Length / 4, d.Length - faceIn}
+	xs = append(xs, HolesInInsert(j)...)
+	radius := 0.0
+	if c := DovetailCutter(j); c != nil {
+		radius = c.Radius()
+	}
+	step := func(at, to float64) {
+		for i := range nearSteps + 1 {
+			xs = append(xs, at+(to-at)*float64(i)/nearSteps)
+		}
+	}
+	end := j.Fit.TrialLength
+	xs = append(xs, end-stepMargin)
+	step(end+stepMargin, end+stepMargin+RoundOff(radius, rough(j).straight-SlideWidth(j, j.Fit.TrialCount)/2))
+	lead := j.Insert.Over + j.Fit.Lead
+	off := 1.2 * RoundOff(radius, j.Fit.TightMiddle)
+	xs = append(xs, lead-stepMargin, d.Length-lead+stepMargin)
+	step(lead, lead+off)
+	step(d.Length-lead, d.Length-lead-off)
+	return merge(xs)
+}
+
+// stepMargin is how far beside a step the metal is looked at, mm.
+const stepMargin = 0.01
+
+// InsertSetup is the block before and after the given stage. before is the
+// stock the stage before left, nil for Rough.
+func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setup, error) {
+	d := DimsOf(j)
+	s := insertSetup(j)
+	stock := geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, j.Insert.TopCut)
+	for _, x := range insertStations(j) {
+		n, exact := necksAt(j, stage, x)
+		ring := d.outline(n, j.Slot.Depth)
+		whole, err := geom.Decompose(ring)
+		if err != nil {
+			return nil, err
+		}
+		keep := whole.Minus(d.cuts(j, x))
+		st := replay.Station{X: x}
+		if stage == Rough {
+			st.Waste = geom.Region{stock}.Minus(keep)
+		} else {
+			// Where no station stood before, the section of the nearest serves
+			// if it is the same there; the planes of the steps have their own.
+			metal := MetalAt(before, x)
+			st.Waste = metal.Minus(keep)
+			keep = metal.Intersect(keep)
+		}
+		surface := append([]geom.Vec(nil), ring[2:]...)
+		st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: ring}}
+		if exact {
+			for _, z := range []replay.Zone{
+				{Name: "straight flank", Surface: surface[5:8], Limit: slotLimit},
+				{Name: "tight flank", Surface: surface[2:5], Limit: slotLimit},
+				{Name: "top", Surface: surface[4:6], Limit: slotLimit},
+				{Name: "tight side", Surface: surface[:3], Limit: slotLimit},
+				{Name: "straight side", Surface: surface[7:], Limit: slotLimit},
+			} {
+				st.Zones = append(st.Zones, z)
+			}
+		}
+		if hole := holeAt(j, x); hole != nil && exact {
+			st.Zones = append(st.Zones, replay.Zone{Name: "hole", Surface: hole, Limit: slotLimit})
+		}
+		if exact {
+			for i, c := range d.reliefs(j) {
+				st.Zones = append(st.Zones, replay.Zone{Name: [...]string{"tight relief", "straight relief"}[i],
+					Surface: append(append([]geom.Vec(nil), c.Pts...), c.Pts[0]), Limit: slotLimit})
+			}
+		}
+		s.Stations = append(s.Stations, st)
+	}
+	return s, nil
+}
+
+// MetalAt returns all metal of the station nearest to x.
+func MetalAt(stations []replay.Station, x float64) geom.Region {
+	var out geom.Region
+	best, at := math.Inf(1), -1
+	for i, s := range stations {
+		if d := math.Abs(s.X - x); d < best {
+			best, at = d, i
+		}
+	}
+	if at < 0 {
+		return nil
+	}
+	for _, k := range stations[at].Keep {
+		out = append(out, k.Metal...)
+	}
+	return append(out, stations[at].Waste...)
+}
+
+// TightLength measures the middle of the tight flank on sections of the
+// finished insert: the length over which it stands at least share of the job's tight
+// middle over the flank at the ends, and the height it reaches. Both are of
+// the metal, not of the plan.
+func TightLength(j *job.Job, stations []replay.Station, share float64) (length, height float64) {
+	d := DimsOf(j)
+	mid := -j.Slot.Depth / 2
+	lead := SlideWidth(j, j.Fit.Step)/2 + j.Slot.Depth/2*d.Slope
+	want := share * j.Fit.TightMiddle
+	var lastX, lastH float64
+	for i, s := range stations {
+		h := edgeAt(MetalAt(stations[i:i+1], s.X), mid) - lead
+		height = max(height, h)
+		if i > 0 {
+			a, b := lastH-want, h-want
+			w := s.X - lastX
+			switch {
+			case a >= 0 && b >= 0:
+				length += w
+			case a < 0 && b >= 0:
+				length += w * b / (b - a)
+			case a >= 0:
+				length += w * a / (a - b)
+			}
+		}
+		lastX, lastH = s.X, h
+	}
+	return length, height
+}
+
+// edgeAt is the greatest Y of the metal at height z.
+func edgeAt(metal geom.Region, z float64) float64 {
+	edge := math.Inf(-1)
+	for _, c := range metal {
+		for i, a := range c.Pts {
+			b := c.Pts[(i+1)%len(c.Pts)]
+			if (a.Z-z)*(b.Z-z) <= 0 && a.Z != b.Z {
+				edge = max(edge, a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y)
+			}
+		}
+	}
+	return edge
+}
+
+// DrillFor returns the drill of the job of that name, or of that diameter
+// within what drills are made in.
+func DrillFor(j *job.Job, diameter float64, name string) *profiles.Cutter {
+	for i := range j.Cutters {
+		c := &j.Cutters[i]
+		if c.Kind == profiles.Drill && (c.Name == name || name == "" && math.Abs(c.Diameter-diameter) < drillMatch) {
+			return c
+		}
+	}
+	return nil
+}
+
+// drillMatch is half the step of metric drills, mm.
+const drillMatch = 0.05

@@ -1,0 +1,41 @@
+package metal
+
+import (
+	"math"
+
+	"cogmend/toolpath/job"
+)
+
+// Limits of the tip land, mm: a fifth of what the flanks may keep, so that the
+// tip's flats do not show beside the facets, within what a mill can hold and
+// what a file takes off in a stroke or two.
+const (
+	tipShare = 0.2
+	tipLeast = 0.003
+	tipMost  = 0.02
+)
+
+// maxTipCuts bounds the flats on one tip land.
+const maxTipCuts = 50
+
+// TipCuts is how many flat cuts, each touching the tip circle, make the tip
+// land; one where the device cannot turn freely.
+func TipCuts(j *job.Job, f Flanks) int {
+	if j.Index.Device != job.Rotary {
+		return 1
+	}
+	tol := min(tipMost, max(tipLeast, tipShare*f.Limit))
+	n := 1
+	for TipSag(j, f, n) > tol && n < maxTipCuts {
+		n++
+	}
+	return n
+}
+
+// TipSag is how far the corners between n flats over the tip land stand out
+// of the tip circle, mm.
+func TipSag(j *job.Job, f Flanks, n int) float64 {
+	g := f.Target(j)
+	half := g.HalfAngle(g.TipRadius()) / float64(n)
+	return g.TipRadius() * (1/math.Cos(half) - 1)
+}

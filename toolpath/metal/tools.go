@@ -1,0 +1,123 @@
+package metal
+
+import (
+	"math"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// Margins of the check over the table of speeds and feeds: our own rule. A
+// little over the table is a choice, half as much again is a mistake.
+const (
+	feedMargin = 1.5
+	rpmMargin  = 1.3
+)
+
+// holderHeight is how far up the holder is drawn, mm.
+const holderHeight = 60
+
+// Parts returns the tool as frusta, from the tip up.
+func Parts(c *profiles.Cutter) []replay.Part {
+	r := c.Radius()
+	var parts []replay.Part
+	at := 0.0
+	up := func(name string, to, r0, r1 float64, cuts bool) {
+		if to-at > geom.Eps {
+			parts = append(parts, replay.Part{Name: name, Z0: at, R0: r0, Z1: to, R1: r1, Cuts: cuts})
+			at = to
+		}
+	}
+	switch c.Kind {
+	case profiles.Dovetail:
+		up("flutes", c.FlankHeight, r, r-c.FlankHeight*math.Tan(c.FlankAngle), true)
+	case profiles.Drill:
+		up("flutes", r/math.Tan(c.PointAngle/2), 0, r, true)
+		up("flutes", c.FluteLength, r, r, true)
+	default:
+		up("flutes", c.FluteLength, r, r, true)
+	}
+	if c.Neck > 0 {
+		up("neck", c.NeckLength, c.Neck/2, c.Neck/2, false)
+	}
+	up("shank", c.StickOut, c.Shank/2, c.Shank/2, false)
+	up("holder", c.StickOut+holderHeight, c.Holder/2, c.Holder/2, false)
+	return parts
+}
+
+// tool is the replay's view of a cutter in a work material.
+func tool(c *profiles.Cutter, work profiles.Material, m *job.Machine) replay.Tool {
+	t := replay.Tool{
+		Number: c.Number, Name: c.Name, Parts: Parts(c), Diameter: c.Diameter,
+		MaxDepth: c.MaxDepth, NoPlunge: c.Kind == profiles.Dovetail, Teeth: c.Flutes,
+	}
+	if c.SinglePoint {
+		t.Teeth = 1
+	}
+	if c.Kind != profiles.EndMill {
+		t.MaxDepth = 0 // a dovetail cuts its whole flank, a drill along its axis
+	}
+	s, err := profiles.SpeedsFor(*c, work, profiles.SideCut)
+	if err != nil {
+		return t
+	}
+	if held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed); ok {
+		t.MaxRpm = rpmMargin * max(held.Rpm, s.Rpm)
+		t.MaxFeed = feedMargin * max(held.Feed, held.Plunge)
+		t.MaxChip = feedMargin * s.Chip
+	}
+	return t
+}
+
+// machineSetup holds what all set-ups share.
+func machineSetup(j *job.Job, work profiles.Material) *replay.Setup {
+	m := &j.Machine
+	s := &replay.Setup{
+		Tools:        map[int]replay.Tool{},
+		Travel:       [3][2]float64{m.TravelX, m.TravelY, m.TravelZ},
+		MinRpm:       m.MinRpm,
+		MaxRpm:       m.MaxRpm,
+		MaxFeed:      m.MaxFeed,
+		Rapid:        m.RapidFeed,
+		TurnRate:     geom.Degrees(m.IndexRate),
+		ToolChange:   m.ToolChange,
+		Acceleration: m.Acceleration,
+	}
+	for i := range j.Cutters {
+		c := &j.Cutters[i]
+		s.Tools[c.Number] = tool(c, work, m)
+	}
+	return s
+}
+
+func keepOuts(j *job.Job, setup string) []replay.KeepOut {
+	var out []replay.KeepOut
+	for _, k := range j.KeepOuts {
+		if k.Setup == setup {
+			out = append(out, replay.KeepOut{Name: k.Name, X: k.X, Y: k.Y, Z: k.Z})
+		}
+	}
+	return out
+}
+
+// gearSetup is the frame of the programs that cut the gear or the insert in
+// it.
+func gearSetup(j *job.Job, work profiles.Material) *replay.Setup {
+	s := machineSetup(j, work)
+	s.Turns = true
+	s.Sign = float64(j.Machine.RotarySign)
+	s.ByHand = j.Index.Device != job.Rotary
+	s.ZShift = ZeroShift(j)
+	s.KeepOuts = keepOuts(j, "gear")
+	return s
+}
+
+// insertSetup is the frame of the programs that cut the insert in the vice.
+func insertSetup(j *job.Job) *replay.Setup {
+	s := machineSetup(j, j.Insert.Material)
+	s.KeepOuts = keepOuts(j, "insert")
+	s.Top = j.Insert.TopCut
+	return s
+}

@@ -1,0 +1,149 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/toolpath/job"
+)
+
+// Distances of the plans, mm.
+const (
+	// approach is how far outside the metal a pass starts and ends.
+	approach = 1.0
+	// overlap is how much the rows of a flat surface overlap, as a share of
+	// the diameter.
+	rowShare = 0.7
+)
+
+// path writes the moves of one program.
+type path struct {
+	p    *planner
+	prog *Program
+	op   *Op
+	at   Pos
+	turn float64
+}
+
+// start begins a program.
+func (p *planner) start(number int, purpose, title string, setup SetupKind, safe float64) *path {
+	p.Programs = append(p.Programs, Program{Number: number, Purpose: purpose, Title: title, Setup: setup, Safe: safe})
+	nan := math.NaN()
+	return &path{p: p, prog: &p.Programs[len(p.Programs)-1], at: Pos{nan, nan, safe}}
+}
+
+// tool begins an operation with a cutter. It adds a refusal when the machine
+// cannot turn it.
+func (w *path) tool(name string, c *profiles.Cutter, work job.Material, cut profiles.Cut) {
+	m := &w.p.Job.Machine
+	s, err := profiles.SpeedsFor(*c, work, cut)
+	if err != nil {
+		w.p.bad.add("cutter.%s: %v", c.Name, err)
+	}
+	held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed)
+	if !ok {
+		w.p.bad.add("cutter.%s: machine.min_rpm %.0f is too fast for it, %.0f rev/min", c.Name, m.MinRpm, s.Rpm)
+	}
+	w.prog.Ops = append(w.prog.Ops, Op{
+		Name: name, Cutter: c,
+		Rpm: math.Floor(held.Rpm/10) * 10, Feed: round2(held.Feed), Plunge: round2(held.Plunge),
+	})
+	w.op = &w.prog.Ops[len(w.prog.Ops)-1]
+	w.at.X, w.at.Y = math.NaN(), math.NaN()
+}
+
+// round2 keeps two figures: nobody sets a feed finer.
+func round2(v float64) float64 {
+	if !(v > 0) {
+		return 0
+	}
+	k := math.Pow(10, math.Floor(math.Log10(v))-1)
+	return math.Floor(v/k) * k
+}
+
+// pass begins a pass at the safe height, the gear at angle (gear set-ups).
+func (w *path) pass(place, angle float64, format string, args ...any) {
+	w.up()
+	w.op.Passes = append(w.op.Passes, Pass{Name: fmt.Sprintf(format, args...), Angle: angle, Place: place})
+	w.turn = angle
+}
+
+func (w *path) add(m Move) {
+	p := &w.op.Passes[len(w.op.Passes)-1]
+	p.Moves = append(p.Moves, m)
+}
+
+// up brings the cutter to the safe height.
+func (w *path) up() {
+	if w.at.Z != w.prog.Safe && w.op != nil && len(w.op.Passes) > 0 {
+		w.at.Z = w.prog.Safe
+		w.add(Move{Kind: Rapid, To: w.at})
+	}
+}
+
+// rapid goes straight to a place, in the air.
+func (w *path) rapid(x, y, z float64) {
+	to := Pos{x, y, z}
+	if to == w.at {
+		return
+	}
+	w.at = to
+	w.add(Move{Kind: Rapid, To: to})
+}
+
+// over goes to a place by way of the safe height.
+func (w *path) over(x, y, z float64) {
+	w.up()
+	w.rapid(x, y, w.prog.Safe)
+	w.rapid(x, y, z)
+}
+
+// cut feeds to a place.
+func (w *path) cut(x, y, z float64) {
+	to := Pos{x, y, z}
+	if to == w.at {
+		return
+	}
+	w.at = to
+	w.add(Move{Kind: Feed, To: to, Feed: w.op.Feed})
+}
+
+func (w *path) note(text string) { w.add(Move{Kind: Note, Text: text}) }
+
+func (w *path) stop(text string) {
+	w.up()
+	w.add(Move{Kind: Stop, Text: text})
+}
+
+// end lifts the cutter.
+func (w *path) end() { w.up() }
+
+// rows returns the Y of passes of a cutter of radius r that cover lo..hi with
+// both edges exact.
+func rows(lo, hi, r float64) []float64 {
+	a, b := lo+r, hi-r
+	if b <= a {
+		return []float64{(lo + hi) / 2}
+	}
+	n := int(math.Ceil((b - a) / (2 * r * rowShare)))
+	out := make([]float64, n+1)
+	for i := range out {
+		out[i] = a + (b-a)*float64(i)/float64(n)
+	}
+	return out
+}
+
+// levels returns heights from below top down to bottom in equal steps of at
+// most step.
+func levels(top, bottom, step float64) []float64 {
+	if top <= bottom {
+		return []float64{bottom}
+	}
+	n := int(math.Ceil((top - bottom) / step * (1 - 1e-9)))
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = top + (bottom-top)*float64(i+1)/float64(n)
+	}
+	return out
+}

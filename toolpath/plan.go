@@ -1,0 +1,182 @@
+// Package toolpath turns a job into a plan: the programs in the order of
+// work, their operations, passes and moves. All plans are made in the frame
+// of the set-up: for the gear Z from its axis, for the insert Z0 at its top;
+// the program's zero is applied once, when blocks are written.
+package toolpath
+
+import (
+	"fmt"
+	"strings"
+
+	"cogmend/profiles"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// Pos is a position of the cutter's tip. mm in the set-up's frame.
+type Pos struct{ X, Y, Z float64 }
+
+// MoveKind says what a move is.
+type MoveKind int
+
+// The kinds of move.
+const (
+	Rapid MoveKind = iota // straight, all axes together, clear of metal
+	Feed                  // straight, cutting
+	Stop                  // wait for the operator
+	Note                  // a comment
+	Hole                  // drill at X, Y from Z to Bottom, in pecks of Peck when above 0
+)
+
+// Move is one step of a pass.
+type Move struct {
+	Kind   MoveKind
+	To     Pos
+	Feed   float64 // mm/min
+	Text   string  // Stop, Note
+	Bottom float64 // Hole
+	Peck   float64 // Hole
+}
+
+// Pass is a labelled stretch of an operation from which a program may be
+// started again: it begins and ends at the safe height.
+type Pass struct {
+	Name    string
+	Angle   float64 // of the gear, rad
+	Setting string  // what to set by hand to get there; "" with a rotary axis
+	Place   float64 // position of the tooth worked on, in pitches
+	Moves   []Move
+}
+
+// Op is what one cutter does in one go.
+type Op struct {
+	Name   string
+	Cutter *profiles.Cutter
+	Rpm    float64
+	Feed   float64
+	Plunge float64
+	Passes []Pass
+}
+
+// SetupKind says what is in the machine.
+type SetupKind int
+
+// The set-ups.
+const (
+	GearSetup SetupKind = iota
+	InsertSetup
+)
+
+// Program is one file.
+type Program struct {
+	Number  int
+	Purpose string // "slot"
+	Title   string // one line
+	Setup   SetupKind
+	Zero    []string // what X0, Y0, Z0 and A0 are
+	Clamp   []string // what must be clamped and looked at before the start
+	Ops     []Op
+	Safe    float64 // height, frame
+	Notes   []string
+	Skipped string // why it is not written; "" when it is
+}
+
+// File is the program's file name.
+func (p *Program) File() string { return fmt.Sprintf("%02d-%s.ngc", p.Number, p.Purpose) }
+
+// Passes returns how many passes the program has.
+func (p *Program) Passes() int {
+	n := 0
+	for _, o := range p.Ops {
+		n += len(o.Passes)
+	}
+	return n
+}
+
+// Plan is the whole repair.
+type Plan struct {
+	Job      *job.Job
+	Dims     metal.Dims
+	Flanks   metal.Flanks
+	Facets   []Facet
+	Filing   []metal.Filing
+	FileThis []FileThis
+	Programs []Program
+	Shift    float64 // frame Z = program Z + Shift, gear set-ups
+	Warnings []string
+}
+
+// Facet is one facet as planned, in the frame with the facet upright.
+type Facet struct {
+	Number  int
+	Side    int     // +1 the +Y flank, -1 the -Y flank
+	Place   float64 // position of the tooth, pitches
+	Roll    float64 // rad
+	Angle   float64 // gear angle, rad
+	Y       float64 // plane of the cutter's side
+	Bottom  float64 // lowest height reached, any cutter
+	Need    float64 // height the facet should reach
+	Cutters []int   // tool numbers, in order of use
+	Left    float64 // metal left over the target between this facet and the next one up or the tip
+}
+
+// FileThis is metal that no cutter of the job reaches.
+type FileThis struct {
+	Side     int
+	From, To float64 // radii, mm
+	Thick    float64 // greatest, mm
+	Reaches  float64 // diameter of the largest cutter that would reach it; 0: none
+}
+
+// Refusal says that the repair cannot be made as the job asks.
+type Refusal struct{ Reasons []string }
+
+func (r *Refusal) Error() string { return strings.Join(r.Reasons, "\n") }
+
+// refusals collects reasons.
+type refusals struct{ list []string }
+
+func (r *refusals) add(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	for _, have := range r.list {
+		if have == s {
+			return
+		}
+	}
+	r.list = append(r.list, s)
+}
+
+func (r *refusals) err() error {
+	if len(r.list) == 0 {
+		return nil
+	}
+	return &Refusal{r.list}
+}
+
+// Make plans the whole repair. The error is a *Refusal when the job cannot be
+// made with its cutters and machine.
+func Make(j *job.Job) (*Plan, error) {
+	flanks, err := metal.FlanksOf(j)
+	if err != nil {
+		return nil, err
+	}
+	p := &planner{
+		Plan: Plan{Job: j, Dims: metal.DimsOf(j), Flanks: flanks, Shift: metal.ZeroShift(j)},
+	}
+	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	p.travel()
+	if err := p.bad.err(); err != nil {
+		return nil, err
+	}
+	return &p.Plan, nil
+}
+
+// planner is a plan being made.
+type planner struct {
+	Plan
+	bad refusals
+}

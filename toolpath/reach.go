@@ -1,0 +1,79 @@
+package toolpath
+
+import (
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/metal"
+)
+
+// holderAir is kept between the holder and anything, mm.
+const holderAir = 0.5
+
+// scene is what stands around a place, seen with the place at top dead
+// centre: surfaces that no part of a tool may go below.
+type scene struct {
+	lines [][]geom.Vec
+	top   float64 // of all of it, from the axis
+}
+
+// gearScene holds the standing teeth beside a place whose outlines are turned
+// by angle.
+func (p *planner) gearScene(place, angle float64) (scene, error) {
+	g := metal.Standing(p.Job)
+	line, err := g.Tooth()
+	if err != nil {
+		return scene{}, err
+	}
+	s := scene{top: g.TipRadius()}
+	for k := -3.0; k <= 3; k++ {
+		if k == 0 || p.isPlace(place+k) {
+			continue
+		}
+		t := geom.Turn(k*g.Pitch() + angle)
+		out := make([]geom.Vec, len(line))
+		for i, v := range line {
+			out[i] = t.Apply(v)
+		}
+		s.lines = append(s.lines, out)
+	}
+	return s, nil
+}
+
+func (p *planner) isPlace(at float64) bool {
+	for _, q := range p.Job.Gear.Places {
+		if math.Abs(q-at) < 0.25 {
+			return true
+		}
+	}
+	return false
+}
+
+// highest is the greatest height of anything between y0 and y1.
+func (s scene) highest(y0, y1 float64) float64 {
+	top := math.Inf(-1)
+	for _, l := range s.lines {
+		top = max(top, geom.Highest(l, y0, y1))
+	}
+	return top
+}
+
+// needStickOut returns how far the cutter must stand out of its holder, at
+// least, for the tip to reach height z with the holder's axis over y.
+func (s scene) needStickOut(c *profiles.Cutter, y, z float64) float64 {
+	h := s.highest(y-c.Holder/2, y+c.Holder/2)
+	return h + holderAir - z
+}
+
+// fouls returns the name of the part that meets anything when the tip is at
+// y, z, air beside and under it, and "" when none does.
+func (s scene) fouls(c *profiles.Cutter, y, z, air float64) string {
+	for _, q := range metal.Parts(c) {
+		r := max(q.R0, q.R1) + air
+		if s.highest(y-r, y+r) > z+q.Z0-air+1e-6 {
+			return q.Name
+		}
+	}
+	return ""
+}

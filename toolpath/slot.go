@@ -1,0 +1,296 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// breakThrough is how far the drill's full diameter goes beyond the rim, mm.
+const breakThrough = 0.5
+
+// pecksFrom is the depth, in diameters, from which a hole is pecked.
+const pecksFrom = 3
+
+// angleOf is the gear's angle that brings a place to top dead centre.
+func (p *planner) angleOf(place float64) float64 {
+	return -place * p.Job.Gear.Pitch()
+}
+
+// slot plans the stub's clearing, the seat, the slot, the dovetail and the
+// lock's holes in the gear.
+func (p *planner) slot() error {
+	j, d := p.Job, p.Dims
+	setup, err := metal.SlotSetup(j)
+	if err != nil {
+		return err
+	}
+	around, err := p.gearScene(j.Gear.Places[0], 0)
+	if err != nil {
+		return err
+	}
+	if top := around.highest(-d.PocketHalf, d.PocketHalf); top > d.Seat+geom.Sliver {
+		p.bad.add("insert.body: a seat %s wide would cut %s into the neighbours; insert.body + slot.seat_play may be %s at most",
+			p.len(2*d.PocketHalf), p.len(top-d.Seat), p.len(2*p.widestSeat(around)))
+	}
+	if left := d.Floor - d.RimInner; left < 0 {
+		p.bad.add("slot.depth: the slot's floor lies %s inside the rim: gear.rim_inner must be less than %s", p.len(-left), p.len(2*d.Floor))
+	}
+	inSlot := func(c *profiles.Cutter) string {
+		for _, q := range metal.Parts(c) {
+			if !q.Cuts && q.Z0 < d.Seat-d.Floor && max(q.R0, q.R1) > c.Radius()+geom.Eps {
+				return fmt.Sprintf("flute_length %s does not reach down the slot, %s, before its %s", p.len(q.Z0), p.len(d.Seat-d.Floor), q.Name)
+			}
+		}
+		return p.clears(around, d.Floor, d.MouthHalf, -d.MouthHalf)(c)
+	}
+	slotting := p.pick("slot.mouth", 2*(d.MouthHalf-j.Slot.FinishCut), j.Slot.Roughing, inSlot)
+	seating := p.maybe(2*d.PocketHalf, p.clears(around, d.Seat, d.PocketHalf, -d.PocketHalf))
+	if seating == nil {
+		seating = slotting
+	}
+	dove := metal.DovetailCutter(j)
+	if dove == nil {
+		p.bad.add("slot: the job has no dovetail cutter")
+	} else {
+		p.dovetailFits(dove, around)
+	}
+	if p.bad.err() != nil {
+		return nil
+	}
+	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
+	w := p.start(10, "slot", "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
+	w.gearHead()
+	w.prog.Clamp = append(w.prog.Clamp, "Look for cracks in rim, web and root first: if there is any, do not go on.")
+	stock := newStock(setup.Stations[len(setup.Stations)/2].Waste)
+
+	w.tool("stub and seat", seating, j.Gear.Material, profiles.SlotCut)
+	for _, place := range j.Gear.Places {
+		w.clear(stock, place, "seat", -d.PocketHalf, d.PocketHalf, d.StubTop, d.Seat)
+	}
+	if slotting != seating {
+		w.tool("slot", slotting, j.Gear.Material, profiles.DeepSlot)
+	}
+	for _, place := range j.Gear.Places {
+		rough := d.MouthHalf - j.Slot.FinishCut
+		w.clear(stock, place, "slot", -rough, rough, d.Seat, d.Floor)
+		if j.Slot.FinishCut > 0 {
+			w.walls(stock, place)
+		}
+	}
+	w.tool("dovetail", dove, j.Gear.Material, profiles.SideCut)
+	for _, place := range j.Gear.Places {
+		for _, side := range []int{1, -1} {
+			w.dovetail(place, side, dove)
+		}
+	}
+	if j.Lock.Kind != job.NoLock {
+		w.lockHoles(around)
+	}
+	w.end()
+	return nil
+}
+
+// widestSeat returns half the widest seat the neighbours leave room for.
+func (p *planner) widestSeat(s scene) float64 {
+	lo, hi := 0.0, p.Dims.PocketHalf
+	for range 40 {
+		mid := (lo + hi) / 2
+		if s.highest(-mid, mid) > p.Dims.Seat {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return lo
+}
+
+// dovetailFits refuses a dovetail cutter that cannot cut the slot.
+func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
+	j, d := p.Job, p.Dims
+	r, deep := c.Radius(), d.Seat-d.Floor
+	if math.Abs(c.FlankAngle-j.Slot.HalfAngle) > geom.Radians(0.01) {
+		p.bad.add("cutter.%s: its flank stands %.2f deg from the axis, the slot's %.2f deg (half of slot.included_angle)",
+			c.Name, geom.Degrees(c.FlankAngle), geom.Degrees(j.Slot.HalfAngle))
+		return
+	}
+	if c.FlankHeight < deep-geom.Eps {
+		p.bad.add("cutter.%s: flank_height %s is less than the slot's depth %s", c.Name, p.len(c.FlankHeight), p.len(deep))
+	}
+	if r > d.FloorHalf+geom.Eps {
+		p.bad.add("cutter.%s: diameter %s is wider than the slot's floor %s", c.Name, p.len(c.Diameter), p.len(2*d.FloorHalf))
+		return
+	}
+	if r > d.MouthHalf+j.Slot.RadialCut {
+		p.bad.add("cutter.%s: diameter %s would cut both walls at once; with slot.radial_cut %s the slot takes %s at most",
+			c.Name, p.len(c.Diameter), p.len(j.Slot.RadialCut), p.len(2*(d.MouthHalf+j.Slot.RadialCut)))
+	}
+	y := d.FloorHalf - r
+	for _, q := range metal.Parts(c) {
+		if q.Z0 > deep-geom.Eps {
+			break
+		}
+		// Each part between floor and seat must stay inside the wall, which
+		// leans in as it rises.
+		top := min(q.Z1, deep)
+		at := q.R0 + (q.R1-q.R0)*(top-q.Z0)/(q.Z1-q.Z0)
+		for _, e := range [][2]float64{{q.Z0, q.R0}, {top, at}} {
+			if wall := d.FloorHalf - e[0]*d.Slope; y+e[1] > wall+1e-6 {
+				p.bad.add("cutter.%s: its %s, %s thick, fouls the slot's mouth; it may be %s at most", c.Name, q.Name, p.len(2*e[1]), p.len(2*(wall-y)))
+			}
+		}
+	}
+	if part := around.fouls(c, y, d.Floor, 0); part != "" && part != "holder" {
+		p.bad.add("cutter.%s: its %s would touch a neighbouring tooth", c.Name, part)
+	}
+	if need := around.needStickOut(c, y, d.Floor); need > c.StickOut {
+		p.bad.add("cutter.%s: stick_out %s is too short, the slot's floor needs at least %s", c.Name, p.len(c.StickOut), p.len(need))
+	}
+}
+
+// ends returns the X of the ends of passes along the gear, a radius and the
+// approach outside its faces.
+func (w *path) ends(r float64) (lo, hi float64) {
+	lo, hi = 0, w.p.Job.Gear.Face
+	if w.prog.Setup == InsertSetup {
+		hi = w.p.Dims.Length
+	}
+	return lo - r - approach, hi + r + approach
+}
+
+// clear mills a flat-bottomed pocket along X from top down to bottom, y from
+// lo to hi exact, to and fro, leaving out what would cut air.
+func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom float64) {
+	c, angle := w.op.Cutter, w.p.angleOf(place)
+	r := c.Radius()
+	x0, x1 := w.ends(r)
+	first := true
+	for i, z := range levels(top, bottom, c.MaxDepth) {
+		for _, y := range rows(lo, hi, r) {
+			if s.take(angle, y-r, y+r, z) < worth {
+				continue
+			}
+			if first {
+				w.pass(place, angle, "%s%s", name, w.p.placeName(place))
+				first = false
+				w.over(x0, y, z)
+			} else {
+				if math.Abs(w.at.X-x1) < geom.Eps {
+					x0, x1 = x1, x0
+				}
+				w.rapid(x0, y, z)
+			}
+			w.note(fmt.Sprintf("%s level %d", name, i+1))
+			w.cut(x1, y, z)
+		}
+	}
+}
+
+// placeName tells places apart where there are several.
+func (p *planner) placeName(place float64) string {
+	if len(p.Job.Gear.Places) == 1 {
+		return ""
+	}
+	for i, q := range p.Job.Gear.Places {
+		if q == place {
+			return fmt.Sprintf(", tooth %d", i+1)
+		}
+	}
+	return ""
+}
+
+// walls finishes both walls of the slot at full depth.
+func (w *path) walls(s *stock, place float64) {
+	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
+	r := w.op.Cutter.Radius()
+	lo, hi := w.ends(r)
+	for _, side := range []int{1, -1} {
+		y := float64(side) * (d.MouthHalf - r)
+		if s.take(angle, y-r, y+r, d.Floor) < worth {
+			continue
+		}
+		w.pass(place, angle, "wall %s%s", sideName(side), w.p.placeName(place))
+		from, to := along(lo, hi, side, j.Facets.Climb)
+		w.over(from, y, d.Floor)
+		w.cut(to, y, d.Floor)
+	}
+}
+
+// sideName is how programs and the sheet call the two sides, as seen from +X
+// looking toward -X.
+func sideName(side int) string {
+	if side > 0 {
+		return "right"
+	}
+	return "left"
+}
+
+// dovetail cuts one flank of the slot in passes of the radial cut, entering
+// and leaving beyond the faces at full depth.
+func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
+	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
+	r := c.Radius()
+	lo, hi := w.ends(r)
+	from, to := along(lo, hi, side, j.Facets.Climb)
+	w.pass(place, angle, "dovetail %s%s", sideName(side), w.p.placeName(place))
+	start, end := max(0, d.MouthHalf-r), d.FloorHalf-r
+	n := max(1, int(math.Ceil((end-start)/j.Slot.RadialCut-1e-9)))
+	for i := range n {
+		y := float64(side) * (start + (end-start)*float64(i+1)/float64(n))
+		// To and fro, so that the cutter never has to come back through the
+		// slot; the last cut goes the way the job asks.
+		a, b := from, to
+		if (n-1-i)%2 == 1 {
+			a, b = to, from
+		}
+		if i == 0 {
+			w.over(a, y, d.Floor)
+		} else {
+			w.rapid(a, y, d.Floor)
+		}
+		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
+		w.cut(b, y, d.Floor)
+	}
+}
+
+// lockHoles drills the rim from the slot's floor and stops for the tap.
+func (w *path) lockHoles(around scene) {
+	j, d := w.p.Job, w.p.Dims
+	c := metal.DrillFor(j, j.Lock.TapDrill, j.Lock.RimDrill)
+	if c == nil {
+		w.p.bad.add("lock: the job has no drill of %s", w.p.len(j.Lock.TapDrill))
+		return
+	}
+	bottom := d.RimInner - breakThrough - c.Radius()/math.Tan(c.PointAngle/2)
+	if need := around.needStickOut(c, 0, bottom); need > c.StickOut {
+		w.p.bad.add("cutter.%s: stick_out %s is too short to drill through the rim, it needs at least %s", c.Name, w.p.len(c.StickOut), w.p.len(need))
+	}
+	if c.Shank > c.Diameter && c.FluteLength < d.Floor-bottom {
+		w.p.bad.add("cutter.%s: flute_length %s does not reach through the rim, %s, before its shank", c.Name, w.p.len(c.FluteLength), w.p.len(d.Floor-bottom))
+	}
+	w.tool("lock holes", c, j.Gear.Material, profiles.DeepSlot)
+	for _, place := range j.Gear.Places {
+		for i, x := range j.Lock.Positions {
+			w.pass(place, w.p.angleOf(place), "lock hole %d%s", i+1, w.p.placeName(place))
+			w.hole(x, d.Floor, bottom)
+		}
+	}
+	if j.Lock.Kind == job.Screw {
+		w.stop(fmt.Sprintf("Tap %s by hand, from the bore side if a hand gets there. Clean out the chips.", j.Lock.Thread))
+	}
+}
+
+// hole drills at x on the centre line from top to bottom.
+func (w *path) hole(x, top, bottom float64) {
+	c := w.op.Cutter
+	peck := 0.0
+	if top-bottom > pecksFrom*c.Diameter {
+		peck = c.Diameter
+	}
+	w.over(x, 0, top+approach)
+	w.add(Move{Kind: Hole, To: Pos{x, 0, top + approach}, Bottom: bottom, Peck: peck, Feed: w.op.Plunge})
+}
