@@ -14,6 +14,13 @@ type Head struct {
 	Circles []int // holes in each circle of the plates
 }
 
+// CommonCircles returns the hole circles of the two usual sets of plates
+// (Machinery's Handbook, simple indexing).
+func CommonCircles() (first, second []int) {
+	return []int{15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49},
+		[]int{24, 25, 28, 30, 34, 37, 38, 39, 41, 42, 43, 46, 47, 49, 51, 53, 54, 57, 58, 59, 62, 66}
+}
+
 // Setting is a place of the crank, counted in holes of one circle from the
 // place where the gear's angle is 0.
 type Setting struct {

@@ -42,8 +42,7 @@ func (d DovetailSize) PinContact(pin float64) float64 {
 	return pin * (1 + math.Sin(d.HalfAngle)) / 2
 }
 
-// checkPin says whether pins of the diameter touch the flank, and (between)
-// whether two of them find room on the floor.
+// checkPin says whether pins of the diameter touch the flank.
 func (d DovetailSize) checkPin(pin float64) error {
 	if !(pin > 0) {
 		return fmt.Errorf("pin of %.3f mm: the diameter must be positive", pin)

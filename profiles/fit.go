@@ -24,21 +24,21 @@ type JointFit struct {
 	Insert        Material
 }
 
-// LadderFit returns a JointFit whose sliding size is that of a step of the
+// FitFromLadder returns a JointFit whose sliding size is that of a step of the
 // trial ladder: the first false cut is first wider than the slot's mouth, each
 // next one step narrower; number n, counted from 1, is the first that started.
 // Since number n-1 did not start, the clearance is less than a step.
-func LadderFit(slot DovetailSize, first, step float64, n int) (JointFit, error) {
+func FitFromLadder(slot DovetailSize, first, step float64, n int) (JointFit, error) {
 	if !(step > 0) || n < 1 {
 		return JointFit{}, fmt.Errorf("step %d of %.3f mm: the number begins at 1 and the step must be positive", n, step)
 	}
 	return JointFit{Slot: slot, Sliding: slot.Mouth + first - step*float64(n-1), ClearanceHigh: step}, nil
 }
 
-// PinFitted returns a JointFit from sizes measured between and over pins: slot
+// FitFromPins returns a JointFit from sizes measured between and over pins: slot
 // and insert mouths as ReadSlot and ReadInsert give them. The insert slides at
 // the slot's mouth less play.
-func PinFitted(slot DovetailSize, play float64) (JointFit, error) {
+func FitFromPins(slot DovetailSize, play float64) (JointFit, error) {
 	if err := slot.Validate(); err != nil {
 		return JointFit{}, err
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 func pressFit(tight float64) JointFit {
-	j, err := LadderFit(DovetailSize{6, 5, geom.Radians(7.5)}, 0.05, 0.02, 4)
+	j, err := FitFromLadder(DovetailSize{6, 5, geom.Radians(7.5)}, 0.05, 0.02, 4)
 	if err != nil {
 		panic(err)
 	}
@@ -19,23 +19,23 @@ func pressFit(tight float64) JointFit {
 	return j
 }
 
-func TestLadderFit(t *testing.T) {
+func TestFitFromLadder(t *testing.T) {
 	j := pressFit(0.05)
 	// 6 + 0.05, then three steps of 0.02 down.
 	if math.Abs(j.Sliding-5.99) > 1e-12 || j.ClearanceLow != 0 || j.ClearanceHigh != 0.02 {
 		t.Errorf("%+v", j)
 	}
-	if _, err := LadderFit(j.Slot, 0.05, 0.02, 0); err == nil {
+	if _, err := FitFromLadder(j.Slot, 0.05, 0.02, 0); err == nil {
 		t.Error("step 0 was accepted")
 	}
-	if _, err := LadderFit(j.Slot, 0.05, math.NaN(), 1); err == nil {
+	if _, err := FitFromLadder(j.Slot, 0.05, math.NaN(), 1); err == nil {
 		t.Error("a step of no size was accepted")
 	}
-	p, err := PinFitted(j.Slot, 0.01)
+	p, err := FitFromPins(j.Slot, 0.01)
 	if err != nil || math.Abs(p.Sliding-5.99) > 1e-12 || p.ClearanceLow != p.ClearanceHigh {
 		t.Errorf("%+v, %v", p, err)
 	}
-	if _, err := PinFitted(j.Slot, -0.01); err == nil {
+	if _, err := FitFromPins(j.Slot, -0.01); err == nil {
 		t.Error("negative play was accepted")
 	}
 }

@@ -258,11 +258,14 @@ func (t ToothGauge) spans(flank []geom.Vec) ([]GaugeItem, error) {
 		item.Nominal = w + flat
 		item.Note = fmt.Sprintf("lay the anvil flat on a facet; rocked over a joint it reads up to %.3f mm more", peak-flat)
 	}
-	old := t.Neighbours.span(k)
-	return []GaugeItem{
-		item,
-		{Key: "old.span", What: fmt.Sprintf("span over %d standing teeth, to compare", k), Teeth: k, Nominal: old, Low: old, High: old},
-	}, nil
+	old := GaugeItem{Key: "old.span", What: fmt.Sprintf("span over %d standing teeth, to compare", k), Teeth: k, Nominal: t.Neighbours.span(k)}
+	old.Low, old.High = old.Nominal, old.Nominal
+	unworn := t.Neighbours
+	unworn.Thinning = 0
+	if limit := SpanServiceLimit(unworn.span(k)); old.Nominal < limit {
+		old.Note = fmt.Sprintf("below the usual service limit of %.3f mm, 0.150 under the new span: the standing teeth are worn out", limit)
+	}
+	return []GaugeItem{item, old}, nil
 }
 
 func (t ToothGauge) pins(flank []geom.Vec) ([]GaugeItem, error) {

@@ -234,6 +234,18 @@ func TestDovetailGauge(t *testing.T) {
 	}
 }
 
+func TestWornOutIsSaid(t *testing.T) {
+	p := pressTooth(t, 2)
+	items, err := p.Items()
+	if err != nil || find(t, items, "old.span").Note != "" {
+		t.Errorf("0.08 mm of thinning is called worn out: %v", err)
+	}
+	p.Neighbours.Thinning = 0.3
+	if items, err = p.Items(); err != nil || find(t, items, "old.span").Note == "" {
+		t.Errorf("0.3 mm of thinning is not called worn out: %v", err)
+	}
+}
+
 func TestToothGaugeRefusals(t *testing.T) {
 	p := pressTooth(t, 2)
 	p.High = -1

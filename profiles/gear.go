@@ -114,7 +114,7 @@ func (g Gear) Validate() error {
 		return fmt.Errorf("tip radius %.3f mm lies inside the base circle %.3f mm: %w", g.TipRadius(), g.BaseRadius(), ErrRoot)
 	case !(g.HalfAngle(g.TipRadius()) > 0):
 		return fmt.Errorf("tip radius %.3f mm: %w", g.TipRadius(), ErrPointed)
-	case !(g.BaseHalfAngle() < g.Pitch()/2):
+	case !(g.HalfAngle(math.Max(g.BaseRadius(), g.RootRadius())) < g.Pitch()/2):
 		return fmt.Errorf("teeth %.3f mm thick leave no space: %w", g.PitchThickness(), ErrRoot)
 	}
 	_, err := g.Root()

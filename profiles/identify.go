@@ -82,18 +82,18 @@ func (r Reading) validate(teeth int) error {
 
 // How Identify weighs what was not measured. All are own rules.
 const (
-	shiftSigma   = 0.15 // of the profile shift, modules
-	shiftLimit   = 0.8  // its greatest amount, modules
-	wearSigma    = 0.05 // of the thinning, which is not negative, modules
-	wearLimit    = 0.4  // its greatest amount, modules
-	blankSigma   = 0.015
-	depthSigma   = 0.03 // cutters are fed deeper for backlash, modules
-	mateSigma    = 0.15 // the mate's unknown shift, modules
-	pitchSigma   = 0.008
-	pitchSigmaM  = 0.001
-	chanceLimit  = 0.01 // below this chance the readings do not fit
-	tieLimit     = 2.0  // likelihood ratio under which two candidates are a tie
-	separateGood = 2.0  // sigma by which a further reading separates well
+	shiftSigma   = 0.15  // of the profile shift, modules
+	shiftLimit   = 0.8   // its greatest amount, modules
+	wearSigma    = 0.05  // of the thinning, which is not negative, modules
+	wearLimit    = 0.4   // its greatest amount, modules
+	blankSigma   = 0.015 // of the blank's outside diameter, modules
+	depthSigma   = 0.03  // cutters are fed deeper for backlash, modules
+	mateSigma    = 0.15  // the mate's unknown shift, modules
+	pitchSigma   = 0.008 // pitch error in a span, mm, and
+	pitchSigmaM  = 0.001 // in modules beside it
+	chanceLimit  = 0.01  // below this chance the readings do not fit
+	tieLimit     = 2.0   // likelihood ratio under which two candidates are a tie
+	separateGood = 2.0   // sigma by which a further reading separates well
 )
 
 // identifyAssumptions says so in words.

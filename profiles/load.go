@@ -24,8 +24,23 @@ type LoadCase struct {
 	Screws    int     // number of screws or pins
 	Screw     float64 // their least diameter (a screw's minor diameter)
 
-	Casting Material
-	Insert  Material
+	Casting        Material
+	Insert         Material
+	CastingTensile float64 // MPa, of a known grade; 0: the weakest
+	InsertYield    float64 // MPa, of a known grade; 0: the weakest
+}
+
+// strengths returns the figures of casting and insert, with the known grades.
+func (c LoadCase) strengths() (casting, insert Strength) {
+	casting, insert = c.Casting.Strength(), c.Insert.Strength()
+	const given = "stated with the load"
+	if c.CastingTensile > 0 {
+		casting.Limit, casting.LimitSource = c.CastingTensile, given
+	}
+	if c.InsertYield > 0 {
+		insert.Limit, insert.LimitSource = c.InsertYield, given
+	}
+	return casting, insert
 }
 
 // LoadItem is one line of the estimate.
@@ -137,7 +152,7 @@ func (r *LoadResult) add(i LoadItem) {
 }
 
 func (r *LoadResult) addStresses(c LoadCase, arm float64) {
-	iron, steel := c.Casting.Strength(), c.Insert.Strength()
+	iron, steel := c.strengths()
 	m, l, h, b := c.Tooth.Module, c.Face, c.Slot.Depth, c.Slot.HalfAngle
 	mpa := func(key, what string, v, allow float64, source string, decides bool) {
 		r.add(LoadItem{Key: key, What: what, Value: v, Unit: "MPa", Allowable: allow, Source: source, Decides: decides})
@@ -221,6 +236,7 @@ func (c LoadCase) warnings(r LoadResult) []string {
 }
 
 func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []Assumption {
+	casting, insert := c.strengths()
 	return []Assumption{
 		{"service factor", c.Service, "", "of the job, or own rule 1.5"},
 		{"velocity factor (3 + v)/3", r.VelocityShare, "", "Barth; Jindal, Machine Design, ex. 25-3"},
@@ -229,8 +245,8 @@ func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []Assumption
 		{"rim factor", r.Rim, "", "AGMA 2001-D04 as in Shigley 14-16, from memory"},
 		{"teeth that share the load", 1, "", ownRule},
 		{"friction of steel on iron, dry", friction, "", ownRule + ", from memory"},
-		{"tensile strength of the casting", c.Casting.Strength().Limit, "MPa", c.Casting.Strength().LimitSource},
-		{"yield of the insert", c.Insert.Strength().Limit, "MPa", c.Insert.Strength().LimitSource},
+		{"tensile strength of the casting", casting.Limit, "MPa", casting.LimitSource},
+		{"yield of the insert", insert.Limit, "MPa", insert.LimitSource},
 		{"yield of the screws", screwYield, "MPa", "property class 4.6, ISO 898-1, from memory"},
 	}
 }
@@ -266,6 +282,8 @@ func (c LoadCase) validate() error {
 		return fmt.Errorf("metal beside the slot %g mm: it must be positive", c.Wall)
 	case !positive(c.RimUnder):
 		return fmt.Errorf("rim under the slot %g mm: it must be positive", c.RimUnder)
+	case !(c.CastingTensile >= 0) || !(c.InsertYield >= 0):
+		return fmt.Errorf("strengths %g and %g MPa: they must not be negative", c.CastingTensile, c.InsertYield)
 	case c.Screws < 0 || c.Screws > 0 && !positive(c.Screw):
 		return fmt.Errorf("%d screws of %g mm: count and diameter must be positive", c.Screws, c.Screw)
 	}

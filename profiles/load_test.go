@@ -35,14 +35,12 @@ func TestStrengthTable(t *testing.T) {
 				m = MildSteel
 			}
 			got = m.Strength().SafeStatic / psi
-		case "tensile":
-			for _, c := range GreyIronClasses() {
-				if c.Class == q {
-					got = c.Tensile
+		case "tensile", "yield":
+			for _, c := range append(GreyIron.Grades(), MildSteel.Grades()...) {
+				if c.Name == q {
+					got = c.Limit
 				}
 			}
-		case "yield":
-			got = MildSteel.Strength().Limit
 		case "rim":
 			var err error
 			if got, err = RimFactor(r.num("quantity")); err != nil {
@@ -153,6 +151,37 @@ func TestLoadThinRim(t *testing.T) {
 	}
 }
 
+// Without a named grade the weakest of the material is assumed.
+func TestLoadGrades(t *testing.T) {
+	for _, m := range []Material{GreyIron, MildSteel} {
+		if got := m.Strength().Limit; got != m.Grades()[0].Limit {
+			t.Errorf("%v: %g MPa is not the weakest grade's", m, got)
+		}
+	}
+	c := pressLoad(20)
+	c.CastingTensile, c.InsertYield = 276, 275
+	strong, err := c.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	weak, err := pressLoad(20).Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, i := range strong.Items {
+		switch i.Key {
+		case "wall.bending":
+			if math.Abs(i.Allowable-2*weak.Items[n].Allowable) > 1e-9 {
+				t.Errorf("No. 40 allows %.1f, No. 20 %.1f", i.Allowable, weak.Items[n].Allowable)
+			}
+		case "neck.bending":
+			if i.Allowable != 275 {
+				t.Errorf("S275 allows %.1f", i.Allowable)
+			}
+		}
+	}
+}
+
 func TestLoadRefusals(t *testing.T) {
 	for name, change := range map[string]func(*LoadCase){
 		"no load":   func(c *LoadCase) { c.Torque = 0 },
@@ -168,6 +197,8 @@ func TestLoadRefusals(t *testing.T) {
 		"rim":       func(c *LoadCase) { c.RimUnder = 0 },
 		"screws":    func(c *LoadCase) { c.Screw = 0 },
 		"slot":      func(c *LoadCase) { c.Slot.Depth = 0 },
+		"grade":     func(c *LoadCase) { c.CastingTensile = -1 },
+		"yield":     func(c *LoadCase) { c.InsertYield = math.NaN() },
 		"tooth":     func(c *LoadCase) { c.Tooth.Teeth = 0 },
 		"neighbour": func(c *LoadCase) { c.Neighbours.Module = 0 },
 	} {

@@ -160,6 +160,14 @@ func TestSpanProperties(t *testing.T) {
 	})
 }
 
+// New 32.429 to 32.526, service limit 32.279 (US Army TM 10-3930-653-14&P,
+// p. 4-170; read).
+func TestSpanServiceLimit(t *testing.T) {
+	if got := SpanServiceLimit(32.429); math.Abs(got-32.279) > 1e-9 {
+		t.Errorf("service limit %.4f", got)
+	}
+}
+
 func TestSpanRefusals(t *testing.T) {
 	rack, _ := RackByName("iso-a")
 	g := Gear{20, 2, geom.Radians(20), rack, 0, 0}

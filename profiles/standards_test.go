@@ -196,8 +196,7 @@ func TestRpmFor(t *testing.T) {
 	}
 }
 
-// The circles of two makers' plates (Machinery's Handbook, simple indexing).
-var plates = Head{40, []int{15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49}}
+var plates = func() Head { first, _ := CommonCircles(); return Head{40, first} }()
 
 func TestDivisions(t *testing.T) {
 	for _, r := range table(t, "dividing.csv") {
@@ -208,6 +207,14 @@ func TestDivisions(t *testing.T) {
 	}
 	if got := plates.Divisions(53); got != nil {
 		t.Errorf("53 divisions: %v", got)
+	}
+	// The second set divides by every number to 60 (Machinery's Handbook,
+	// simple indexing; from memory).
+	_, second := CommonCircles()
+	for n := 2; n <= 60; n++ {
+		if (Head{40, second}).Divisions(n) == nil {
+			t.Errorf("%d divisions are not in the second set", n)
+		}
 	}
 }
 

@@ -105,14 +105,12 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 	for i, c := range rack {
 		plans[i].cutter = c
 	}
-	scenes := map[[2]float64]*flankScene{}
 	for _, place := range j.Gear.Places {
 		for _, side := range []int{1, -1} {
 			f, err := p.flankScene(place, side)
 			if err != nil {
 				return nil, err
 			}
-			scenes[[2]float64{place, float64(side)}] = f
 			list, err := p.facetsOf(f, place, side, rack)
 			if err != nil {
 				return nil, err
@@ -121,8 +119,9 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 				p.Facets = append(p.Facets, fc.Facet)
 				for i := range rack {
 					if z, ok := fc.bottoms[i]; ok {
-						plans[i].cuts = append(plans[i].cuts, cutAt{place, side, fc.angle, fc.Y, z, fc.name(p), true})
-						p.take(st, plans[i].cutter, plans[i].cuts[len(plans[i].cuts)-1])
+						cut := cutAt{place, side, fc.angle, fc.Y, z, fc.name(p), true}
+						plans[i].cuts = append(plans[i].cuts, cut)
+						p.takeBeyond(st, cut)
 					}
 				}
 			}
@@ -131,13 +130,20 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 	for i, c := range rack {
 		for _, place := range j.Gear.Places {
 			for _, side := range []int{1, -1} {
-				f := scenes[[2]float64{place, float64(side)}]
+				f, err := p.flankScene(place, side)
+				if err != nil {
+					return nil, err
+				}
 				plans[i].cuts = append(plans[i].cuts, p.rootCuts(f, st, c, place, side)...)
 			}
 		}
 	}
 	for _, side := range []int{1, -1} {
-		p.leftover(st, scenes[[2]float64{j.Gear.Places[0], float64(side)}], j.Gear.Places[0], side)
+		f, err := p.flankScene(j.Gear.Places[0], side)
+		if err != nil {
+			return nil, err
+		}
+		p.leftover(st, f, j.Gear.Places[0], side)
 	}
 	for i := range plans {
 		p.order(plans[i].cuts)
@@ -219,6 +225,15 @@ func (p *planner) take(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 		lo, hi = -hi, -lo
 	}
 	return st.take(p.gearAngle(cut), lo, hi, cut.z)
+}
+
+// takeBeyond follows a facet, whose rows reach as far as there is metal.
+func (p *planner) takeBeyond(st *stock, cut cutAt) {
+	lo, hi := cut.y, cut.y+sky
+	if cut.side < 0 {
+		lo, hi = -hi, -lo
+	}
+	st.take(p.gearAngle(cut), lo, hi, cut.z)
 }
 
 // gearAngle is the gear's true angle at a cut.

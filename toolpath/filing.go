@@ -14,11 +14,11 @@ const filingMargin = 0.003
 // leftover notes what no cutter of the job reaches on one side.
 func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	lo, hi, thick := math.Inf(1), 0.0, 0.0
-	p.leftovers(f, st, place, side, func(at geom.Vec, limit, off float64) {
-		if off <= limit+spare*2 {
+	p.leftovers(f, st, place, side, func(at geom.Vec, s spot) {
+		if s.off <= s.limit+2*spare {
 			return
 		}
-		lo, hi, thick = min(lo, at.Norm()), max(hi, at.Norm()), max(thick, off)
+		lo, hi, thick = min(lo, at.Norm()), max(hi, at.Norm()), max(thick, s.off)
 	})
 	if thick == 0 {
 		return

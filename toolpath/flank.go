@@ -11,14 +11,32 @@ import (
 // A flank is planned as if it were the +Y one: for the -Y flank the world is
 // mirrored first, and the passes are mirrored back.
 
+// surface is a polyline with the band of Y it covers.
+type surface struct {
+	pts    []geom.Vec
+	lo, hi float64
+}
+
+func newSurface(pts []geom.Vec) surface {
+	b := geom.Bounds(pts)
+	return surface{pts, b.Lo.Y, b.Hi.Y}
+}
+
+// highest is the greatest height between y0 and y1, -Inf when there is none.
+func (s *surface) highest(y0, y1 float64) float64 {
+	if s.hi < y0 || s.lo > y1 {
+		return math.Inf(-1)
+	}
+	return geom.Highest(s.pts, y0, y1)
+}
+
 // view is the finished gear around one flank, turned to one index angle: what
-// a cutter's end, back and sides may reach (design: the lowest safe bottom).
+// a cutter's end, back and sides may reach.
 type view struct {
-	angle     float64
-	target    []geom.Vec // the finished tooth and its root
-	standing  [][]geom.Vec
+	target    surface   // the finished tooth and its root
+	standing  []surface // the teeth beside it, whole
+	tips      []surface // and their parts over the pitch circle
 	clearance float64
-	pitch     float64 // radius over which a standing tooth is kept clear of from above too
 }
 
 // flankScene holds the gear around one place and side, not turned.
@@ -26,24 +44,35 @@ type flankScene struct {
 	side     int
 	target   []geom.Vec
 	standing [][]geom.Vec
-	pitch    float64
+	tips     [][]geom.Vec
 	clear    float64
+	form     float64 // form radius of the target
+	half     float64 // half the pitch angle
 	views    map[float64]*view
+	spots    map[geom.Vec]spot // see leftovers
 }
 
-// flankScene builds the scene of a place and side.
+// flankScene returns the scene of a place and side.
 func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
+	key := [2]float64{place, float64(side)}
+	if f := p.scenes[key]; f != nil {
+		return f, nil
+	}
 	target := p.Flanks.Target(p.Job)
 	line, err := target.Tooth()
 	if err != nil {
 		return nil, err
 	}
-	standing := metal.Standing(p.Job)
-	worn, err := standing.Tooth()
+	root, err := target.Root()
 	if err != nil {
 		return nil, err
 	}
-	f := &flankScene{side: side, target: line, pitch: target.PitchRadius(), clear: p.Job.Facets.Clearance, views: map[float64]*view{}}
+	worn, err := metal.Standing(p.Job).Tooth()
+	if err != nil {
+		return nil, err
+	}
+	f := &flankScene{side: side, target: line, clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
+		views: map[float64]*view{}, spots: map[geom.Vec]spot{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
 		if k == 0 {
@@ -54,12 +83,21 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 			tooth = line
 		}
 		t := geom.Turn(k * target.Pitch())
-		out := make([]geom.Vec, len(tooth))
-		for i, v := range tooth {
-			out[i] = t.Apply(v)
+		var whole, tip []geom.Vec
+		for _, v := range tooth {
+			v = t.Apply(v)
+			whole = append(whole, v)
+			if v.Norm() > target.PitchRadius() {
+				tip = append(tip, v)
+			}
 		}
-		f.standing = append(f.standing, out)
+		f.standing = append(f.standing, whole)
+		f.tips = append(f.tips, tip)
 	}
+	if p.scenes == nil {
+		p.scenes = map[[2]float64]*flankScene{}
+	}
+	p.scenes[key] = f
 	return f, nil
 }
 
@@ -69,16 +107,17 @@ func (f *flankScene) at(angle float64) *view {
 		return v
 	}
 	t := geom.Turn(angle)
-	apply := func(line []geom.Vec) []geom.Vec {
+	apply := func(line []geom.Vec) surface {
 		out := make([]geom.Vec, len(line))
 		for i, p := range line {
 			out[i] = t.Apply(p)
 		}
-		return out
+		return newSurface(out)
 	}
-	v := &view{angle: angle, target: apply(f.target), clearance: f.clear, pitch: f.pitch}
-	for _, l := range f.standing {
-		v.standing = append(v.standing, apply(l))
+	v := &view{target: apply(f.target), clearance: f.clear}
+	for i := range f.standing {
+		v.standing = append(v.standing, apply(f.standing[i]))
+		v.tips = append(v.tips, apply(f.tips[i]))
 	}
 	f.views[angle] = v
 	return v
@@ -90,32 +129,15 @@ const hair = 0.0001
 
 // bottom is the lowest height the end of a cutter of diameter d may reach with
 // its near side at y: the highest point of the finished gear under it, and of
-// the standing teeth with the clearance beside them (and over their tips).
+// the standing teeth with the clearance beside them, and over their tips. On
+// the root circle there is nothing to stay clear of from above.
 func (v *view) bottom(y, d float64) float64 {
-	z := geom.Highest(v.target, y+hair, y+d)
-	for _, l := range v.standing {
-		h := geom.Highest(l, y-v.clearance, y+d+v.clearance)
-		if h > z-v.clearance {
-			// The crest under the cutter may be a root or a tip; only over a tip
-			// is there something to stay clear of from above.
-			if top := highestBeyond(l, v.pitch, y-v.clearance, y+d+v.clearance); top+v.clearance > h {
-				h = top + v.clearance
-			}
-			z = max(z, h)
-		}
+	z := v.target.highest(y+hair, y+d)
+	y0, y1 := y-v.clearance, y+d+v.clearance
+	for i := range v.standing {
+		z = max(z, v.standing[i].highest(y0, y1), v.tips[i].highest(y0, y1)+v.clearance)
 	}
 	return z
-}
-
-// highestBeyond is geom.Highest over the parts of the line outside a radius.
-func highestBeyond(line []geom.Vec, radius, y0, y1 float64) float64 {
-	top := math.Inf(-1)
-	for i := 1; i < len(line); i++ {
-		if line[i].Norm() > radius && line[i-1].Norm() > radius {
-			top = max(top, geom.Highest(line[i-1:i+1], y0, y1))
-		}
-	}
-	return top
 }
 
 // toolBottom is bottom for the whole tool: neck, shank and holder keep off
@@ -125,9 +147,9 @@ func (v *view) toolBottom(c *profiles.Cutter, parts []part, y float64) float64 {
 	axis := y + c.Radius()
 	for _, q := range parts {
 		lo, hi := axis-q.radius, axis+q.radius
-		h := geom.Highest(v.target, lo, hi)
-		for _, l := range v.standing {
-			h = max(h, geom.Highest(l, lo, hi))
+		h := v.target.highest(lo, hi)
+		for i := range v.standing {
+			h = max(h, v.standing[i].highest(lo, hi))
 		}
 		z = max(z, h+q.air-q.from)
 	}

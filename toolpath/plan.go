@@ -178,5 +178,6 @@ func Make(j *job.Job) (*Plan, error) {
 // planner is a plan being made.
 type planner struct {
 	Plan
-	bad refusals
+	bad    refusals
+	scenes map[[2]float64]*flankScene // by place and side
 }

@@ -8,45 +8,87 @@ import (
 	"cogmend/profiles/geom"
 )
 
-// maxCorners bounds the corner passes of one cutter on one side.
-const maxCorners = 60
+const (
+	// maxCorners bounds the corner passes of one cutter on one side.
+	maxCorners = 60
+	// cornerAngles is how many index angles the corner passes choose from when
+	// the device turns freely.
+	cornerAngles = 7
+	// cornerTilt is how far beyond the upright space the gear may be turned
+	// for them, rad.
+	cornerTilt = 0.035
+	// cornerTries bounds how many cuts are compared for one leftover.
+	cornerTries = 48
+)
 
-// cornerAngles is how many index angles the corner passes choose from when
-// the device turns freely.
-const cornerAngles = 7
+// corner is a place where a cutter may pass: nothing of the finished gear is
+// in its way.
+type corner struct {
+	angle, y, z float64
+	turn        geom.Rotation
+}
+
+// corners returns where a cutter may pass in the root beside a flank: at each
+// index angle near sides a root step apart, over the width the root takes up,
+// each as deep as the finished gear allows.
+func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner {
+	parts := backParts(c)
+	var out []corner
+	for _, a := range p.cornerAngles(side) {
+		t := geom.Turn(a)
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, q := range f.target {
+			if q.Y > 0 && q.Norm() < f.form+geom.Sliver {
+				y := t.Apply(q).Y
+				lo, hi = min(lo, y), max(hi, y)
+			}
+		}
+		v := f.at(a)
+		n := int((hi-lo)/p.Job.Facets.RootStep) + 1
+		for i := range n + 1 {
+			y := lo + (hi-lo)*float64(i)/float64(n)
+			z := v.toolBottom(c, parts, y)
+			if z < p.Dims.TipTop {
+				out = append(out, corner{a, y, z, t})
+			}
+		}
+	}
+	return out
+}
 
 // rootCuts finds the corner passes of a cutter in the root beside one flank:
-// the leftover farthest from the target is taken away by the cut, among those
+// the leftover farthest over its limit is taken away by the cut, among those
 // the finished gear leaves room for, that removes most with it; until no
-// leftover is above its limit or none can be reached.
+// leftover is over its limit or none can be reached.
 func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place float64, side int) []cutAt {
-	angles := p.cornerAngles(side)
-	parts := backParts(c)
+	if _, ok := p.worst(f, st, place, side, nil); !ok {
+		return nil
+	}
+	all := p.corners(f, c, side)
 	var cuts []cutAt
-	var given []geom.Vec // leftovers this cutter cannot reach
+	given := map[geom.Vec]bool{} // leftovers this cutter cannot reach
 	for len(cuts) < maxCorners {
 		at, ok := p.worst(f, st, place, side, given)
 		if !ok {
 			break
 		}
+		var can []corner
+		for _, k := range all {
+			q := k.turn.Apply(at)
+			if k.y < q.Y-hair && q.Y < k.y+c.Diameter && k.z < q.Z-hair {
+				can = append(can, k)
+			}
+		}
 		best, area := cutAt{}, worth
-		for _, a := range angles {
-			v := f.at(a)
-			q := geom.Turn(a).Apply(at)
-			for _, back := range cornerBacks {
-				y := q.Y - back*c.Diameter
-				z := v.toolBottom(c, parts, y)
-				if z > q.Z-geom.Sliver {
-					continue
-				}
-				cut := cutAt{place: place, side: side, angle: a, y: y, z: z}
-				if got := p.would(st, c, cut); got > area {
-					best, area = cut, got
-				}
+		for i := 0; i < len(can); i += 1 + len(can)/cornerTries {
+			k := can[i]
+			cut := cutAt{place: place, side: side, angle: k.angle, y: k.y, z: k.z}
+			if got := p.would(st, c, cut); got > area {
+				best, area = cut, got
 			}
 		}
 		if area <= worth {
-			given = append(given, at)
+			given[at] = true
 			continue
 		}
 		best.name = fmt.Sprintf("%s root %d%s", sideName(side), len(cuts)+1, p.placeName(place))
@@ -56,11 +98,7 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 	return cuts
 }
 
-// cornerBacks are how far the leftover may lie inside the cutter from its
-// near side, in diameters.
-var cornerBacks = [...]float64{0.001, 0.01, 0.03, 0.07, 0.15, 0.3, 0.5, 0.75, 0.95}
-
-// would is the metal a cut would take.
+// would is the metal a cut would take, mm^2.
 func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 	lo, hi := cut.y, cut.y+c.Diameter
 	if cut.side < 0 {
@@ -77,17 +115,17 @@ func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 }
 
 // cornerAngles returns the index angles, mirrored world, that corner passes
-// may use: from the space upright to the lowest facet.
+// may use: from the space upright to the lowest facet, and the facets' own.
 func (p *planner) cornerAngles(side int) []float64 {
 	g := p.Job.Gear
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left
 	}
-	lo, hi := -g.Pitch()/2-geom.Radians(2), set.Rolls[0]-g.BaseHalfAngle()
-	var out []float64
-	for _, r := range set.Rolls {
-		out = append(out, r-g.BaseHalfAngle())
+	lo, hi := -g.Pitch()/2-cornerTilt, set.Rolls[0]-g.BaseHalfAngle()
+	out := []float64{hi}
+	if len(set.Rolls) > 1 {
+		out = append(out, set.Rolls[1]-g.BaseHalfAngle())
 	}
 	if step, zero := p.indexStep(side); step > 0 {
 		n := math.Max(1, math.Floor((hi-lo)/step/cornerAngles))
@@ -102,57 +140,46 @@ func (p *planner) cornerAngles(side int) []float64 {
 	return out
 }
 
-// limitAt returns how far a leftover may stand off the target, and how far it
-// does, for a point of the mirrored place.
-func (p *planner) limitAt(f *flankScene, at geom.Vec, form float64) (limit, off float64) {
-	near, off := geom.Nearest(at, f.target)
-	if near.Norm() >= form-geom.Sliver {
-		return p.Flanks.Limit, off
-	}
-	return p.Job.Facets.RootStep, off
-}
+// spot is what a leftover corner may stand off the target, and how far it does.
+type spot struct{ limit, off float64 }
 
-// spare is what the plan asks over a limit before it counts: the chords of
+// spare is what the plan asks over a limit before it counts, mm: the chords of
 // the outlines.
 const spare = 0.0005
 
 // worst returns the leftover of one side, mirrored, place upright, that
-// stands farthest over its limit, leaving out those near the given ones.
-func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given []geom.Vec) (geom.Vec, bool) {
+// stands farthest over its limit, leaving out the given ones.
+func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given map[geom.Vec]bool) (geom.Vec, bool) {
 	var best geom.Vec
 	over := spare
-	p.leftovers(f, st, place, side, func(at geom.Vec, limit, off float64) {
-		if off-limit <= over {
-			return
+	p.leftovers(f, st, place, side, func(at geom.Vec, s spot) {
+		if s.off-s.limit > over && !given[at] {
+			best, over = at, s.off-s.limit
 		}
-		for _, g := range given {
-			if g.Sub(at).Norm() < 1e-3 {
-				return
-			}
-		}
-		best, over = at, off-limit
 	})
 	return best, over > spare
 }
 
 // leftovers visits the corners of the metal left on one side of a place.
-func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(at geom.Vec, limit, off float64)) {
-	g := p.Flanks.Target(p.Job)
-	root, err := g.Root()
-	if err != nil {
-		return
-	}
+func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(at geom.Vec, s spot)) {
 	t := geom.Turn(p.angleOf(place))
-	half := g.Pitch() / 2
 	for _, c := range st.metal {
 		for _, q := range c.Pts {
 			q = t.Apply(q)
 			q.Y *= float64(side)
-			if a := q.Angle(); a < 0 || a > half+1e-9 {
+			if a := q.Angle(); a < 0 || a > f.half+geom.Eps {
 				continue
 			}
-			limit, off := p.limitAt(f, q, root.FormRadius)
-			visit(q, limit, off)
+			s, ok := f.spots[q]
+			if !ok {
+				near, off := geom.Nearest(q, f.target)
+				s = spot{p.Job.Facets.RootStep, off}
+				if near.Norm() >= f.form-geom.Sliver {
+					s.limit = p.Flanks.Limit
+				}
+				f.spots[q] = s
+			}
+			visit(q, s)
 		}
 	}
 }

@@ -26,6 +26,8 @@ const (
 	// and is bound by the cutter's greatest depth; a narrower one by its
 	// flutes.
 	wideShare = 0.25
+	// arcChord is how far the chords of an arc may stand off it.
+	arcChord = 0.0002
 	// depthSlack forgives rounding of depths.
 	depthSlack = 0.01
 )
@@ -157,7 +159,7 @@ func (r *runner) motion(m *Motion) {
 		return
 	}
 	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1)}
-	Flatten(*m, geom.Sliver*100, func(a, b Position) {
+	Flatten(*m, arcChord, func(a, b Position) {
 		a.Z += s.ZShift
 		b.Z += s.ZShift
 		r.keepOuts(m, a, b)

@@ -139,8 +139,8 @@ func (h half) side(p Vec) float64 {
 	return s
 }
 
-// Clip returns the part of c inside k; its Pts are empty when they share no
-// more than a sliver. The points are in buf's memory when it is large enough.
+// Clip returns the part of c inside k; its Pts are empty when their
+// overlap is thinner than Overlap. The points are in buf's memory when it is large enough.
 func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	if !c.Box.Meets(k.Box) {
 		return Convex{}
@@ -161,7 +161,7 @@ func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	}
 	buf.a, buf.b = cur, spare
 	p := NewConvex(cur...)
-	if p.Breadth() < Sliver {
+	if p.Breadth() < Overlap {
 		return Convex{}
 	}
 	return p

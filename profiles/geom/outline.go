@@ -53,7 +53,7 @@ func Decompose(ring []Vec) (Region, error) {
 		for i, k := range p {
 			q[i] = pts[k]
 		}
-		if c := NewConvex(q...); c.Breadth() >= Sliver {
+		if c := NewConvex(q...); c.Breadth() >= Overlap {
 			region = append(region, c)
 		}
 	}

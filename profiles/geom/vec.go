@@ -16,9 +16,13 @@ const (
 	// rounding of double arithmetic at the size of a machine (1 m: 1e-13)
 	// and far below the last decimal that is written (1e-4).
 	Eps = 1e-9
-	// Sliver is the width below which a piece of metal is not kept: a
-	// nanometre, a thousandth of what the check reports.
-	Sliver = 1e-6
+	// Sliver is the breadth below which a piece of metal is not kept: ten
+	// nanometres, far less than what the check reports (2 um).
+	Sliver = 1e-5
+	// Overlap is the breadth below which two pieces do not overlap. It is far
+	// under Sliver, so that what an overlap too thin to be cut away leaves
+	// behind is always too thin to be kept.
+	Overlap = 1e-8
 )
 
 // Vec is a point or a direction in the section plane.

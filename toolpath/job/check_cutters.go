@@ -148,7 +148,7 @@ func (d *draft) checkCutters() {
 		}
 		return
 	}
-	d.cuttersDone = true
+	d.cuttersDone = d.ok(cutterTable)
 	by := map[int]string{}
 	for _, c := range d.job.Cutters {
 		path := cutterTable + "." + c.Name
@@ -195,7 +195,7 @@ func (d *draft) checkReferences() {
 		if c == nil {
 			d.contradict(d.noCutter(name), key)
 		} else if d.ok(cutterTable+"."+name+".kind") && c.Kind != kind {
-			d.contradict(fmt.Sprintf("cutter.%s.kind is %q; a %s is wanted", name, cutterKinds[c.Kind], cutterKinds[kind]), key)
+			d.contradict(fmt.Sprintf("cutter.%s.kind is %q; %q is wanted", name, cutterKinds[c.Kind], cutterKinds[kind]), key)
 		}
 	}
 	refer("slot.roughing", j.Slot.Roughing, profiles.EndMill)

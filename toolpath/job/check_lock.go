@@ -29,11 +29,13 @@ func (d *draft) checkLock() {
 	if !d.ok("lock.kind", "lock.thread", "lock.diameter") {
 		return
 	}
-	if d.has("lock.thread") && l.Kind != Screw {
+	switch {
+	case d.has("lock.thread") && l.Kind != Screw:
 		d.contradict(`only a screw has a thread; allowed with lock.kind = "screw"`, "lock.thread", "lock.kind")
-	}
-	if d.has("lock.diameter") && l.Kind != Pin {
+		return
+	case d.has("lock.diameter") && l.Kind != Pin:
 		d.contradict(`this is the diameter of a pin; allowed with lock.kind = "pin"`, "lock.diameter", "lock.kind")
+		return
 	}
 	if l.Kind == NoLock {
 		for _, k := range keysOf("lock") {
@@ -113,7 +115,7 @@ func (d *draft) lockHoles() {
 		d.contradict(fmt.Sprintf("a lock of %s is wider than the slot's floor, %s (slot.mouth, slot.depth)", d.mm(l.Major), d.mm(floor)), "lock.thread", "lock.diameter", "lock.kind")
 	}
 	if most := floor - wallBeside; l.Point > most {
-		d.contradict(fmt.Sprintf("%s leaves too little of the dovetail (slot.mouth, slot.depth); %s", d.mm(l.Point), d.allowed(0.5, most)), "lock.point", "lock.thread", "lock.kind")
+		d.contradict(fmt.Sprintf("%s leaves too little of the dovetail (slot.mouth, slot.depth); %s", d.mm(l.Point), d.allowed(0.5, most)), "lock.point", "lock.diameter", "lock.thread", "lock.kind")
 	}
 	tall := g.TipRadius() - d.room.seat + s.Depth
 	if !d.has("lock.point_depth") {
@@ -149,5 +151,7 @@ func (d *draft) lockDrills() {
 		d.contradict(fmt.Sprintf("there is no drill of %s; add a table [cutter.NAME] with kind = \"drill\"", d.mm(size)), sizeKey, "lock.thread", "lock.diameter", "lock.kind")
 	}
 	drill("lock.rim_drill", l.RimDrill, "lock.tap_drill", l.TapDrill)
-	drill("lock.point_drill", l.PointDrill, "lock.point", l.Point)
+	if l.Point != l.TapDrill || l.PointDrill != l.RimDrill { // else it is the same drill
+		drill("lock.point_drill", l.PointDrill, "lock.point", l.Point)
+	}
 }

@@ -108,7 +108,7 @@ func (d *draft) checkSlot() {
 	}
 	most := d.room.rim - s.Deeper
 	if s.Depth > most || s.Depth < leastDepth*s.Mouth && most < leastDepth*s.Mouth {
-		d.contradict(fmt.Sprintf("%s goes through the rim: under the seat at radius %s, gear.rim_inner %s with %s of rim left and slot.deeper %s allow %s",
+		d.contradict(fmt.Sprintf("a slot %s deep goes through the rim: under the seat at radius %s, gear.rim_inner %s with %s of rim left and slot.deeper %s allow %s",
 			d.mm(math.Max(s.Depth, leastDepth*s.Mouth)), d.mm(d.room.seat), d.mm(g.RimInner), d.mm(leastRim(g.Module)), d.mm(s.Deeper), d.mm(math.Max(0, most))), "slot.depth", "gear.rim_inner")
 		return
 	}
@@ -129,24 +129,25 @@ func (d *draft) checkRoughing() {
 		}
 		return
 	}
-	least := math.Inf(1)
-	for _, c := range d.job.Cutters {
-		if c.Kind == profiles.EndMill {
-			least = math.Min(least, c.Diameter)
+	var least *profiles.Cutter
+	for i := range d.job.Cutters {
+		c := &d.job.Cutters[i]
+		if c.Kind == profiles.EndMill && (least == nil || c.Diameter < least.Diameter) {
+			least = c
 		}
 	}
 	switch {
-	case math.IsInf(least, 1):
+	case least == nil:
 		d.contradict("there is no end mill; add a table [cutter.NAME] with a diameter", "slot.roughing", cutterTable)
-	case least > s.Mouth:
-		d.contradict(fmt.Sprintf("%s is narrower than every end mill; the thinnest cutter.NAME.diameter is %s", d.mm(s.Mouth), d.mm(least)), "slot.mouth", "insert.body")
+	case least.Diameter > s.Mouth:
+		d.contradict(fmt.Sprintf("%s is narrower than every end mill; the thinnest has cutter.%s.diameter %s", d.mm(s.Mouth), least.Name, d.mm(least.Diameter)), "slot.mouth", "insert.body")
 	}
 }
 
 // Margins of the dovetail cutter, mm.
 const (
 	neckPlay  = 0.02 // a neck as thick as the narrow end of the flanks may be so much thicker
-	neckAbove = 0.5  // a neck that begins so far over the seat is out of the slot
+	neckAbove = 0.5  // a neck that begins less than this over the seat counts as in the slot, for the swarf
 )
 
 // checkDovetail checks that the dovetail cutter goes through the slot. It
@@ -166,13 +167,9 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 		return
 	}
 	// With the tip at one wall the axis stands (floor - D)/2 off the middle.
-	off := (floor - c.Diameter) / 2
-	room, where := s.Mouth, "slot.mouth"
-	if c.FlankHeight >= full+neckAbove {
-		room, where = in.Body+s.SeatPlay, "insert.body"
-	}
-	if most := room - 2*off; c.NeckDiameter() > most+neckPlay {
-		d.contradict(fmt.Sprintf("%s fouls %s %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), where, d.mm(room), d.mm(most)), path+".neck", path+".diameter")
+	most := s.Mouth - (floor - c.Diameter)
+	if c.FlankHeight < full+neckAbove && c.NeckDiameter() > most+neckPlay {
+		d.contradict(fmt.Sprintf("%s fouls slot.mouth %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), d.mm(s.Mouth), d.mm(most)), path+".neck", path+".diameter")
 	}
 	inner := profiles.DovetailSize{Mouth: s.Mouth + in.OverSize, Depth: s.Depth, HalfAngle: s.HalfAngle}
 	if wide := inner.Floor(); wide > in.Body+1e-9 {
@@ -214,7 +211,7 @@ func (d *draft) checkFit() {
 		d.contradict(fmt.Sprintf("%d is beyond the ladder of fit.trial_count %d; allowed 1 to %d", f.Step, f.TrialCount, f.TrialCount), "fit.step", "fit.trial_count")
 	}
 	if d.ok("insert.oversize", "fit.trial_first", "fit.tight_middle") && in.OverSize < f.TrialFirst+f.TightMiddle {
-		d.contradict(fmt.Sprintf("%s leaves nothing to cut for fit.trial_first %s and fit.tight_middle %s; allowed %s to 2 mm", d.mm(in.OverSize), d.mm(f.TrialFirst), d.mm(f.TightMiddle), d.mm(f.TrialFirst+f.TightMiddle)), "insert.oversize", "fit.trial_first", "fit.tight_middle")
+		d.contradict(fmt.Sprintf("%s leaves nothing to cut for fit.trial_first %s and fit.tight_middle %s; %s", d.mm(in.OverSize), d.mm(f.TrialFirst), d.mm(f.TightMiddle), d.allowed(f.TrialFirst+f.TightMiddle, 2)), "insert.oversize", "fit.trial_first", "fit.tight_middle")
 	}
 	if !d.ok("gear", "gear.face", "fit.lead", "fit.trial_length", "insert.over") {
 		return

@@ -317,6 +317,7 @@ func (d *draft) collectNamed(t *tree, base string, sub map[string]any, items map
 		case !ok:
 			d.fail(path, t.value(path), fmt.Sprintf("%s; a table [%s] is wanted", typeName(v), path))
 		case len(name) > mostName || path != base+"."+name:
+			d.bad[base] = true // what it would have held is not missing
 			d.fail(path, t.key(path), fmt.Sprintf("a name is made of the letters a to z, digits, - and _; allowed 1 to %d of them", mostName))
 		default:
 			items[path] = item{at: t.value(path)} // the table itself
@@ -352,6 +353,8 @@ func (d *draft) unknown(t *tree, table, name, what string, known []string) {
 	}
 	hint := fmt.Sprintf("known: %s", strings.Join(known, ", "))
 	if near := nearest(name, known); near != "" {
+		// The right name is meant: it is not missing as well.
+		d.bad[strings.TrimPrefix(table+"."+near, ".")] = true
 		hint = fmt.Sprintf("nearest known %s: %q", what, near)
 	} else if home := homeOf(name); home != "" {
 		hint = fmt.Sprintf("it belongs in [%s]", home)

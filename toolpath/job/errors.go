@@ -91,7 +91,7 @@ func (e Errors) finish(first string) error {
 // nearest returns the name of the set that a misspelt one most likely means,
 // or "" when none is near.
 func nearest(name string, set []string) string {
-	best, least := "", 1+(len(name)+2)/3
+	best, least := "", 1+len(name)/3
 	for _, s := range set {
 		if d := distance(strings.ToLower(name), strings.ToLower(s), least); d < least {
 			best, least = s, d

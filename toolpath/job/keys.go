@@ -49,8 +49,11 @@ func (k Key) Allowed(units Units) string {
 	case Texts:
 		return "a list of names"
 	}
-	if k.Low == 0 && k.High == 0 {
+	switch {
+	case k.Low == 0 && k.High == 0:
 		return "any number"
+	case k.Low == k.High:
+		return trim(k.Low, 0)
 	}
 	u, base := unitOf(k.Kind, units), unitOf(k.Kind, MM)
 	digits := shownMM

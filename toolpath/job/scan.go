@@ -96,6 +96,9 @@ func scan(file, text string) (p *places, err *syntaxError) {
 		}
 		s.skip(false)
 		if s.i < len(s.text) && s.text[s.i] != '\n' {
+			if s.text[s.i] == ',' {
+				s.fail("expected the end of the line, found a comma; decimals have a point: 2.5")
+			}
 			s.fail("expected the end of the line, found %s", s.found())
 		}
 	}

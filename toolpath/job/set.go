@@ -56,7 +56,7 @@ func (d *draft) fill(table, kind string, header spot, items map[string]item) {
 			d.set(k, path, it)
 		} else if v, ok := defaults()[k.Path()]; ok {
 			d.set(k, path, item{v, MM, header})
-		} else if k.Required {
+		} else if k.Required && d.ok(path) {
 			d.fail(path, header, "this key is missing; allowed "+k.Allowed(d.job.Units))
 		}
 	}
@@ -187,9 +187,6 @@ func (k *Key) count(v any) (int, string) {
 		if msg := otherGear(k.Name, n); msg != "" {
 			return 0, msg
 		}
-	}
-	if k.Low == k.High && k.Low != 0 && float64(n) != k.Low {
-		return 0, fmt.Sprintf("%s is not known; allowed %s", written(v), trim(k.Low, 0))
 	}
 	return int(max(-1e9, min(1e9, n))), k.outside(written(v), float64(n) < k.Low, float64(n) > k.High, MM)
 }

@@ -125,17 +125,17 @@ func typeName(v any) string {
 	case string:
 		return quote(v) + " is text"
 	case bool:
-		return fmt.Sprintf("%t is true or false", v)
+		return fmt.Sprintf("%t is a flag", v)
 	case int64, float64:
 		return written(v) + " is a number"
 	case time.Time:
-		return "a date"
+		return "this is a date"
 	case []any, []map[string]any:
-		return "a list"
+		return "this is a list"
 	case map[string]any:
-		return "a table"
+		return "this is a table"
 	}
-	return "this"
+	return "this is no value of a job"
 }
 
 // quoted text in a message is cut after so many characters.
@@ -154,7 +154,7 @@ func written(v any) string {
 	case int64:
 		return strconv.FormatInt(v, 10)
 	case float64:
-		return strconv.FormatFloat(v, 'g', -1, 64)
+		return strings.ToLower(strconv.FormatFloat(v, 'g', -1, 64))
 	case string:
 		return quote(v)
 	}

@@ -1,0 +1,269 @@
+package preview
+
+import (
+	"math"
+
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// planFigure shows the paths along X: from above and from the side.
+func (s Scene) planFigure() *Figure {
+	f := s.page("plan", "Paths along X")
+	upper, lower := Whole().Stacked(0.5)
+	p := f.Panel("From above", upper).Axes("X", "Y")
+	q := f.Panel("From the side, cut at Y0", lower).Axes("X", "Z")
+	x0, x1 := s.reachX()
+	switch {
+	case !s.gear():
+		s.blockAbove(p, x0, x1)
+		s.blockBeside(q, x0, x1)
+	case s.Program.Purpose == "flush":
+		s.gearAbove(p, x0, x1)
+		s.flushAbove(p)
+		s.flushBeside(q, x0, x1)
+	default:
+		s.gearAbove(p, x0, x1)
+		s.slotAbove(p)
+		s.slotBeside(q, x0, x1)
+	}
+	s.boxesBeside(q)
+	for i := range s.Program.Ops {
+		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Y} })
+	}
+	main := s.mainOp()
+	if at, ok := deepest(main); ok {
+		s.cutterBeside(q, at)
+	}
+	for i := range s.Program.Ops {
+		s.path(q, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
+	}
+	p.Line(Centre, geom.Vec{Y: x0}, geom.Vec{Y: x1})
+	p.Zero(geom.Vec{}, "X0 Y0")
+	q.Zero(geom.Vec{Z: s.shift()}, "X0 Z0")
+	f.Notes = append([]string{"An arrow ends the last cut of a pass."}, s.verdict()...)
+	return f
+}
+
+// reachX returns the X that the paths and the work take up.
+func (s Scene) reachX() (lo, hi float64) {
+	lo, hi = -s.Plan.Job.Insert.Over, s.Plan.Job.Gear.Face+s.Plan.Job.Insert.Over
+	for i := range s.Program.Ops {
+		op := &s.Program.Ops[i]
+		each(op, func(q spot) {
+			lo, hi = min(lo, q.x-op.Cutter.Radius()), max(hi, q.x+op.Cutter.Radius())
+		})
+	}
+	return lo - 1.5, hi + 1.5
+}
+
+// path draws an operation's moves below the safe height in a flat view.
+func (s Scene) path(p *Panel, op *toolpath.Op, flat func(toolpath.Pos) geom.Vec) {
+	last, pass := stroke{}, -1
+	end := func() {
+		if pass >= 0 {
+			p.Arrow(Pass, flat(last.from), flat(last.to))
+		}
+	}
+	var fed, quick []stroke
+	s.strokes(op, flat, func(n int, a stroke) {
+		if !a.feed {
+			quick = append(quick, a)
+			return
+		}
+		if n != pass && pass >= 0 {
+			end()
+		}
+		last, pass = a, n
+		fed = append(fed, a)
+	})
+	end()
+	for _, a := range quick {
+		p.Line(Rapid, flat(a.from), flat(a.to))
+	}
+	for _, a := range fed {
+		if a != last {
+			p.Line(Pass, flat(a.from), flat(a.to))
+		}
+	}
+}
+
+// cutterBeside draws the cutter as seen along Y.
+func (s Scene) cutterBeside(p *Panel, at spot) {
+	for _, q := range metal.Parts(at.cutter) {
+		style := Cutter
+		switch {
+		case q.Name == "holder":
+			style = Holder
+		case !q.Cuts:
+			style = Shank
+		}
+		x, z := at.x, at.at.Z
+		p.Polygon(style, geom.Vec{Y: x - q.R0, Z: z + q.Z0}, geom.Vec{Y: x + q.R0, Z: z + q.Z0},
+			geom.Vec{Y: x + q.R1, Z: z + q.Z1}, geom.Vec{Y: x - q.R1, Z: z + q.Z1})
+	}
+}
+
+// box is an upright rectangle from plain numbers.
+func (p *Panel) box(style Style, x0, z0, x1, z1 float64) {
+	p.Rect(style, geom.Vec{Y: x0, Z: z0}, geom.Vec{Y: x1, Z: z1})
+}
+
+// both draws lines along X on both sides of the middle.
+func (p *Panel) both(style Style, x0, x1, y float64) {
+	for _, side := range []float64{1, -1} {
+		p.Line(style, geom.Vec{Y: x0, Z: side * y}, geom.Vec{Y: x1, Z: side * y})
+	}
+}
+
+// circle draws a hole seen along its axis.
+func (p *Panel) circle(style Style, x, y, r float64) {
+	const corners = 36
+	ring := make([]geom.Vec, corners)
+	for i := range ring {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
+		ring[i] = geom.Vec{Y: x + r*cos, Z: y + r*sin}
+	}
+	p.Polygon(style, ring...)
+}
+
+// gearAbove draws the gear from above, the first place on top.
+func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
+	d, g := s.Plan.Dims, s.Plan.Job.Gear
+	wide := 1.25 * g.Pitch() * d.GearTop
+	p.Window(x0, -wide, x1, wide)
+	p.box(Stock, 0, -2*wide, g.Face, 2*wide)
+	p.Name(Stock, "casting")
+	turn := geom.Turn(-g.Places[0] * g.Pitch())
+	for _, k := range s.Before.Stations[s.show()].Keep {
+		if s.styleOf(k) != Neighbour {
+			continue
+		}
+		// The tip land as far as it shows from above.
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, v := range k.Outline {
+			if v.Norm() > d.TipTop-0.05*g.Module {
+				v = turn.Apply(v)
+				lo, hi = min(lo, v.Y), max(hi, v.Y)
+			}
+		}
+		if lo < hi {
+			p.box(Neighbour, 0, lo, g.Face, hi)
+		}
+	}
+	p.Name(Neighbour, "tip of a good tooth")
+	p.Dim(geom.Vec{Y: 0, Z: wide}, geom.Vec{Y: g.Face, Z: wide}, -40, s.len(g.Face))
+}
+
+func (s Scene) slotAbove(p *Panel) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	p.box(Removed, 0, -d.PocketHalf, j.Gear.Face, d.PocketHalf)
+	p.both(Edge, 0, j.Gear.Face, d.MouthHalf)
+	p.both(Hidden, 0, j.Gear.Face, d.FloorHalf)
+	p.Name(Hidden, "floor of the dovetail").Name(Edge, "mouth")
+	if j.Lock.Kind != job.NoLock {
+		for _, x := range j.Lock.Positions {
+			p.circle(Edge, x, 0, j.Lock.TapDrill/2)
+			p.Label(geom.Vec{Y: x + j.Lock.TapDrill/2}, s.lockName(x)).Toward(geom.Vec{Y: 1, Z: -1})
+		}
+	}
+}
+
+// lockName is what a lock hole is for.
+func (s Scene) lockName(x float64) string {
+	l := s.Plan.Job.Lock
+	name := l.Thread
+	if l.Kind == job.Pin || name == "" {
+		name = "pin " + s.len(l.Major)
+	}
+	return name + " at X " + s.len(x)
+}
+
+func (s Scene) slotBeside(p *Panel, x0, x1 float64) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	p.Window(x0, d.RimInner-2, x1, d.TipTop+4)
+	p.box(Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
+	p.Name(Stock, "casting")
+	p.box(Removed, 0, d.Floor, j.Gear.Face, d.StubTop)
+	if j.Lock.Kind != job.NoLock {
+		for _, x := range j.Lock.Positions {
+			p.box(Removed, x-j.Lock.TapDrill/2, d.RimInner, x+j.Lock.TapDrill/2, d.Floor)
+		}
+	}
+	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
+	p.Line(Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
+	p.Name(Hidden, "seat").Name(Alternative, "tips of the good teeth")
+	p.Dim(geom.Vec{Y: j.Gear.Face, Z: d.Floor}, geom.Vec{Y: j.Gear.Face, Z: d.Seat}, -46, s.len(d.Seat-d.Floor))
+	p.Dim(geom.Vec{Y: 0, Z: d.RimInner}, geom.Vec{Y: 0, Z: d.Floor}, 46, s.len(d.Floor-d.RimInner))
+}
+
+func (s Scene) flushAbove(p *Panel) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	over, leave := j.Insert.Over, j.Flush.Leave
+	p.box(Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
+	p.box(Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
+}
+
+func (s Scene) flushBeside(p *Panel, x0, x1 float64) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	over, leave := j.Insert.Over, j.Flush.Leave
+	p.Window(x0, d.Floor-2, x1, d.InsertTop+4)
+	p.box(Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
+	p.Name(Stock, "casting")
+	p.box(Removed, -over, d.Bottom, j.Gear.Face+over, d.InsertTop)
+	p.box(Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
+	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
+	p.Name(Hidden, "seat")
+	p.Dim(geom.Vec{Y: -leave, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face + leave, Z: d.TipTop}, -60, s.len(j.Gear.Face+2*leave))
+}
+
+func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	p.Window(x0, -d.BlockHalf-6, x1, d.BlockHalf+6)
+	p.box(Removed, 0, -d.BlockHalf, d.Length, d.BlockHalf)
+	p.box(Insert, 0, -d.BodyHalf, d.Length, d.BodyHalf)
+	neck := d.MouthHalf + j.Insert.OverSize/2
+	p.both(Edge, 0, d.Length, d.Step(j))
+	p.both(Hidden, 0, d.Length, neck)
+	p.Name(Hidden, "neck of the dovetail").Name(Edge, "its wide face")
+	for _, x := range metal.HolesInInsert(j) {
+		p.circle(Edge, x, 0, j.Lock.Point/2)
+		p.Label(geom.Vec{Y: x + j.Lock.Point/2}, "hole "+s.len(j.Lock.Point)+" at X "+s.len(x)).Toward(geom.Vec{Y: 1, Z: -1})
+	}
+	p.Dim(geom.Vec{Y: 0, Z: d.BlockHalf}, geom.Vec{Y: d.Length, Z: d.BlockHalf}, 46, s.len(d.Length))
+}
+
+func (s Scene) blockBeside(p *Panel, x0, x1 float64) {
+	d, j := s.Plan.Dims, s.Plan.Job
+	p.Window(x0, -min(d.Height, d.SideDepth+4), x1, j.Insert.TopCut+4)
+	p.box(Insert, 0, -d.Height, d.Length, 0)
+	p.box(Removed, 0, 0, d.Length, j.Insert.TopCut)
+	for _, x := range metal.HolesInInsert(j) {
+		r, deep := j.Lock.Point/2, j.Lock.PointDepth
+		p.Polygon(Removed, geom.Vec{Y: x - r}, geom.Vec{Y: x - r, Z: -deep}, geom.Vec{Y: x, Z: -deep - r*metal.PointSlope(j)},
+			geom.Vec{Y: x + r, Z: -deep}, geom.Vec{Y: x + r})
+	}
+	for _, z := range []float64{-j.Slot.Depth, -d.SideDepth} {
+		p.Line(Hidden, geom.Vec{Y: 0, Z: z}, geom.Vec{Y: d.Length, Z: z})
+	}
+	p.Name(Hidden, "shoulder, end of the milled sides")
+	p.Dim(geom.Vec{Y: 0, Z: -j.Slot.Depth}, geom.Vec{Y: 0}, 46, s.len(j.Slot.Depth))
+}
+
+// boxesBeside draws the keep-outs that stand in the middle plane.
+func (s Scene) boxesBeside(p *Panel) {
+	for _, k := range s.Before.KeepOuts {
+		if k.Y[0] > 0 || k.Y[1] < 0 {
+			continue
+		}
+		// The part in the window, so that the name has something to point at.
+		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
+		z0, z1 := max(k.Z[0]+s.shift(), p.Min.Z), min(k.Z[1]+s.shift(), p.Max.Z)
+		if x0 < x1 && z0 < z1 {
+			p.box(KeepOut, x0, z0, x1, z1)
+			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: (z0 + z1) / 2}, k.Name)
+		}
+	}
+}

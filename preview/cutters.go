@@ -1,0 +1,72 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+)
+
+// cutterFigure shows each operation's cutter whole, at its deepest place, with
+// what stands around it; nil when the program has but one.
+func (s Scene) cutterFigure() *Figure {
+	ops := s.Program.Ops
+	if len(ops) < 2 {
+		return nil
+	}
+	f := s.page("cutters", "Each cutter at its deepest")
+	i := s.show()
+	boxes := grid(len(ops))
+	for k := range ops {
+		op := &ops[k]
+		at, ok := deepest(op)
+		if !ok {
+			continue
+		}
+		p := f.Panel(fmt.Sprintf("%d: %s", k+1, op.Name), boxes[k])
+		// The gear as it stands under the cutter: here the cutter is upright.
+		p.NoLegend = k > 0
+		s.around(p, op, at)
+		st := s.Before.Stations[i]
+		st.Keep = turned(st.Keep, at.angle)
+		p.Region(Removed, pieces(st.Waste.Turned(at.angle)))
+		s.kept(p, st)
+		s.keepOuts(p, st.X)
+		upright := at
+		upright.angle = 0
+		s.cutterAt(p, upright)
+		p.Label(edgeOf(upright, 0.6), fmt.Sprintf("%s, end at Z %s", s.cutterName(op.Cutter), s.len(at.at.Z-s.shift()))).Toward(geom.Vec{Y: 1, Z: 0.4})
+		nose := at.at.Z + op.Cutter.StickOut
+		edge := at.at.Y - op.Cutter.Holder/2
+		p.Dim(geom.Vec{Y: edge, Z: at.at.Z}, geom.Vec{Y: edge, Z: nose}, -24, s.len(op.Cutter.StickOut))
+	}
+	f.Notes = append([]string{"The number beside a cutter is its stick-out, end to holder: no less, or the holder strikes."}, s.verdict()...)
+	return f
+}
+
+// around sets a window that holds the whole cutter and its holder's nose.
+func (s Scene) around(p *Panel, op *toolpath.Op, at spot) {
+	half := op.Cutter.Holder/2 + 3
+	low := at.at.Z - 3
+	if !s.gear() {
+		low = min(low, -s.Plan.Job.Slot.Depth-3)
+		half = max(half, s.Plan.Dims.BlockHalf+2)
+	}
+	p.Window(at.at.Y-half, low, at.at.Y+half, at.at.Z+op.Cutter.StickOut+4)
+}
+
+// grid cuts the page into n boxes of about the same shape.
+func grid(n int) []Box {
+	cols := int(math.Ceil(math.Sqrt(float64(n))))
+	if n <= 3 {
+		cols = n
+	}
+	rows := (n + cols - 1) / cols
+	out := make([]Box, n)
+	for i := range out {
+		c, r := float64(i%cols), float64(i/cols)
+		out[i] = Box{c / float64(cols), r / float64(rows), (c + 1) / float64(cols), (r + 1) / float64(rows)}
+	}
+	return out
+}

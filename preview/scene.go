@@ -1,0 +1,239 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+)
+
+// Scene is what the pictures of one program are drawn from.
+type Scene struct {
+	Plan    *toolpath.Plan
+	Program *toolpath.Program
+	Before  *replay.Setup    // stock and target before the program
+	After   []replay.Station // what the replay left; nil when it did not run
+	Report  *replay.Report   // nil when it did not run
+}
+
+// ProgramFigures returns the pictures of one program, the most telling one
+// first. A program that is not written has none.
+func ProgramFigures(s Scene) []*Figure {
+	if s.Program.Skipped != "" || len(s.Before.Stations) == 0 {
+		return nil
+	}
+	var out []*Figure
+	switch s.Program.Purpose {
+	case "facets":
+		out = append(FacetFigures(s), s.sectionFigure())
+	case "trial":
+		out = append(out, s.sectionFigure(), s.ladderFigure())
+	case "fit":
+		out = append(out, s.sectionFigure(), s.fitFigure())
+	default:
+		out = append(out, s.sectionFigure(), s.planFigure())
+	}
+	if f := s.cutterFigure(); f != nil {
+		out = append(out, f)
+	}
+	return out
+}
+
+// gear says that the program cuts the gear, not the insert in the vice.
+func (s Scene) gear() bool { return s.Program.Setup == toolpath.GearSetup }
+
+// shift is what is added to a program's Z to get the height in the frame.
+func (s Scene) shift() float64 {
+	if s.gear() {
+		return s.Plan.Shift
+	}
+	return 0
+}
+
+// len writes a length in the job's unit.
+func (s Scene) len(mm float64) string { return s.Plan.Job.Units.Length(mm) }
+
+// deg writes an angle.
+func deg(rad float64) string {
+	return strings.Replace(fmt.Sprintf("%.3f°", geom.Degrees(rad)), "-", "−", 1)
+}
+
+// units returns the job's unit for sizes and for errors.
+func (s Scene) units() (size, small Unit) {
+	if s.Plan.Job.Units == job.Inch {
+		return Inch, Thou
+	}
+	return Millimetre, Micrometre
+}
+
+// small writes an error in the unit of the graphs.
+func (s Scene) small(mm float64) string {
+	_, u := s.units()
+	if u == Thou {
+		return fmt.Sprintf("%.1f thou", mm*u.perMM())
+	}
+	return fmt.Sprintf("%.0f µm", mm*u.perMM())
+}
+
+// page returns an empty page for a picture of the program, named after its
+// file and the part of the work it shows.
+func (s Scene) page(part, picture string) *Figure {
+	size, _ := s.units()
+	f := NewFigure(s.Plan.Job.Title, picture, size)
+	f.Name = strings.TrimSuffix(s.Program.File(), ".ngc")
+	if part != "" {
+		f.Name += "-" + part
+	}
+	f.Program, f.Fingerprint, f.Zero = s.Program.File(), s.Plan.Job.Fingerprint, s.zero()
+	return f
+}
+
+// zero says in one line where the program's zero is.
+func (s Scene) zero() string {
+	if !s.gear() {
+		return "X0 front end, Y0 middle of the block, Z0 top as faced"
+	}
+	z := "tips beside the gap"
+	switch s.Plan.Job.Gear.Zero {
+	case job.ZeroAxis:
+		z = "gear axis"
+	case job.ZeroTip:
+		z = "finished tip"
+	}
+	return "X0 front face, Y0 middle of the gap, Z0 " + z + ", A0 gap on top"
+}
+
+// verdict is what the check found, in a note or two.
+func (s Scene) verdict() []string {
+	r := s.Report
+	if r == nil {
+		return []string{"Not checked: the program could not be replayed."}
+	}
+	if r.Clean() {
+		return []string{fmt.Sprintf("Checked: clean. %.0f minutes.", math.Ceil(r.Minutes))}
+	}
+	first := r.Findings[0]
+	where := ""
+	if first.Line > 0 {
+		where = fmt.Sprintf("line %d, ", first.Line)
+	}
+	return []string{fmt.Sprintf("DO NOT RUN. The check found %s; first: %s%s.", r.Verdict(), where, first.Kind)}
+}
+
+// stations returns what the replay left or, when it did not run, what there
+// was.
+func (s Scene) stations() []replay.Station {
+	if len(s.After) == len(s.Before.Stations) {
+		return s.After
+	}
+	return s.Before.Stations
+}
+
+// show returns the index of the station that shows most of the work: where
+// there is most to be removed, near the middle when that is the same.
+func (s Scene) show() int {
+	all := s.Before.Stations
+	mid := (all[0].X + all[len(all)-1].X) / 2
+	best, most, off := 0, -1.0, 0.0
+	for i, st := range all {
+		if s.gear() && (st.X < 0 || st.X > s.Plan.Job.Gear.Face) {
+			continue
+		}
+		a := st.Waste.Area()
+		if s.Program.Purpose == "fit" {
+			a = 0 // the middle is what the fit is about
+		}
+		d := math.Abs(st.X - mid)
+		if a > most*(1+1e-6)+1e-6 || a > most*(1-1e-6)-1e-6 && d < off {
+			best, most, off = i, max(a, most), d
+		}
+	}
+	return best
+}
+
+// spot is the cutter standing at one place.
+type spot struct {
+	cutter *profiles.Cutter
+	at     geom.Vec // of its tip, as the machine stands
+	x      float64
+	angle  float64 // of the gear
+}
+
+// inGear returns the spot's tip in the gear's own frame.
+func (p spot) inGear() geom.Vec { return geom.Turn(-p.angle).Apply(p.at) }
+
+// deepest returns the lowest place of an operation's cuts, the one farthest
+// from the middle of those alike.
+func deepest(op *toolpath.Op) (spot, bool) {
+	best := spot{cutter: op.Cutter}
+	found := false
+	each(op, func(p spot) {
+		low := p.at.Z < best.at.Z-geom.Eps
+		same := math.Abs(p.at.Z-best.at.Z) <= geom.Eps && math.Abs(p.at.Y) > math.Abs(best.at.Y)+geom.Eps
+		if !found || low || same {
+			best, found = p, true
+		}
+	})
+	return best, found
+}
+
+// each visits the ends of all cutting moves of an operation.
+func each(op *toolpath.Op, visit func(spot)) {
+	for _, pass := range op.Passes {
+		for _, m := range pass.Moves {
+			switch m.Kind {
+			case toolpath.Feed:
+				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.To.Z}, m.To.X, pass.Angle})
+			case toolpath.Hole:
+				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.Bottom}, m.To.X, pass.Angle})
+			}
+		}
+	}
+}
+
+// stroke is a straight piece of path.
+type stroke struct {
+	from, to toolpath.Pos
+	feed     bool
+}
+
+// strokes visits the moves of an operation below the safe height, one pass at
+// a time, with those that repeat another in the given view left out.
+func (s Scene) strokes(op *toolpath.Op, flat func(toolpath.Pos) geom.Vec, visit func(pass int, a stroke)) {
+	type key [5]int
+	seen := map[key]bool{}
+	grid := func(v float64) int { return int(math.Round(v * 1000)) }
+	for i, pass := range op.Passes {
+		at := toolpath.Pos{X: math.NaN()}
+		for _, m := range pass.Moves {
+			if m.Kind != toolpath.Rapid && m.Kind != toolpath.Feed {
+				continue
+			}
+			from := at
+			at = m.To
+			if math.IsNaN(from.X + from.Y + from.Z + at.X + at.Y + at.Z) {
+				continue
+			}
+			if from.Z >= s.Program.Safe && at.Z >= s.Program.Safe {
+				continue
+			}
+			a, b := flat(from), flat(at)
+			if a.Sub(b).Norm() < geom.Eps {
+				continue
+			}
+			k := key{grid(a.Y), grid(a.Z), grid(b.Y), grid(b.Z), int(m.Kind)}
+			if a.Y > b.Y || a.Y == b.Y && a.Z > b.Z {
+				k = key{k[2], k[3], k[0], k[1], k[4]}
+			}
+			if !seen[k] {
+				seen[k] = true
+				visit(i, stroke{from, at, m.Kind == toolpath.Feed})
+			}
+		}
+	}
+}
