@@ -114,6 +114,16 @@ func (s Scene) kept(p *Panel, st replay.Station) {
 	}
 }
 
+// turned returns solids turned by an angle.
+func turned(keep []replay.Solid, angle float64) []replay.Solid {
+	out := make([]replay.Solid, len(keep))
+	for i, k := range keep {
+		k.Metal = k.Metal.Turned(angle)
+		out[i] = k
+	}
+	return out
+}
+
 // styleOf returns how a solid is drawn.
 func (s Scene) styleOf(k replay.Solid) Style {
 	switch {

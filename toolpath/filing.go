@@ -14,45 +14,50 @@ const filingMargin = 0.003
 // leftover notes what no cutter of the job reaches on one side.
 func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	lo, hi, thick := math.Inf(1), 0.0, 0.0
+	var worst geom.Vec
+	over := 0.0
 	p.leftovers(f, st, place, side, func(at geom.Vec, s spot) {
 		if s.off <= s.limit+2*spare {
 			return
 		}
 		lo, hi, thick = min(lo, at.Norm()), max(hi, at.Norm()), max(thick, s.off)
+		if s.off-s.limit > over {
+			worst, over = at, s.off-s.limit
+		}
 	})
 	if thick == 0 {
 		return
 	}
-	// Below, the whole root belongs to it.
 	p.Filing = append(p.Filing, metal.Filing{Side: side, Upto: hi + filingMargin, Thick: thick + filingMargin})
-	p.FileThis = append(p.FileThis, FileThis{Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side)})
+	p.FileThis = append(p.FileThis, FileThis{Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side, worst)})
 }
 
 // reaching returns the diameter of the largest plain cutter, long and slender
-// enough otherwise, whose lowest facet would go down to the form circle.
-func (p *planner) reaching(f *flankScene, side int) float64 {
-	var low *Facet
-	for i := range p.Facets {
-		c := &p.Facets[i]
-		if c.Side == side && (low == nil || c.Roll < low.Roll) {
-			low = c
+// enough otherwise, whose end gets to the leftover, to 0.1 mm down; 0 when
+// none of 0.1 mm does.
+func (p *planner) reaching(f *flankScene, side int, at geom.Vec) float64 {
+	angles := p.cornerAngles(side)
+	const places = 24
+	reaches := func(d float64) bool {
+		for _, a := range angles {
+			v, q := f.at(a), geom.Turn(a).Apply(at)
+			for i := range places {
+				if v.bottom(q.Y-d*(float64(i)+0.5)/places, d) < q.Z {
+					return true
+				}
+			}
 		}
+		return false
 	}
-	if low == nil {
-		return 0
-	}
-	v := f.at(low.Roll - p.Job.Gear.BaseHalfAngle())
-	lo, hi := 0.0, 4*p.Job.Gear.Module
-	if v.bottom(low.Y, hi) <= low.Need+under {
-		return hi
-	}
-	for range 40 {
-		mid := (lo + hi) / 2
-		if v.bottom(low.Y, mid) <= low.Need+under {
+	const step = 0.1
+	lo, hi := 0, int(4*p.Job.Gear.Module/step)
+	for lo < hi {
+		mid := (lo + hi + 1) / 2
+		if reaches(float64(mid) * step) {
 			lo = mid
 		} else {
-			hi = mid
+			hi = mid - 1
 		}
 	}
-	return math.Floor(lo*10) / 10
+	return float64(lo) * step
 }

@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -71,9 +72,11 @@ func (p *planner) flush() error {
 	w.tool("ends and tip", mill, j.Insert.Material, profiles.SideCut)
 	for _, place := range j.Gear.Places {
 		w.tip(place)
-		if j.Insert.Over > j.Flush.Leave {
-			w.endFace(place, -1, low)
-			w.endFace(place, 1, low)
+	}
+	if j.Insert.Over > j.Flush.Leave {
+		for _, run := range runs(j.Gear.Places) {
+			w.endFace(run, -1, low)
+			w.endFace(run, 1, low)
 		}
 	}
 	w.end()
@@ -88,8 +91,24 @@ const flushUnder = 0.05
 // than a wide cut may be.
 func flushDepth(c *profiles.Cutter) float64 { return min(c.FluteLength, 2*c.MaxDepth) }
 
-// endFace mills one end of the insert, the cutter outside the gear's face.
-func (w *path) endFace(place float64, end int, low float64) {
+// runs groups places that stand side by side: their ends are milled in one.
+func runs(places []float64) [][]float64 {
+	sorted := append([]float64(nil), places...)
+	sort.Float64s(sorted)
+	var out [][]float64
+	for i, p := range sorted {
+		if i > 0 && p-sorted[i-1] < 1.5 {
+			out[len(out)-1] = append(out[len(out)-1], p)
+		} else {
+			out = append(out, []float64{p})
+		}
+	}
+	return out
+}
+
+// endFace mills one end of the inserts of a run, the cutter outside the gear's
+// face, the middle of the run at top dead centre.
+func (w *path) endFace(run []float64, end int, low float64) {
 	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
 	r := c.Radius()
 	x := -j.Flush.Leave - r
@@ -97,8 +116,17 @@ func (w *path) endFace(place float64, end int, low float64) {
 	if end > 0 {
 		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
 	}
-	w.pass(place, w.p.angleOf(place), "%s%s", name, w.p.placeName(place))
-	half := max(d.BlockHalf, d.BodyHalf) + r + approach
+	mid := (run[0] + run[len(run)-1]) / 2
+	lean := (run[len(run)-1] - mid) * j.Gear.Pitch()
+	w.pass(run[0], w.p.angleOf(mid), "%s%s", name, w.p.placeName(run[0]))
+	// The outermost inserts lean by lean: their corners bound the cut.
+	var half float64
+	for _, p := range []geom.Vec{{Y: d.BlockHalf, Z: d.TipTop}, {Y: d.BlockHalf, Z: low}, {Y: -d.BlockHalf, Z: low}} {
+		q := geom.Turn(lean).Apply(p)
+		half = max(half, q.Y)
+		low = min(low, q.Z)
+	}
+	half += r + approach
 	// Metal lies toward the gear. With Y taken for X: travelling to +Y the
 	// right is +X.
 	from, to := -half, half
@@ -106,18 +134,19 @@ func (w *path) endFace(place float64, end int, low float64) {
 		from, to = to, from
 	}
 	step := c.MaxDepth
-	if j.Insert.Over-j.Flush.Leave < 0.25*c.Diameter {
+	if j.Insert.Over-j.Flush.Leave < narrow*c.Diameter {
 		step = flushDepth(c)
 	}
-	// The tip has been brought down before, so the ends begin at the tip.
+	clear := x + float64(end)*(j.Insert.Over+approach)
 	for i, z := range levels(d.TipTop, low, step) {
 		if i == 0 {
-			w.over(x, from, z)
+			w.over(clear, from, z)
 		} else {
-			w.rapid(x+float64(end)*(j.Insert.Over+approach), to, w.at.Z)
-			w.rapid(x+float64(end)*(j.Insert.Over+approach), from, w.at.Z)
-			w.rapid(x, from, z)
+			w.rapid(clear, to, w.at.Z)
+			w.rapid(clear, from, w.at.Z)
+			w.rapid(clear, from, z)
 		}
+		w.rapid(x, from, z)
 		w.note(fmt.Sprintf("%s level %d", name, i+1))
 		w.cut(x, to, z)
 	}

@@ -167,7 +167,8 @@ func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, v
 		for _, q := range c.Pts {
 			q = t.Apply(q)
 			q.Y *= float64(side)
-			if a := q.Angle(); a < 0 || a > f.half+geom.Eps {
+			// What stands over the tip circle is the tip's.
+			if a := q.Angle(); a < 0 || a > f.half+geom.Eps || q.Norm() > p.Dims.TipTop {
 				continue
 			}
 			s, ok := f.spots[q]

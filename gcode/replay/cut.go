@@ -69,11 +69,15 @@ func (r *runner) remove(s *Station, k geom.Convex) {
 	back := r.toGear.Inverse()
 	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) {
 		area += geom.Area(c.Pts)
+		// Skins that rounding left between two passes do not load the cutter.
+		if c.Breadth() < grazing {
+			return
+		}
 		for _, p := range c.Pts {
 			box = box.Grow(back.Apply(p))
 		}
 	})
-	if area == 0 {
+	if area == 0 || math.IsInf(box.Lo.Y, 1) {
 		return
 	}
 	t := &r.bite

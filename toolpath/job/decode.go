@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -194,13 +195,11 @@ func (d *draft) parse(file string, src []byte, shop bool) *tree {
 	}
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	if at := notText(text); at >= 0 {
-		before := &places{text: text}
-		return fail(before.at(at), fmt.Sprintf("byte 0x%02x: this is not UTF-8 text", text[at]))
+		return fail(newPlaces(file, text).at(at), fmt.Sprintf("byte 0x%02x: this is not UTF-8 text", text[at]))
 	}
 	p, broken := scan(file, text)
 	if broken != nil {
-		at := (&places{text: text}).at(broken.at)
-		return fail(at, broken.msg)
+		return fail(p.at(broken.at), broken.msg)
 	}
 	for _, at := range p.arrays {
 		fail(p.at(at), "lists of tables, [[...]], are not read: give each table a name, e.g. [cutter.slotting]")
@@ -259,12 +258,7 @@ func (d *draft) head(t *tree) {
 // collect finds the items of a file by their paths and tells of unknown ones.
 // An item found earlier gives way.
 func (d *draft) collect(t *tree, items map[string]item) {
-	names := make([]string, 0, len(t.values))
-	for name := range t.values {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(t.values)) {
 		v := t.values[name]
 		sub, isTable := v.(map[string]any)
 		path := toml.Key{name}.String()
@@ -308,8 +302,8 @@ func wordsOf(table string) []string {
 
 // collectNamed goes through [cutter.A], [cutter.B] and so on.
 func (d *draft) collectNamed(t *tree, base string, sub map[string]any, items map[string]item) {
-	for name, v := range sub {
-		path := toml.Key{base, name}.String()
+	for _, name := range slices.Sorted(maps.Keys(sub)) {
+		v, path := sub[name], toml.Key{base, name}.String()
 		inner, ok := v.(map[string]any)
 		switch {
 		case !ok && slices.Contains(wordsOf(base+anyName), name):
@@ -334,8 +328,8 @@ func (d *draft) collectTable(t *tree, table, kind string, sub map[string]any, it
 	if _, ok := items[table]; !ok || !t.shop {
 		items[table] = item{at: t.value(table)}
 	}
-	for name, v := range sub {
-		path := toml.Key(append(strings.Split(table, "."), name)).String()
+	for _, name := range slices.Sorted(maps.Keys(sub)) {
+		v, path := sub[name], toml.Key(append(strings.Split(table, "."), name)).String()
 		if !slices.Contains(wordsOf(kind), name) {
 			d.unknown(t, table, name, "key", wordsOf(kind))
 			continue

@@ -85,8 +85,8 @@ type Slot struct {
 	Stub      float64 // height of the broken stub over the root circle
 	RadialCut float64 // dovetail: radial cut of one pass
 	FinishCut float64 // left on the walls for the finishing pass
-	Roughing  string  // cutter names; "" = chosen by the plan
-	Dovetail  string
+	Roughing  string  // name of an end mill; "" = chosen by the plan
+	Dovetail  string  // name of the dovetail cutter; always set, its FlankAngle is HalfAngle
 }
 
 // Insert is the steel block.

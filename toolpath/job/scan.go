@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -21,6 +22,9 @@ type places struct {
 	keys   map[string]int // dotted path, parts quoted where they need it -> offset of the key's last part
 	values map[string]int // -> offset of the value; of a table's header for a table
 	arrays []int          // offsets of [[array of tables]] headers
+
+	starts  []int // offsets of the lines
+	letters []int // characters before every 1024th byte
 }
 
 // Bounds of nesting. A job needs three; the decoder's time grows with the
@@ -36,13 +40,45 @@ type syntaxError struct {
 	msg string
 }
 
+// every is the distance in bytes of the marks by which places are counted.
+const every = 1024
+
+// newPlaces prepares the counting of places in a text, so that a file with
+// very many mistakes takes no longer than its size tells.
+func newPlaces(file, text string) *places {
+	p := &places{file: file, text: text, keys: map[string]int{}, values: map[string]int{}, starts: []int{0}}
+	letters := 0
+	for i := range len(text) {
+		if i%every == 0 {
+			p.letters = append(p.letters, letters)
+		}
+		if utf8.RuneStart(text[i]) {
+			letters++
+		}
+		if text[i] == '\n' {
+			p.starts = append(p.starts, i+1)
+		}
+	}
+	p.letters = append(p.letters, letters)
+	return p
+}
+
 // at turns an offset into a place.
 func (p *places) at(offset int) spot {
 	offset = max(0, min(offset, len(p.text)))
-	before := p.text[:offset]
-	line := 1 + strings.Count(before, "\n")
-	start := 1 + strings.LastIndexByte(before, '\n')
-	return spot{p.file, line, 1 + utf8.RuneCountInString(before[start:])}
+	line := sort.SearchInts(p.starts, offset+1)
+	return spot{p.file, line, 1 + p.lettersBefore(offset) - p.lettersBefore(p.starts[line-1])}
+}
+
+// lettersBefore counts the characters before an offset.
+func (p *places) lettersBefore(offset int) int {
+	n := p.letters[offset/every]
+	for i := offset / every * every; i < offset; i++ {
+		if utf8.RuneStart(p.text[i]) {
+			n++
+		}
+	}
+	return n
 }
 
 // value returns where the value of a key stands; for a missing key the header
@@ -71,21 +107,22 @@ func (p *places) key(path string) spot {
 // scanner walks over the structure of a TOML text: headers, keys, brackets,
 // strings. What a value or an escape may be is left to the decoder.
 type scanner struct {
-	places
+	*places
 	i     int
 	table []string
 }
 
-// scan finds the places of every key, or the first breach of structure.
-func scan(file, text string) (p *places, err *syntaxError) {
-	s := &scanner{places: places{file: file, text: text, keys: map[string]int{}, values: map[string]int{}}}
+// scan finds the places of every key, or the first breach of structure;
+// its offset can be turned into a place too.
+func scan(file, text string) (found *places, err *syntaxError) {
+	s := &scanner{places: newPlaces(file, text)}
 	defer func() {
 		if r := recover(); r != nil {
 			stop, ok := r.(syntaxError)
 			if !ok {
 				panic(r)
 			}
-			p, err = nil, &stop
+			found, err = s.places, &stop
 		}
 	}()
 	for s.skip(true); s.i < len(s.text); s.skip(true) {
@@ -102,7 +139,7 @@ func scan(file, text string) (p *places, err *syntaxError) {
 			s.fail("expected the end of the line, found %s", s.found())
 		}
 	}
-	return &s.places, nil
+	return s.places, nil
 }
 
 func (s *scanner) fail(format string, args ...any) {

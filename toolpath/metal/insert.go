@@ -46,18 +46,31 @@ func (d Dims) reliefs(j *job.Job) geom.Region {
 	return geom.Region{geom.Rect(in, -h-r, edge, -h), geom.Rect(-edge, -h-r, -in, -h)}
 }
 
-// holeAt is the outline of the hole for the lock at station x, with the
-// drill's point under its full depth; nil where there is none.
+// holeAt is the outline of the hole for the lock at station x; nil where
+// there is none. Beside its axis the drill's point cuts a hyperbola.
 func holeAt(j *job.Job, x float64) []geom.Vec {
+	const steps = 24
+	r := j.Lock.Point / 2
 	for _, at := range HolesInInsert(j) {
-		if c := (j.Lock.Point/2)*(j.Lock.Point/2) - (x-at)*(x-at); c > 0 {
-			h, deep := math.Sqrt(c), -j.Lock.PointDepth
-			tip := deep - j.Lock.Point/2*PointSlope(j)
-			return []geom.Vec{{Y: -h, Z: 0}, {Y: -h, Z: deep}, {Y: 0, Z: tip}, {Y: h, Z: deep}, {Y: h, Z: 0}}
+		u := x - at
+		c := r*r - u*u
+		if !(c > 0) {
+			continue
 		}
+		h, slope := math.Sqrt(c), PointSlope(j)
+		out := []geom.Vec{{Y: -h, Z: 0}}
+		for i := range steps + 1 {
+			y := h * (2*float64(i)/steps - 1)
+			out = append(out, geom.Vec{Y: y, Z: -j.Lock.PointDepth - (r-math.Hypot(y, u))*slope})
+		}
+		return append(out, geom.Vec{Y: h, Z: 0})
 	}
 	return nil
 }
+
+// holeLimit is what may seem to stay in a hole beside its axis, mm: there the
+// replay takes the drill's point by chords.
+const holeLimit = 0.02
 
 // ReliefLand is the bearing left at the shoulder's outer edge, two thirds of
 // the shoulder, mm.
@@ -227,7 +240,7 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 			}
 		}
 		if hole := holeAt(j, x); hole != nil && exact {
-			st.Zones = append(st.Zones, replay.Zone{Name: "hole", Surface: hole, Limit: slotLimit})
+			st.Zones = append(st.Zones, replay.Zone{Name: "hole", Surface: hole, Limit: holeLimit})
 		}
 		if exact {
 			for i, c := range d.reliefs(j) {

@@ -1,0 +1,123 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles/geom"
+)
+
+// rootFigure is the root on both sides, magnified, with the cutter's corner at
+// every pass and what is to be filed.
+func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
+	j := s.Plan.Job
+	f := s.page("root", "The root, magnified")
+	top, bottom := Whole().Stacked(0.64)
+	size, small := s.units()
+	for i := range flanks {
+		k := &flanks[i]
+		name := "Left root"
+		if k.side > 0 {
+			name = "Right root"
+		}
+		upper, lower := top, bottom
+		if l, r := top.Beside(0.5); k.side < 0 {
+			upper, lower.Right = l, 0.5
+		} else {
+			upper, lower.Left = r, 0.5
+		}
+		p := f.Panel(name, upper)
+		box := geom.EmptyBox()
+		for _, q := range k.samples {
+			if q.at.Norm() < k.form+0.25*j.Gear.Module {
+				box = box.Grow(k.own(q.at))
+			}
+		}
+		margin := 0.08 * j.Gear.Module
+		p.Window(box.Lo.Y-margin, box.Lo.Z-margin, box.Hi.Y+margin, box.Hi.Z)
+		s.teeth(p, place)
+		s.leftOn(p, k, 1)
+		s.corners(p, place, k.side)
+		for _, t := range s.Plan.FileThis {
+			if t.Side == k.side {
+				text := s.len(t.Thick) + " stays: file this"
+				if t.Reaches > 0 {
+					text += " (a cutter of " + s.len(t.Reaches) + " would reach)"
+				}
+				p.Label(k.own(geom.Polar((t.From+t.To)/2, s.angleAt(k, (t.From+t.To)/2))), text)
+			}
+		}
+		g := f.Graph(name+": metal left along the outline", lower, Axis{"way down from the form circle", size}, Axis{"metal left", small})
+		var curve, filed []geom.Vec
+		from := 0.0
+		for _, q := range k.samples {
+			if q.at.Norm() >= k.form {
+				from = q.along
+				continue
+			}
+			at := geom.Vec{Y: q.along - from, Z: q.left}
+			curve = append(curve, at)
+			if q.filing {
+				filed = append(filed, at)
+			}
+		}
+		g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false)))
+		g.Under(MetalLeft, 0, curve...)
+		if len(filed) > 0 {
+			g.Under(MustFile, 0, filed...)
+		}
+		g.Line(Curve, curve...)
+		g.Level(ToleranceLine, j.Facets.RootStep, s.small(j.Facets.RootStep)+" allowed")
+	}
+	worst := max(flanks[0].worst(false), flanks[1].worst(false))
+	f.Notes = append([]string{fmt.Sprintf("Corner passes leave steps of at most %s, %s allowed.", s.small(worst), s.small(j.Facets.RootStep)),
+		"Left and right as seen from +X."}, s.verdict()...)
+	if len(s.Plan.FileThis) == 0 {
+		f.Notes = append(f.Notes, "Nothing in the root must be filed.")
+	}
+	return f
+}
+
+// angleAt is the angle of the flank's outline at a radius.
+func (s Scene) angleAt(k *flank, r float64) float64 {
+	best, off := 0.0, math.Inf(1)
+	for _, q := range k.samples {
+		if d := math.Abs(q.at.Norm() - r); d < off {
+			best, off = q.at.Angle(), d
+		}
+	}
+	return best
+}
+
+// corners draws the near corner of the cutter at every pass on one side of a
+// place: a stretch of its end and of its side, in the tooth's own frame.
+func (s Scene) corners(p *Panel, place float64, side int) {
+	turnBack := place * s.Plan.Job.Gear.Pitch()
+	arm := 0.12 * s.Plan.Job.Gear.Module
+	for i := range s.Program.Ops {
+		op := &s.Program.Ops[i]
+		low := map[float64]spot{}
+		var order []float64
+		each(op, func(q spot) {
+			if float64(side)*q.at.Y < 0 {
+				return
+			}
+			k := math.Round(q.at.Y*1e4)/1e4 + 1e6*math.Round(q.angle*1e6)
+			have, ok := low[k]
+			if !ok {
+				order = append(order, k)
+			}
+			if !ok || q.at.Z < have.at.Z {
+				low[k] = q
+			}
+		})
+		for _, k := range order {
+			q := low[k]
+			r := op.Cutter.Radius()
+			near := q.at.Add(geom.Vec{Y: -float64(side) * r})
+			turn := geom.Turn(-q.angle - turnBack)
+			p.Line(Pass, turn.Apply(near.Add(geom.Vec{Z: arm})), turn.Apply(near), turn.Apply(near.Add(geom.Vec{Y: float64(side) * min(arm, 2*r)})))
+		}
+	}
+	p.Name(Pass, "corner of the cutter, one a cut")
+}

@@ -1,0 +1,198 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/metal"
+)
+
+// stretch draws small differences of a width large: what lies beside a half
+// width is moved away from it a round number of times as far.
+type stretch struct {
+	base  float64 // half width that stays in place
+	times float64
+}
+
+// newStretch chooses the factor that makes a difference as large as room.
+func newStretch(base, most, room float64) stretch {
+	k := 1.0
+	for _, t := range []float64{2, 5, 10, 20, 50, 100, 200} {
+		if most*t <= room {
+			k = t
+		}
+	}
+	return stretch{base, k}
+}
+
+// at maps a half width, on one side of the middle.
+func (e stretch) at(x, half, side float64) geom.Vec {
+	return geom.Vec{Y: x, Z: side * (e.base + (half-e.base)*e.times)}
+}
+
+// rounded is the flank that a cutter of radius r leaves when it stops at x
+// beside a half width low, with high beyond it: first the step's run.
+func rounded(x, low, high, r float64) (xs, halves []float64) {
+	const corners = 24
+	run := metal.RoundOff(r, high-low)
+	for i := range corners + 1 {
+		t := run * float64(i) / corners
+		xs = append(xs, x+t)
+		halves = append(halves, low+r-math.Sqrt(r*r-t*t))
+	}
+	return xs, halves
+}
+
+// ladderFigure shows the false cuts, their widths much exaggerated.
+func (s Scene) ladderFigure() *Figure {
+	j, d := s.Plan.Job, s.Plan.Dims
+	f := s.page("ladder", "The ladder of false cuts")
+	left, right := Whole().Beside(0.58)
+	rough := d.MouthHalf + j.Insert.OverSize/2
+	last := metal.SlideWidth(j, j.Fit.TrialCount) / 2
+	e := newStretch(d.MouthHalf, rough-last, d.MouthHalf*1.2)
+	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), left).Axes("X", "")
+	p.Up.Unit = Plain
+	end := j.Fit.TrialLength
+	reach := max(2.4*end, end+6)
+	top := e.at(0, rough, 1).Z + 1
+	p.Window(-1.5, -top, reach, top)
+	r := 0.0
+	if c := metal.DovetailCutter(j); c != nil {
+		r = c.Radius()
+	}
+	flank := func(step int, side float64) []geom.Vec {
+		low := metal.SlideWidth(j, step) / 2
+		pts := []geom.Vec{e.at(0, low, side)}
+		xs, hs := rounded(end, low, rough, r)
+		for i := range xs {
+			pts = append(pts, e.at(xs[i], hs[i], side))
+		}
+		return append(pts, e.at(reach, rough, side))
+	}
+	p.box(Removed, 0, -e.at(0, rough, 1).Z, reach, e.at(0, rough, 1).Z)
+	ring := flank(j.Fit.TrialCount, 1)
+	for i, low := len(ring)-1, flank(j.Fit.TrialCount, -1); i >= 0; i-- {
+		ring = append(ring, low[i])
+	}
+	p.Polygon(Insert, ring...)
+	for step := 1; step <= j.Fit.TrialCount; step++ {
+		style := Thin
+		if step == j.Fit.Step {
+			style = Curve
+		}
+		for _, side := range []float64{1, -1} {
+			p.Line(style, flank(step, side)...)
+		}
+	}
+	p.both(ToleranceLine, -1.5, reach, d.MouthHalf)
+	p.Name(ToleranceLine, "mouth of the slot").Name(Curve, "the step that slid").Name(Thin, "each step")
+	p.Line(Centre, geom.Vec{Y: -1.5}, geom.Vec{Y: reach})
+	p.Zero(geom.Vec{}, "X0 Y0")
+	p.Dim(e.at(0, last, 1), e.at(end, last, 1), -46, s.len(end))
+
+	_, small := s.units()
+	g := f.Graph("Neck over the slot's mouth, step by step", right, Axis{"step", Plain}, Axis{"wider than the mouth", small})
+	n := float64(j.Fit.TrialCount)
+	over := func(step int) float64 { return metal.SlideWidth(j, step) - j.Slot.Mouth }
+	lo, hi := min(over(j.Fit.TrialCount), 0), max(over(1), 0)
+	pad := 0.14*(hi-lo) + 0.004
+	g.Window(0.3, lo-pad, n+1.2, hi+pad)
+	for step := 1; step <= j.Fit.TrialCount; step++ {
+		at := geom.Vec{Y: float64(step), Z: over(step)}
+		style := Insert
+		if step == j.Fit.Step {
+			style = Pass
+		}
+		g.Dot(style, at)
+		g.Label(at, strconv.Itoa(step)+": "+s.len(metal.SlideWidth(j, step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
+	}
+	g.Line(ToleranceLine, geom.Vec{Y: 0.3}, geom.Vec{Y: n + 1.2})
+	g.Label(geom.Vec{Y: 0.6}, "mouth "+s.len(j.Slot.Mouth)).Toward(geom.Vec{Y: 0, Z: -1})
+	f.Notes = []string{"Try each step by hand in the slot. Never drive it: a casting cracks.",
+		"The first that starts and slides is the one: write its number into fit.step."}
+	if j.Fit.Step > 0 {
+		f.Notes = append(f.Notes, fmt.Sprintf("The job says that step %d slid.", j.Fit.Step))
+	}
+	f.Notes = append(f.Notes, s.verdict()...)
+	return f
+}
+
+// flankAt returns the least and greatest Y of a station's metal at a height.
+func flankAt(st replay.Station, z float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	look := func(r geom.Region) {
+		for _, c := range r {
+			for i, a := range c.Pts {
+				b := c.Pts[(i+1)%len(c.Pts)]
+				if (a.Z-z)*(b.Z-z) <= 0 && a.Z != b.Z {
+					y := a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y
+					lo, hi = min(lo, y), max(hi, y)
+				}
+			}
+		}
+	}
+	for _, k := range st.Keep {
+		look(k.Metal)
+	}
+	look(st.Waste)
+	return lo, hi
+}
+
+// tightShare is the share of the tight middle that counts as tight.
+const tightShare = 0.98
+
+// fitFigure shows both flanks as they were cut, and the step of the tight one
+// much exaggerated.
+func (s Scene) fitFigure() *Figure {
+	j, d := s.Plan.Job, s.Plan.Dims
+	f := s.page("plan", "The tight middle, as replayed")
+	upper, lower := Whole().Stacked(0.56)
+	slide := metal.SlideWidth(j, j.Fit.Step) / 2
+	flare := j.Slot.Depth / 2 * d.Slope
+	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*0.75)
+	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
+	p.Up.Unit = Plain
+	top := e.at(0, slide+j.Fit.TightMiddle, 1).Z
+	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)
+	var tight, straight, step []geom.Vec
+	for _, st := range s.stations() {
+		lo, hi := flankAt(st, -j.Slot.Depth/2)
+		tight = append(tight, e.at(st.X, hi-flare, 1))
+		straight = append(straight, e.at(st.X, -lo-flare, -1))
+		step = append(step, geom.Vec{Y: st.X, Z: hi - flare - slide})
+	}
+	ring := append([]geom.Vec(nil), tight...)
+	for i := len(straight) - 1; i >= 0; i-- {
+		ring = append(ring, straight[i])
+	}
+	p.Polygon(Insert, ring...)
+	p.both(ToleranceLine, -3, d.Length+3, slide)
+	p.Name(ToleranceLine, "sliding size "+s.len(2*slide)).Name(Insert, "insert as cut")
+	p.Line(Centre, geom.Vec{Y: -3}, geom.Vec{Y: d.Length + 3})
+	p.Zero(geom.Vec{}, "X0 Y0")
+	lead := j.Insert.Over + j.Fit.Lead
+	mid := geom.Vec{Y: d.Length / 2}
+	p.Label(geom.Vec{Y: mid.Y, Z: -slide}, "straight flank").Toward(geom.Vec{Z: 1})
+	p.Label(geom.Vec{Y: mid.Y, Z: top}, "tight flank, "+s.len(j.Fit.TightMiddle)+" proud in the middle").Toward(geom.Vec{Z: -1})
+	p.Dim(e.at(0, slide, 1), e.at(lead, slide, 1), -40, s.len(lead))
+	p.Dim(e.at(d.Length-lead, slide, 1), e.at(d.Length, slide, 1), -40, s.len(lead))
+
+	_, small := s.units()
+	length, height := metal.TightLength(j, s.stations(), tightShare)
+	g := f.Graph("How far the tight flank stands out of the sliding size", lower, Axis{"X", p.Across.Unit}, Axis{"stands out", small})
+	g.Window(-1, 0, d.Length+1, 1.6*j.Fit.TightMiddle)
+	g.Under(Insert, 0, step...)
+	g.Line(Curve, step...)
+	g.Level(ToleranceLine, j.Fit.TightMiddle, s.small(j.Fit.TightMiddle)+" asked")
+	a, b := (d.Length-length)/2, (d.Length+length)/2
+	g.Dim(geom.Vec{Y: a, Z: height}, geom.Vec{Y: b, Z: height}, 40, s.len(length)+" really tight")
+	f.Notes = append([]string{
+		fmt.Sprintf("Step %d slid: sliding size %s. The middle stands %s proud over %s.", j.Fit.Step, s.len(2*slide), s.len(height), s.len(length)),
+		"Start it from either end by hand; it must grip only in the middle.",
+	}, s.verdict()...)
+	return f
+}

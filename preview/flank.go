@@ -1,0 +1,200 @@
+package preview
+
+import (
+	"math"
+	"sort"
+
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+)
+
+// flankSteps is how many places of a flank are looked at, fine enough that a
+// joint of two facets is met within a hundredth of the flank's length.
+const flankSteps = 260
+
+// sample is one place of the finished flank, tooth upright, +Y side.
+type sample struct {
+	at     geom.Vec // on the finished outline
+	out    geom.Vec // unit normal, away from the metal
+	along  float64  // way along the outline from the tip, mm
+	left   float64  // metal that the replay left there, mm
+	ideal  float64  // what the planned facets leave; NaN below the form circle
+	filing bool     // the plan says: file this
+}
+
+// flank is one side of one tooth with what was left on it.
+type flank struct {
+	side    int
+	samples []sample // from the tip down to the middle of the space
+	form    float64  // radius of the form circle
+	facets  []toolpath.Facet
+	zero    float64 // gear angle at which a facet's roll is 0
+}
+
+// flankOf measures the metal left on one side of a place along the normals of
+// the finished outline.
+func (s Scene) flankOf(place float64, side int) (flank, error) {
+	j := s.Plan.Job
+	f := flank{side: side, zero: j.Gear.BaseHalfAngle()}
+	g := s.Plan.Flanks.Target(j)
+	root, err := g.Root()
+	if err != nil {
+		return f, err
+	}
+	line, err := g.RightFlank()
+	if err != nil {
+		return f, err
+	}
+	f.form = root.FormRadius
+	for _, c := range s.Plan.Facets {
+		if c.Side == side && c.Place == place {
+			f.facets = append(f.facets, c)
+		}
+	}
+	f.samples = sampled(line)
+	waste := mirrored(s.stations()[s.show()].Waste.Turned(-place*g.Pitch()), side)
+	for i := range f.samples {
+		q := &f.samples[i]
+		q.left = thickness(waste, q.at, q.out)
+		q.ideal = math.NaN()
+		r := q.at.Norm()
+		if r >= f.form-geom.Sliver {
+			q.ideal = f.facetsOver(q)
+		}
+		for _, t := range s.Plan.FileThis {
+			q.filing = q.filing || t.Side == side && r <= t.To
+		}
+	}
+	return f, nil
+}
+
+// normal is the direction in which a facet faces, tooth upright: the facet is
+// the plane at its Y in that direction.
+func (f *flank) normal(c toolpath.Facet) geom.Vec {
+	return geom.Turn(f.zero - c.Roll).Apply(geom.Vec{Y: 1})
+}
+
+// facetsOver is the distance along the normal to the nearest facet's plane.
+func (f *flank) facetsOver(q *sample) float64 {
+	least := math.Inf(1)
+	for _, c := range f.facets {
+		n := f.normal(c)
+		if k := n.Dot(q.out); k > 0 {
+			least = min(least, (c.Y-n.Dot(q.at))/k)
+		}
+	}
+	return least
+}
+
+// touch returns the point of the finished flank to which a facet is parallel.
+func (f *flank) touch(c toolpath.Facet) sample {
+	n := f.normal(c)
+	best := f.samples[0]
+	for _, q := range f.samples {
+		if q.out.Dot(n) > best.out.Dot(n) && q.at.Norm() >= f.form {
+			best = q
+		}
+	}
+	return best
+}
+
+// worst returns the greatest metal left above or below the form circle, places
+// to be filed aside.
+func (f *flank) worst(above bool) float64 {
+	most := 0.0
+	for _, q := range f.samples {
+		if q.at.Norm() >= f.form == above && !q.filing {
+			most = max(most, q.left)
+		}
+	}
+	return most
+}
+
+// sampled walks a polyline in about equal steps. Each place has the normal of
+// its own chord.
+func sampled(line []geom.Vec) []sample {
+	total := 0.0
+	for i := 1; i < len(line); i++ {
+		total += line[i].Sub(line[i-1]).Norm()
+	}
+	step := total / flankSteps
+	var out []sample
+	along := 0.0
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
+		d := b.Sub(a)
+		n := d.Norm()
+		if n < geom.Eps {
+			continue
+		}
+		// Going down the +Y flank the space lies to the left.
+		normal := geom.Vec{Y: -d.Z, Z: d.Y}.Scale(1 / n)
+		parts := int(math.Ceil(n / step))
+		for k := range parts {
+			t := (float64(k) + 0.5) / float64(parts)
+			out = append(out, sample{at: a.Lerp(b, t), out: normal, along: along + t*n})
+		}
+		along += n
+	}
+	return out
+}
+
+// mirrored returns a region seen in a mirror along Z when side is negative.
+func mirrored(r geom.Region, side int) geom.Region {
+	if side > 0 {
+		return r
+	}
+	out := make(geom.Region, len(r))
+	for i, c := range r {
+		pts := make([]geom.Vec, len(c.Pts))
+		for k, v := range c.Pts {
+			pts[len(pts)-1-k] = geom.Vec{Y: -v.Y, Z: v.Z}
+		}
+		out[i] = geom.NewConvex(pts...)
+	}
+	return out
+}
+
+// touching is the gap across which metal still counts as lying on the
+// surface, mm: the chords of the outlines.
+const touching = 0.001
+
+// thickness is how far metal reaches from a point along a unit direction
+// without a gap.
+func thickness(metal geom.Region, from, dir geom.Vec) float64 {
+	type span struct{ a, b float64 }
+	var spans []span
+	// The ray's own box, as long as the largest leftover could be.
+	const far = 50
+	box := geom.Bounds([]geom.Vec{from.Sub(dir.Scale(touching)), from.Add(dir.Scale(far))})
+	for _, c := range metal {
+		if c.Box.Hi.Y < box.Lo.Y || c.Box.Lo.Y > box.Hi.Y || c.Box.Hi.Z < box.Lo.Z || c.Box.Lo.Z > box.Hi.Z {
+			continue
+		}
+		lo, hi := -touching, float64(far)
+		for i, a := range c.Pts {
+			e := c.Pts[(i+1)%len(c.Pts)].Sub(a)
+			// Inside is to the left of every edge.
+			at, grow := e.Cross(from.Sub(a)), e.Cross(dir)
+			switch {
+			case grow > 0:
+				lo = max(lo, -at/grow)
+			case grow < 0:
+				hi = min(hi, -at/grow)
+			case at < 0:
+				hi = math.Inf(-1)
+			}
+		}
+		if lo < hi {
+			spans = append(spans, span{lo, hi})
+		}
+	}
+	sort.Slice(spans, func(i, k int) bool { return spans[i].a < spans[k].a })
+	reach := 0.0
+	for _, p := range spans {
+		if p.a <= reach+touching {
+			reach = max(reach, p.b)
+		}
+	}
+	return reach
+}
