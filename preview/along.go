@@ -9,42 +9,53 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// planFigure shows the paths along X: from above and from the side.
+// planFigure shows the paths from above.
 func (s Scene) planFigure() *Figure {
-	f := s.page("plan", "Paths along X")
-	upper, lower := Whole().Stacked(0.5)
-	p := f.Panel("From above", upper).Axes("X", "Y")
-	q := f.Panel("From the side, cut at Y0", lower).Axes("X", "Z")
+	f := s.page("plan", "Paths from above")
+	p := f.Panel("From above", Whole()).Axes("X", "Y")
 	x0, x1 := s.reachX()
 	switch {
 	case !s.gear():
 		s.blockAbove(p, x0, x1)
-		s.blockBeside(q, x0, x1)
 	case s.Program.Purpose == "flush":
 		s.gearAbove(p, x0, x1)
 		s.flushAbove(p)
-		s.flushBeside(q, x0, x1)
 	default:
 		s.gearAbove(p, x0, x1)
 		s.slotAbove(p)
-		s.slotBeside(q, x0, x1)
 	}
-	s.boxesBeside(q)
 	for i := range s.Program.Ops {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Y} })
 	}
-	main := s.mainOp()
-	if at, ok := deepest(main); ok {
-		s.cutterBeside(q, at)
-	}
-	for i := range s.Program.Ops {
-		s.path(q, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
-	}
 	p.Line(Centre, geom.Vec{Y: x0}, geom.Vec{Y: x1})
 	p.Zero(geom.Vec{}, "X0 Y0")
-	q.Zero(geom.Vec{Z: s.shift()}, "X0 Z0")
 	f.Notes = append([]string{"An arrow ends the last cut of a pass."}, s.verdict()...)
 	return f
+}
+
+// sidePanel shows the work and the paths from the side, with the operation's
+// cutter at its lowest.
+func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
+	p := f.Panel("From the side, cut at Y0", box).Axes("X", "Z")
+	p.Origin.Z = s.shift()
+	x0, x1 := s.reachX()
+	switch {
+	case !s.gear():
+		s.blockBeside(p, x0, x1)
+	case s.Program.Purpose == "slot":
+		s.slotBeside(p, x0, x1)
+	default:
+		s.insertBeside(p, x0, x1)
+	}
+	s.boxesBeside(p)
+	if at, ok := deepest(main, anywhere); ok {
+		p.Max.Z = max(p.Max.Z, at.at.Z+at.cutter.StickOut+3)
+		s.cutterBeside(p, at)
+	}
+	for i := range s.Program.Ops {
+		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
+	}
+	p.Zero(geom.Vec{Z: s.shift()}, "X0 Z0")
 }
 
 // reachX returns the X that the paths and the work take up.
@@ -52,7 +63,7 @@ func (s Scene) reachX() (lo, hi float64) {
 	lo, hi = -s.Plan.Job.Insert.Over, s.Plan.Job.Gear.Face+s.Plan.Job.Insert.Over
 	for i := range s.Program.Ops {
 		op := &s.Program.Ops[i]
-		each(op, func(q spot) {
+		each(op, anywhere, func(q spot) {
 			lo, hi = min(lo, q.x-op.Cutter.Radius()), max(hi, q.x+op.Cutter.Radius())
 		})
 	}
@@ -195,7 +206,6 @@ func (s Scene) slotBeside(p *Panel, x0, x1 float64) {
 	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Line(Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
 	p.Name(Hidden, "seat").Name(Alternative, "tips of the good teeth")
-	p.Dim(geom.Vec{Y: j.Gear.Face, Z: d.Floor}, geom.Vec{Y: j.Gear.Face, Z: d.Seat}, -46, s.len(d.Seat-d.Floor))
 	p.Dim(geom.Vec{Y: 0, Z: d.RimInner}, geom.Vec{Y: 0, Z: d.Floor}, 46, s.len(d.Floor-d.RimInner))
 }
 
@@ -206,17 +216,23 @@ func (s Scene) flushAbove(p *Panel) {
 	p.box(Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
 }
 
-func (s Scene) flushBeside(p *Panel, x0, x1 float64) {
+// insertBeside is the gear with the insert let in, before and after its ends
+// and tip are brought down.
+func (s Scene) insertBeside(p *Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	over, leave := j.Insert.Over, j.Flush.Leave
-	p.Window(x0, d.Floor-2, x1, d.InsertTop+4)
+	top := d.InsertTop
+	if s.Program.Purpose == "facets" {
+		over, top = leave, d.TipTop
+	}
+	p.Window(x0, d.Floor-4, x1, top+4)
 	p.box(Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
 	p.Name(Stock, "casting")
-	p.box(Removed, -over, d.Bottom, j.Gear.Face+over, d.InsertTop)
+	p.box(Removed, -over, d.Bottom, j.Gear.Face+over, top)
 	p.box(Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
 	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Name(Hidden, "seat")
-	p.Dim(geom.Vec{Y: -leave, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face + leave, Z: d.TipTop}, -60, s.len(j.Gear.Face+2*leave))
+	p.Dim(geom.Vec{Y: -leave, Z: d.Floor}, geom.Vec{Y: j.Gear.Face + leave, Z: d.Floor}, -40, s.len(j.Gear.Face+2*leave))
 }
 
 func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
@@ -249,7 +265,6 @@ func (s Scene) blockBeside(p *Panel, x0, x1 float64) {
 		p.Line(Hidden, geom.Vec{Y: 0, Z: z}, geom.Vec{Y: d.Length, Z: z})
 	}
 	p.Name(Hidden, "shoulder, end of the milled sides")
-	p.Dim(geom.Vec{Y: 0, Z: -j.Slot.Depth}, geom.Vec{Y: 0}, 46, s.len(j.Slot.Depth))
 }
 
 // boxesBeside draws the keep-outs that stand in the middle plane.

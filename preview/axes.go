@@ -84,8 +84,12 @@ func (c *canvas) lay(p *Panel, outer rect) *layout {
 			above += 32
 		}
 		l.fill(rect{outer.x0 + column + tickLength + 6, outer.y0 + above, outer.x1 - 6, outer.y1 - bottom - tickRow})
-		l.across = ticks(l.min.Y, l.max.Y, p.Across.Unit, l.frame.w()/tickSpaceX)
-		l.up = ticks(l.min.Z, l.max.Z, p.Up.Unit, l.frame.h()/tickSpaceZ)
+		o := p.Origin
+		l.across = moved(ticks(l.min.Y-o.Y, l.max.Y-o.Y, p.Across.Unit, l.frame.w()/tickSpaceX), o.Y)
+		l.up = nil
+		if p.Up.title() != "" {
+			l.up = moved(ticks(l.min.Z-o.Z, l.max.Z-o.Z, p.Up.Unit, l.frame.h()/tickSpaceZ), o.Z)
+		}
 		column = 0
 		for _, t := range l.up {
 			column = max(column, c.width(t.text, axisLetters))
@@ -130,6 +134,14 @@ func ticks(lo, hi float64, u Unit, most float64) []tick {
 		out = append(out, tick{n * step / k, strings.Replace(s, "-", "−", 1)})
 	}
 	return out
+}
+
+// moved shifts ticks that were found from another origin.
+func moved(list []tick, by float64) []tick {
+	for i := range list {
+		list[i].at += by
+	}
+	return list
 }
 
 // niceStep is the least of 1, 2, 5 times a power of ten that is at least v.
@@ -286,9 +298,13 @@ func (l *layout) key(c *canvas, s Style, at xy) {
 		part := c.part(sample)
 		drawRegion(part, k, [][]xy{rect{0, 0, sample.w(), sample.h()}.ring()})
 		c.frame(sample, narrow, k.line)
-	} else if l.p.onlyCrosses(s) {
+	} else if mark, ok := l.p.markOf(s); ok {
 		m := xy{at.x + w/2, at.y - 8}
-		c.stroke(cross(m), narrow+1, continuous, k.line)
+		if mark == KindDot {
+			c.disc(m, 6, k.line)
+		} else {
+			c.stroke(cross(m), narrow+1, continuous, k.line)
+		}
 	} else {
 		c.stroke([][]xy{{{at.x, at.y - 8}, {at.x + w, at.y - 8}}}, k.width, k.kind, k.line)
 	}

@@ -20,13 +20,14 @@ func (s Scene) cutterFigure() *Figure {
 	boxes := grid(len(ops))
 	for k := range ops {
 		op := &ops[k]
-		at, ok := deepest(op)
+		at, ok := deepest(op, anywhere)
 		if !ok {
 			continue
 		}
 		p := f.Panel(fmt.Sprintf("%d: %s", k+1, op.Name), boxes[k])
 		// The gear as it stands under the cutter: here the cutter is upright.
-		p.NoLegend = k > 0
+		p.NoLegend = true
+		p.Origin.Z = s.shift()
 		s.around(p, op, at)
 		st := s.Before.Stations[i]
 		st.Keep = turned(st.Keep, at.angle)
@@ -36,7 +37,7 @@ func (s Scene) cutterFigure() *Figure {
 		upright := at
 		upright.angle = 0
 		s.cutterAt(p, upright)
-		p.Label(edgeOf(upright, 0.6), fmt.Sprintf("%s, end at Z %s", s.cutterName(op.Cutter), s.len(at.at.Z-s.shift()))).Toward(geom.Vec{Y: 1, Z: 0.4})
+		s.nameCutter(p, upright, fmt.Sprintf("%s, end at Z %s", s.cutterName(op.Cutter), s.len(at.at.Z-s.shift())))
 		nose := at.at.Z + op.Cutter.StickOut
 		edge := at.at.Y - op.Cutter.Holder/2
 		p.Dim(geom.Vec{Y: edge, Z: at.at.Z}, geom.Vec{Y: edge, Z: nose}, -24, s.len(op.Cutter.StickOut))

@@ -73,6 +73,14 @@ func (l *layout) items(c *canvas, items []*Item, taken []rect) (now []rect, omit
 	room := newPlacer(c, l.frame.w(), l.frame.h(), taken)
 	for _, it := range items {
 		switch it.Kind {
+		case KindText:
+			at := l.to(it.Pieces[0][0])
+			w := c.width(it.Text, axisLetters)
+			room.take(rect{at.x, at.y - axisLetters.size, at.x + w, at.y + 0.3*axisLetters.size})
+			if at.x+w > l.frame.w() {
+				omitted = append(omitted, it.Text)
+			}
+			room.later(func() { c.text(at, it.Text, axisLetters, rgb(inkRGB), rgb(panelRGB)) })
 		case KindZero:
 			p := l.to(it.Pieces[0][0])
 			room.take(rect{p.x, p.y, p.x, p.y}.inset(-14))
@@ -144,18 +152,20 @@ func cross(p xy) [][]xy {
 	return [][]xy{{{p.x - arm, p.y}, {p.x + arm, p.y}}, {{p.x, p.y - arm}, {p.x, p.y + arm}}}
 }
 
-// onlyCrosses tells whether a style stands for nothing but crosses in p.
-func (p *Panel) onlyCrosses(s Style) bool {
-	found := false
+// markOf returns the kind of mark, cross or dot, that a style stands for in p
+// when it stands for nothing else.
+func (p *Panel) markOf(s Style) (Kind, bool) {
+	var mark Kind
 	for _, it := range p.Items {
-		if it.Style == s {
-			if it.Kind != KindCross {
-				return false
-			}
-			found = true
+		if it.Style != s {
+			continue
 		}
+		if it.Kind != KindCross && it.Kind != KindDot {
+			return 0, false
+		}
+		mark = it.Kind
 	}
-	return found
+	return mark, mark != 0
 }
 
 func (p xy) inside(r rect) bool { return p.x >= r.x0 && p.x <= r.x1 && p.y >= r.y0 && p.y <= r.y1 }

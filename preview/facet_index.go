@@ -44,22 +44,30 @@ func (s Scene) indexPanel(f *Figure, box Box, n int, st indexStop) {
 	}
 	p := f.Panel(fmt.Sprintf("%d: %s %d, A %s", n, side, c.Number, deg(float64(j.Machine.RotarySign)*c.Angle)), box)
 	p.Bare, p.NoScale, p.NoLegend = true, true, true
-	half := 0.85 * j.Gear.Pitch() * s.Plan.Dims.TipTop
-	mid := 0.35 * half * float64(c.Side)
-	p.Window(mid-half, j.Gear.RootRadius()-0.3*j.Gear.Module, mid+half, s.Plan.Dims.TipTop+1.1*j.Gear.Module)
+	// The facet touches at the base radius, a little to the cutter's side of
+	// the middle; the numbers have the other side.
+	half := j.Gear.Pitch() * s.Plan.Dims.TipTop
+	mid := float64(c.Side) * (c.Y - 0.2*half)
+	touch := geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()}
+	low := touch.Z - j.Gear.Module
+	for _, at := range st.spots {
+		low = min(low, at.at.Z-0.3*j.Gear.Module)
+	}
+	p.Window(mid-half, low, mid+half, touch.Z+2*j.Gear.Module)
 	s.teethAt(p, c.Angle)
 	for _, at := range st.spots {
 		at.angle = 0
 		s.cutterAt(p, at)
 	}
-	if len(st.spots) == 0 {
-		return
+	p.Dot(Pass, touch)
+	left := mid - 0.98*half
+	if c.Side < 0 {
+		left = touch.Y + 0.03*half
 	}
-	y := float64(c.Side) * c.Y
-	p.Line(Centre, geom.Vec{Y: y, Z: p.Min.Z - 10}, geom.Vec{Y: y, Z: p.Max.Z + 10})
-	for _, at := range st.spots {
-		p.Label(edgeOf(spot{cutter: at.cutter, at: at.at}, 0.3), fmt.Sprintf("T%d Y %s Z %s", at.cutter.Number, s.number(at.at.Y), s.number(at.at.Z-s.shift()))).
-			Toward(geom.Vec{Y: float64(c.Side), Z: 0.5})
+	for i, at := range st.spots {
+		row := p.Max.Z - (0.35+0.75*float64(i))*j.Gear.Module
+		p.Write(geom.Vec{Y: left, Z: row}, fmt.Sprintf("T%d Y %s", at.cutter.Number, s.number(at.at.Y)))
+		p.Write(geom.Vec{Y: left, Z: row - 0.32*j.Gear.Module}, fmt.Sprintf("     Z %s", s.number(at.at.Z-s.shift())))
 	}
 }
 
@@ -111,7 +119,7 @@ func atFacet(op *toolpath.Op, pass *toolpath.Pass, c toolpath.Facet) (best spot,
 	}
 	one := *op
 	one.Passes = []toolpath.Pass{*pass}
-	each(&one, func(q spot) {
+	each(&one, anywhere, func(q spot) {
 		on := math.Abs(float64(c.Side)*q.at.Y-op.Cutter.Radius()-c.Y) < geom.Sliver
 		if on && (!found || q.at.Z < best.at.Z) {
 			best, found = q, true

@@ -27,6 +27,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 			upper, lower.Left = r, 0.5
 		}
 		p := f.Panel(name, upper)
+		p.Origin.Z = s.shift()
 		box := geom.EmptyBox()
 		for _, q := range k.samples {
 			if q.at.Norm() < k.form+0.25*j.Gear.Module {
@@ -98,7 +99,7 @@ func (s Scene) corners(p *Panel, place float64, side int) {
 		op := &s.Program.Ops[i]
 		low := map[float64]spot{}
 		var order []float64
-		each(op, func(q spot) {
+		each(op, anywhere, func(q spot) {
 			if float64(side)*q.at.Y < 0 {
 				return
 			}

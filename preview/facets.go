@@ -35,7 +35,8 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 	top, bottom := Whole().Stacked(0.6)
 	limit := max(s.Plan.Flanks.Limit, 1e-4)
 	times := newStretch(0, limit, 0.15*j.Gear.Module).times
-	p := f.Panel(fmt.Sprintf("The tooth upright; metal left ×%.0f, all else true", times), top)
+	p := f.Panel(fmt.Sprintf("The tooth upright; metal left on the flanks ×%.0f, all else true", times), top)
+	p.Origin.Z = s.shift()
 	p.Window(-1.1*j.Gear.Pitch()*d.TipTop, j.Gear.RootRadius()-0.25*j.Gear.Module, 1.1*j.Gear.Pitch()*d.TipTop, d.TipTop+0.15*j.Gear.Module)
 	s.teeth(p, place)
 	for i := range flanks {
@@ -111,8 +112,8 @@ func (s Scene) leftOn(p *Panel, f *flank, times float64) {
 			continue
 		}
 		k := times
-		if a.filing {
-			k = 1
+		if a.filing || b.at.Norm() < f.form {
+			k = 1 // what lies in the root is large enough
 		}
 		quad := []geom.Vec{f.own(a.at), f.own(a.at.Add(a.out.Scale(k * a.left))),
 			f.own(b.at.Add(b.out.Scale(k * b.left))), f.own(b.at)}
@@ -130,8 +131,7 @@ func (s Scene) leftOn(p *Panel, f *flank, times float64) {
 	}
 }
 
-// facetLines draws each facet's plane a little beyond its joints, with its
-// number.
+// facetLines draws each facet's plane between its joints, with its number.
 func (s Scene) facetLines(p *Panel, f *flank) {
 	for i, c := range f.facets {
 		n := f.normal(c)
@@ -139,7 +139,7 @@ func (s Scene) facetLines(p *Panel, f *flank) {
 		up := geom.Vec{Y: -n.Z, Z: n.Y}
 		at := f.touch(c).at
 		t := at.Dot(up)
-		// Half the way to the neighbouring touches, and as much again.
+		// Half the way to the neighbouring touches: the joints.
 		half := 0.0
 		if i > 0 {
 			half = max(half, f.touch(f.facets[i-1]).at.Dot(up)-t)
@@ -150,7 +150,7 @@ func (s Scene) facetLines(p *Panel, f *flank) {
 		if half == 0 {
 			half = s.Plan.Job.Gear.Module
 		}
-		p.Line(Thin, f.own(foot.Add(up.Scale(t-0.9*half))), f.own(foot.Add(up.Scale(t+0.9*half))))
+		p.Line(Thin, f.own(foot.Add(up.Scale(t-half/2))), f.own(foot.Add(up.Scale(t+half/2))))
 		p.Dot(Pass, f.own(at))
 		p.Balloon(f.own(at), strconv.Itoa(c.Number)).Toward(geom.Vec{Y: float64(f.side), Z: 0.1})
 	}
@@ -164,9 +164,9 @@ func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
 	size, small := s.units()
 	g := f.Graph(name+": metal left against height", box, Axis{"radius", size}, Axis{"metal left", small})
 	g.NoLegend = false
-	limit, step := s.Plan.Flanks.Limit, j.Facets.RootStep
-	lo, hi := j.Gear.RootRadius()-0.02*j.Gear.Module, s.Plan.Dims.TipTop
-	g.Window(lo, 0, hi+0.02*j.Gear.Module, 1.45*max(limit, step, k.worst(true), k.worst(false)))
+	limit := s.Plan.Flanks.Limit
+	lo, hi := k.form-0.05*j.Gear.Module, s.Plan.Dims.TipTop
+	g.Window(lo, 0, hi+0.02*j.Gear.Module, 1.6*max(limit, k.worst(true)))
 	var curve, ideal, filed []geom.Vec
 	for _, q := range k.samples {
 		at := geom.Vec{Y: q.at.Norm(), Z: q.left}
@@ -185,7 +185,6 @@ func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
 	g.Line(Curve, curve...)
 	g.Line(Hidden, ideal...)
 	g.Line(ToleranceLine, geom.Vec{Y: k.form, Z: limit}, geom.Vec{Y: hi, Z: limit})
-	g.Line(ToleranceLine, geom.Vec{Y: lo, Z: step}, geom.Vec{Y: k.form, Z: step})
 	g.Line(Centre, geom.Vec{Y: k.form}, geom.Vec{Y: k.form, Z: g.Max.Z})
 	g.Label(geom.Vec{Y: k.form + 0.8*(hi-k.form), Z: limit}, s.small(limit)+" allowed").Toward(geom.Vec{Z: 1})
 	g.Label(geom.Vec{Y: k.form, Z: 0.9 * g.Max.Z}, "form circle").Toward(geom.Vec{Y: 1})

@@ -96,7 +96,8 @@ type Panel struct {
 	Min, Max  geom.Vec // the window, mm
 	Equal     bool     // one scale both ways: the window grows to fill the panel
 	Across    Axis     // along the bottom
-	Up        Axis     // along the left side
+	Up        Axis     // along the left side; without a name and a unit it has no numbers
+	Origin    geom.Vec // from which the axes count, mm
 	Bare      bool     // no axes and no grid
 	Items     []*Item
 	Names     map[Style]string // legend texts that replace the usual ones; "" leaves the style out
@@ -154,9 +155,10 @@ const (
 	KindZero
 	KindLabel
 	KindBalloon
+	KindText
 )
 
-var kindNames = [...]string{"region", "line", "arrow", "dim", "cross", "dot", "zero", "label", "balloon"}
+var kindNames = [...]string{"region", "line", "arrow", "dim", "cross", "dot", "zero", "label", "balloon", "text"}
 
 // Item is one thing drawn. Which fields count depends on Kind.
 type Item struct {
@@ -246,6 +248,12 @@ func (p *Panel) Label(at geom.Vec, text string) *Item {
 // Balloon puts a short text in a circle with a leader to the point.
 func (p *Panel) Balloon(at geom.Vec, text string) *Item {
 	return p.add(&Item{Kind: KindBalloon, Style: Thin, Pieces: [][]geom.Vec{{at}}, Text: text})
+}
+
+// Write puts text at a fixed place, its left end on the base line there: for
+// tables, where nothing else is drawn.
+func (p *Panel) Write(at geom.Vec, text string) *Item {
+	return p.add(&Item{Kind: KindText, Style: Thin, Pieces: [][]geom.Vec{{at}}, Text: text})
 }
 
 // Toward sets the direction in which a label or balloon first looks for room.

@@ -55,7 +55,7 @@ func (s Scene) ladderFigure() *Figure {
 	last := metal.SlideWidth(j, j.Fit.TrialCount) / 2
 	e := newStretch(d.MouthHalf, rough-last, d.MouthHalf*1.2)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), left).Axes("X", "")
-	p.Up.Unit = Plain
+	p.Up = Axis{Unit: Plain}
 	end := j.Fit.TrialLength
 	reach := max(2.4*end, end+6)
 	top := e.at(0, rough, 1).Z + 1
@@ -153,9 +153,9 @@ func (s Scene) fitFigure() *Figure {
 	upper, lower := Whole().Stacked(0.56)
 	slide := metal.SlideWidth(j, j.Fit.Step) / 2
 	flare := j.Slot.Depth / 2 * d.Slope
-	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*0.75)
+	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*1.1)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
-	p.Up.Unit = Plain
+	p.Up = Axis{Unit: Plain}
 	top := e.at(0, slide+j.Fit.TightMiddle, 1).Z
 	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)
 	var tight, straight, step []geom.Vec

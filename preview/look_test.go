@@ -1,6 +1,8 @@
 package preview
 
 import (
+	"fmt"
+	"image"
 	"os"
 	"path/filepath"
 	"testing"
@@ -49,4 +51,38 @@ func TestLookPrograms(t *testing.T) {
 			t.Log(path, len(png)/1000, "kB in", took, "omitted", d.Omitted)
 		}
 	}
+}
+
+// TestLookDry writes the key frames of every program of the demo, and counts
+// those of every motion.
+func TestLookDry(t *testing.T) {
+	if os.Getenv("COGMEND_LOOK") == "" {
+		t.Skip("set COGMEND_LOOK to write the frames to " + os.TempDir())
+	}
+	every := os.Getenv("COGMEND_EVERY") != ""
+	var d *Dry
+	count := 0
+	finish := func() {
+		if d != nil {
+			if err := d.Close(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	start := time.Now()
+	repair(t, job.Demo(), func(w *written) {
+		finish()
+		name := w.Program.File()
+		d = NewDry(w.Scene, w.text, every, func(n int, im *image.Paletted) error {
+			count++
+			b, err := PNG(im)
+			if err != nil || every {
+				return err
+			}
+			return os.WriteFile(filepath.Join(os.TempDir(), fmt.Sprintf("dry_%s_%03d.png", name, n)), b, 0o644)
+		})
+		w.Before.Observe = d.Observe
+	})
+	finish()
+	t.Log(count, "frames in", time.Since(start))
 }

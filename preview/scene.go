@@ -55,8 +55,12 @@ func (s Scene) shift() float64 {
 	return 0
 }
 
-// len writes a length in the job's unit.
-func (s Scene) len(mm float64) string { return s.Plan.Job.Units.Length(mm) }
+// len writes a length in the job's unit, without zeros that say nothing.
+func (s Scene) len(mm float64) string {
+	number, unit, _ := strings.Cut(s.Plan.Job.Units.Length(mm), " ")
+	number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
+	return strings.Replace(number, "-", "−", 1) + " " + unit
+}
 
 // deg writes an angle.
 func deg(rad float64) string {
@@ -167,12 +171,15 @@ type spot struct {
 // inGear returns the spot's tip in the gear's own frame.
 func (p spot) inGear() geom.Vec { return geom.Turn(-p.angle).Apply(p.at) }
 
-// deepest returns the lowest place of an operation's cuts, the one farthest
-// from the middle of those alike.
-func deepest(op *toolpath.Op) (spot, bool) {
+// anywhere is an X for deepest and each that leaves no cut out.
+var anywhere = math.NaN()
+
+// deepest returns the lowest place of an operation's cuts that pass x, the one
+// farthest from the middle of those alike.
+func deepest(op *toolpath.Op, x float64) (spot, bool) {
 	best := spot{cutter: op.Cutter}
 	found := false
-	each(op, func(p spot) {
+	each(op, x, func(p spot) {
 		low := p.at.Z < best.at.Z-geom.Eps
 		same := math.Abs(p.at.Z-best.at.Z) <= geom.Eps && math.Abs(p.at.Y) > math.Abs(best.at.Y)+geom.Eps
 		if !found || low || same {
@@ -182,10 +189,20 @@ func deepest(op *toolpath.Op) (spot, bool) {
 	return best, found
 }
 
-// each visits the ends of all cutting moves of an operation.
-func each(op *toolpath.Op, visit func(spot)) {
+// each visits the ends of an operation's cutting moves that pass x.
+func each(op *toolpath.Op, x float64, visit func(spot)) {
+	r := op.Cutter.Radius()
 	for _, pass := range op.Passes {
+		from := math.NaN()
 		for _, m := range pass.Moves {
+			if m.Kind != toolpath.Rapid && m.Kind != toolpath.Feed && m.Kind != toolpath.Hole {
+				continue
+			}
+			a, b := min(from, m.To.X), max(from, m.To.X)
+			from = m.To.X
+			if x < a-r || x > b+r {
+				continue
+			}
 			switch m.Kind {
 			case toolpath.Feed:
 				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.To.Z}, m.To.X, pass.Angle})

@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
@@ -18,25 +19,33 @@ func (s Scene) sectionFigure() *Figure {
 	if s.Program.Purpose == "facets" {
 		part = "section"
 	}
-	f := s.page(part, s.Program.Title)
+	f := s.page(part, "Section across X, and from the side")
 	i := s.show()
 	x := s.Before.Stations[i].X
-	p := f.Panel(fmt.Sprintf("Section at X %s, seen from +X", s.len(x)), Whole())
+	left, right := Whole().Beside(0.62)
+	p := f.Panel(fmt.Sprintf("Section at X %s, seen from +X", s.len(x)), left)
+	p.Origin.Z = s.shift()
 	main := s.mainOp()
 	s.frameWork(p, main)
 	s.metalAt(p, i)
-	at, ok := deepest(main)
+	at, ok := deepest(main, x)
+	if !ok {
+		at, ok = deepest(main, anywhere)
+	}
 	if ok {
 		s.cutterAt(p, at)
 	}
 	s.toothToCome(p)
-	s.passMarks(p)
+	s.passMarks(p, x)
 	s.sizes(p)
 	p.Zero(geom.Vec{Z: s.shift()}, "Y0 Z0")
 	if ok {
-		p.Label(edgeOf(at, 0.7), s.cutterName(at.cutter)).Toward(geom.Vec{Y: 1, Z: 0.2})
+		s.nameCutter(p, at, s.cutterName(at.cutter))
 	}
-	f.Notes = append(s.toolNotes(), s.verdict()...)
+	upper, lower := right.Stacked(0.66)
+	s.sidePanel(f, upper, main)
+	s.work(f, lower)
+	f.Notes = append([]string{strings.ToUpper(s.Program.Title[:1]) + s.Program.Title[1:] + "."}, s.verdict()...)
 	return f
 }
 
@@ -45,7 +54,7 @@ func (s Scene) mainOp() *toolpath.Op {
 	ops := s.Program.Ops
 	best, low := 0, math.Inf(1)
 	for i := range ops {
-		if at, ok := deepest(&ops[i]); ok && ops[i].Cutter.Kind != profiles.Drill && at.at.Z <= low {
+		if at, ok := deepest(&ops[i], anywhere); ok && ops[i].Cutter.Kind != profiles.Drill && at.at.Z <= low {
 			best, low = i, at.at.Z
 		}
 	}
@@ -56,7 +65,7 @@ func (s Scene) mainOp() *toolpath.Op {
 // the ground below.
 func (s Scene) frameWork(p *Panel, op *toolpath.Op) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	at, _ := deepest(op)
+	at, _ := deepest(op, anywhere)
 	nose := at.at.Z + op.Cutter.StickOut
 	if !s.gear() {
 		wide := d.BlockHalf + 1.2*max(op.Cutter.Diameter, op.Cutter.Shank)
@@ -71,8 +80,8 @@ func (s Scene) frameWork(p *Panel, op *toolpath.Op) {
 			half = max(half, math.Abs(near))
 		}
 	}
-	wide := (half + 1.75*pitch) * d.GearTop
-	low := max(d.Floor-2.5, d.RimInner-1)
+	wide := (half + 1.4*pitch) * d.GearTop
+	low := max(d.Floor-4, d.RimInner-1)
 	p.Window(-wide, low, wide, max(nose+3, d.TipTop+2))
 }
 
@@ -80,38 +89,55 @@ func (s Scene) frameWork(p *Panel, op *toolpath.Op) {
 // what stays, and the good teeth.
 func (s Scene) metalAt(p *Panel, i int) {
 	before := s.Before.Stations[i]
+	s.keepOuts(p, before.X)
 	p.Region(Removed, pieces(before.Waste))
 	s.kept(p, before)
 	left := s.stations()[i].Waste
 	style := MetalLeft
 	if s.Program.Purpose == "flush" {
-		style = Insert
-		p.Name(Insert, "insert")
+		style = Insert // for the facets
 	}
 	if len(s.After) == len(s.Before.Stations) && left.Area() > leastShown {
 		p.Region(style, pieces(left))
 	}
-	s.keepOuts(p, before.X)
 }
 
 // leastShown is the area below which leftovers are rounding, mm^2.
-const leastShown = 1e-6
+const leastShown = 0.01
 
 // kept draws the solids of a station.
 func (s Scene) kept(p *Panel, st replay.Station) {
 	bodies := map[Style][][]geom.Vec{}
 	for _, k := range st.Keep {
-		bodies[s.styleOf(k)] = append(bodies[s.styleOf(k)], pieces(k.Metal)...)
+		style := s.styleOf(k)
+		if style != Target {
+			bodies[style] = append(bodies[style], pieces(k.Metal)...)
+			continue
+		}
+		// Below the seat the finished tooth is casting.
+		tooth, casting := s.atSeat(k.Metal)
+		bodies[Target] = append(bodies[Target], pieces(tooth)...)
+		bodies[Neighbour] = append(bodies[Neighbour], pieces(casting)...)
 	}
-	for _, style := range []Style{Stock, Insert, Target, Neighbour} {
+	for _, style := range []Style{Insert, Target, Neighbour} {
 		if len(bodies[style]) > 0 {
 			p.Region(style, bodies[style])
 		}
 	}
-	p.Name(Stock, "casting that stays")
-	if !s.gear() {
-		p.Name(Insert, "insert")
+	if s.Program.Purpose == "slot" {
+		p.Name(Neighbour, "casting that stays")
 	}
+}
+
+// atSeat divides the metal of a finished tooth where its insert stands.
+func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
+	const far = 1e3
+	b := r.Bounds()
+	angle := b.Lo.Lerp(b.Hi, 0.5).Angle()
+	band := func(z0, z1 float64) geom.Region {
+		return geom.Region{geom.Rect(-far, z0, far, z1)}.Turned(angle)
+	}
+	return r.Intersect(band(s.Plan.Dims.Seat, far)), r.Intersect(band(-far, s.Plan.Dims.Seat))
 }
 
 // turned returns solids turned by an angle.
@@ -132,7 +158,7 @@ func (s Scene) styleOf(k replay.Solid) Style {
 	case !s.gear() || k.Name == "dovetail":
 		return Insert
 	case k.Name == "gear":
-		return Stock
+		return Neighbour // the same casting, which stays as well
 	}
 	return Target
 }
@@ -175,6 +201,22 @@ func (s Scene) cutterAt(p *Panel, at spot) {
 	}
 }
 
+// nameCutter labels a cutter on its right side, half way between the work and
+// the holder, where there is room.
+func (s Scene) nameCutter(p *Panel, at spot, text string) {
+	work := s.Plan.Job.Insert.TopCut
+	if s.gear() {
+		work = s.Plan.Dims.GearTop
+	}
+	rise := max(at.cutter.StickOut/3, (work-at.at.Z+at.cutter.StickOut)/2)
+	for _, q := range metal.Parts(at.cutter) {
+		if rise >= q.Z0 && rise <= q.Z1 {
+			r := q.R0 + (q.R1-q.R0)*(rise-q.Z0)/(q.Z1-q.Z0)
+			p.Label(geom.Turn(-at.angle).Apply(at.at.Add(geom.Vec{Y: r, Z: rise})), text).Toward(geom.Vec{Y: 1, Z: 0.2})
+		}
+	}
+}
+
 // edgeOf returns a point on the right edge of the cutting part, a share of the
 // way up it.
 func edgeOf(at spot, share float64) geom.Vec {
@@ -199,17 +241,29 @@ func (s Scene) cutterName(c *profiles.Cutter) string {
 	return fmt.Sprintf("T%d %s %s", c.Number, kind, s.len(c.Diameter))
 }
 
-// toolNotes lists the cutters with their stick-out.
-func (s Scene) toolNotes() []string {
-	var out []string
-	seen := map[int]bool{}
-	for _, op := range s.Program.Ops {
-		if c := op.Cutter; !seen[c.Number] {
-			seen[c.Number] = true
-			out = append(out, fmt.Sprintf("%s, stick-out %s.", s.cutterName(c), s.len(c.StickOut)))
-		}
+// work lists the operations with what is set for them.
+func (s Scene) work(f *Figure, box Box) {
+	p := f.Panel("The work", box)
+	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
+	rows := float64(3*len(s.Program.Ops)) + 0.5
+	p.Window(0, 0, 1, max(rows, 7.5))
+	row := p.Max.Z
+	write := func(format string, args ...any) {
+		row--
+		p.Write(geom.Vec{Y: 0.02, Z: row + 0.25}, fmt.Sprintf(format, args...))
 	}
-	return out
+	size, _ := s.units()
+	for i := range s.Program.Ops {
+		op := &s.Program.Ops[i]
+		at, _ := deepest(op, anywhere)
+		write("%d  %s", i+1, op.Name)
+		write("    %s, stick-out %s", s.cutterName(op.Cutter), s.len(op.Cutter.StickOut))
+		cuts := "passes"
+		if len(op.Passes) == 1 {
+			cuts = "pass"
+		}
+		write("    %d %s to Z %s, S %.0f, F %s", len(op.Passes), cuts, s.number(at.at.Z-s.shift()), op.Rpm, num(op.Feed*size.perMM()))
+	}
 }
 
 // toothToCome draws the outline of the finished tooth at every place.
@@ -242,15 +296,15 @@ func (s Scene) targets() [][]geom.Vec {
 	return out
 }
 
-// passMarks draws where the tip of the cutter stands in every cut along X, in
-// the gear's own frame, and names each operation once.
-func (s Scene) passMarks(p *Panel) {
+// passMarks draws where the tip of the cutter stands in every cut that
+// passes x, in the gear's own frame.
+func (s Scene) passMarks(p *Panel, x float64) {
 	type key [2]int
 	seen := map[key]bool{}
 	for i := range s.Program.Ops {
 		op := &s.Program.Ops[i]
 		var at []geom.Vec
-		each(op, func(q spot) {
+		each(op, x, func(q spot) {
 			v := q.inGear()
 			k := key{int(math.Round(v.Y * 100)), int(math.Round(v.Z * 100))}
 			if !seen[k] {
@@ -272,10 +326,10 @@ func (s Scene) sizes(p *Panel) {
 		if len(j.Gear.Places) > 1 || j.Gear.Places[0] != 0 {
 			return
 		}
-		p.Dim(v(-d.FloorHalf, d.Floor), v(d.FloorHalf, d.Floor), -34, s.len(2*d.FloorHalf))
-		p.Dim(v(d.FloorHalf, d.Floor), v(d.PocketHalf, d.Seat), -90, s.len(d.Seat-d.Floor))
+		p.Dim(v(-d.FloorHalf, d.Floor), v(d.FloorHalf, d.Floor), -60, s.len(2*d.FloorHalf))
+		p.Dim(v(d.PocketHalf, d.Floor), v(d.PocketHalf, d.Seat), -60, s.len(d.Seat-d.Floor))
 	case "insert":
 		p.Dim(v(-d.BodyHalf, -d.SideDepth), v(d.BodyHalf, -d.SideDepth), -34, s.len(2*d.BodyHalf))
-		p.Dim(v(d.BodyHalf, -j.Slot.Depth), v(d.Step(j), 0), -60, s.len(j.Slot.Depth))
+		p.Dim(v(d.BlockHalf, -j.Slot.Depth), v(d.BlockHalf, 0), -40, s.len(j.Slot.Depth))
 	}
 }

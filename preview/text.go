@@ -51,7 +51,11 @@ func (p *Panel) text(b *strings.Builder) {
 	}
 	fmt.Fprintf(b, "panel: %s\n  box %s %s %s %s, window %s to %s, %s\n", p.Caption,
 		num(p.Box.Left), num(p.Box.Top), num(p.Box.Right), num(p.Box.Bottom), point(p.Min), point(p.Max), aspect)
-	fmt.Fprintf(b, "  across %s, up %s\n", p.Across.title(), p.Up.title())
+	fmt.Fprintf(b, "  across %s, up %s", p.Across.title(), p.Up.title())
+	if p.Origin != (geom.Vec{}) {
+		fmt.Fprintf(b, ", from %s", point(p.Origin))
+	}
+	b.WriteByte('\n')
 	for _, s := range p.legend() {
 		fmt.Fprintf(b, "  legend %s: %s\n", lookOf(s).name, p.legendText(s))
 	}

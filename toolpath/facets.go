@@ -138,12 +138,14 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 			}
 		}
 	}
-	for _, side := range []int{1, -1} {
-		f, err := p.flankScene(j.Gear.Places[0], side)
-		if err != nil {
-			return nil, err
+	for _, place := range j.Gear.Places {
+		for _, side := range []int{1, -1} {
+			f, err := p.flankScene(place, side)
+			if err != nil {
+				return nil, err
+			}
+			p.leftover(st, f, place, side)
 		}
-		p.leftover(st, f, j.Gear.Places[0], side)
 	}
 	for i := range plans {
 		p.order(plans[i].cuts)
@@ -160,7 +162,7 @@ type facetWork struct {
 }
 
 func (f *facetWork) name(p *planner) string {
-	return fmt.Sprintf("%s facet %d%s", sideName(f.Side), f.Number, p.placeName(f.Place))
+	return fmt.Sprintf("%s facet %d%s", sideName(f.Side), f.Number, p.PlaceName(f.Place))
 }
 
 // facetsOf plans one flank's facets, numbered from the tip down.

@@ -28,8 +28,8 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	if thick == 0 {
 		return
 	}
-	p.Filing = append(p.Filing, metal.Filing{Side: side, Upto: hi + filingMargin, Thick: thick + filingMargin})
-	p.FileThis = append(p.FileThis, FileThis{Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side, worst)})
+	p.Filing = append(p.Filing, metal.Filing{Place: place, Side: side, Upto: hi + filingMargin, Thick: thick + filingMargin})
+	p.FileThis = append(p.FileThis, FileThis{Place: place, Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side, worst)})
 }
 
 // reaching returns the diameter of the largest plain cutter, long and slender

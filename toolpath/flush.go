@@ -118,7 +118,7 @@ func (w *path) endFace(run []float64, end int, low float64) {
 	}
 	mid := (run[0] + run[len(run)-1]) / 2
 	lean := (run[len(run)-1] - mid) * j.Gear.Pitch()
-	w.pass(run[0], w.p.angleOf(mid), "%s%s", name, w.p.placeName(run[0]))
+	w.pass(run[0], w.p.angleOf(mid), "%s%s", name, w.p.PlaceName(run[0]))
 	// The outermost inserts lean by lean: their corners bound the cut.
 	var half float64
 	for _, p := range []geom.Vec{{Y: d.BlockHalf, Z: d.TipTop}, {Y: d.BlockHalf, Z: low}, {Y: -d.BlockHalf, Z: low}} {
@@ -167,13 +167,17 @@ func (w *path) tip(place float64) {
 		if len(angles) > 1 {
 			name = fmt.Sprintf("tip facet %d of %d", i+1, len(angles))
 		}
-		top := d.InsertTop
+		// The block leans with the gear, so one corner stands higher.
+		top := d.InsertTop + d.BlockHalf*math.Sin(math.Abs(a))
 		if i > 0 {
 			top = d.TipTop + 2*(d.TipTop*(1-math.Cos(half)))
 		}
-		w.pass(place, w.p.angleOf(place)+a, "%s%s", name, w.p.placeName(place))
-		// The block leans with the gear.
+		w.pass(place, w.p.angleOf(place)+a, "%s%s", name, w.p.PlaceName(place))
 		wide := d.BlockHalf + top*math.Sin(math.Abs(a))
+		if metal.Adjacent(j.Gear.Places) {
+			// An insert beside this one has its own turn.
+			wide = min(wide, top*math.Tan(g.Pitch()/2))
+		}
 		for _, z := range levels(top, d.TipTop, c.MaxDepth) {
 			for _, y := range rows(-wide, wide, r) {
 				w.zigzag(lo, hi, y, z)

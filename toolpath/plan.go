@@ -122,7 +122,8 @@ type Facet struct {
 
 // FileThis is metal that no cutter of the job reaches.
 type FileThis struct {
-	Side     int
+	Place    float64 // of the tooth, pitches
+	Side     int     // +1 the +Y flank, -1 the -Y flank
 	From, To float64 // radii, mm
 	Thick    float64 // greatest, mm
 	Reaches  float64 // diameter of the largest cutter that would reach it; 0: none

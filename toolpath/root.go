@@ -43,6 +43,8 @@ func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner 
 				lo, hi = min(lo, y), max(hi, y)
 			}
 		}
+		// The block may reach beyond the middle of the space.
+		hi = max(hi, t.Apply(geom.Vec{Y: p.Dims.BlockHalf, Z: p.Dims.Seat}).Y, t.Apply(geom.Vec{Y: p.Dims.BlockHalf, Z: p.Dims.TipTop}).Y)
 		v := f.at(a)
 		n := int((hi-lo)/p.Job.Facets.RootStep) + 1
 		for i := range n + 1 {
@@ -91,7 +93,7 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 			given[at] = true
 			continue
 		}
-		best.name = fmt.Sprintf("%s root %d%s", sideName(side), len(cuts)+1, p.placeName(place))
+		best.name = fmt.Sprintf("%s root %d%s", sideName(side), len(cuts)+1, p.PlaceName(place))
 		p.take(st, c, best)
 		cuts = append(cuts, best)
 	}
@@ -160,15 +162,20 @@ func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given
 	return best, over > spare
 }
 
-// leftovers visits the corners of the metal left on one side of a place.
+// leftovers visits the corners of the metal left on one side of a place, up to
+// the middle of the next tooth.
 func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(at geom.Vec, s spot)) {
 	t := geom.Turn(p.angleOf(place))
+	far := 2 * f.half
+	if p.isPlace(place + float64(side)) {
+		far = f.half + geom.Eps // beyond it, the leftover is the next place's
+	}
 	for _, c := range st.metal {
 		for _, q := range c.Pts {
 			q = t.Apply(q)
 			q.Y *= float64(side)
 			// What stands over the tip circle is the tip's.
-			if a := q.Angle(); a < 0 || a > f.half+geom.Eps || q.Norm() > p.Dims.TipTop {
+			if a := q.Angle(); a < 0 || a > far || q.Norm() > p.Dims.TipTop {
 				continue
 			}
 			s, ok := f.spots[q]

@@ -37,6 +37,9 @@ func (p *planner) slot() error {
 		p.bad.add("insert.body: a seat %s wide would cut %s into the neighbours; insert.body + slot.seat_play may be %s at most",
 			p.len(2*d.PocketHalf), p.len(top-d.Seat), p.len(2*p.widestSeat(around)))
 	}
+	if room := d.Seat * math.Tan(j.Gear.Pitch()/2); metal.Adjacent(j.Gear.Places) && d.PocketHalf > room {
+		p.bad.add("insert.body: seats side by side overlap; insert.body + slot.seat_play may be %s at most", p.len(2*room))
+	}
 	if left := d.Floor - d.RimInner; left < 0 {
 		p.bad.add("slot.depth: the slot's floor lies %s inside the rim: gear.rim_inner must be less than %s", p.len(-left), p.len(2*d.Floor))
 	}
@@ -175,7 +178,7 @@ func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom f
 				continue
 			}
 			if first {
-				w.pass(place, angle, "%s%s", name, w.p.placeName(place))
+				w.pass(place, angle, "%s%s", name, w.p.PlaceName(place))
 				first = false
 				w.over(x0, y, z)
 			} else {
@@ -190,8 +193,8 @@ func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom f
 	}
 }
 
-// placeName tells places apart where there are several.
-func (p *planner) placeName(place float64) string {
+// PlaceName tells places apart where there are several: ", tooth 2".
+func (p *Plan) PlaceName(place float64) string {
 	if len(p.Job.Gear.Places) == 1 {
 		return ""
 	}
@@ -213,7 +216,7 @@ func (w *path) walls(s *stock, place float64) {
 		if s.take(angle, y-r, y+r, d.Floor) < worth {
 			continue
 		}
-		w.pass(place, angle, "wall %s%s", sideName(side), w.p.placeName(place))
+		w.pass(place, angle, "wall %s%s", sideName(side), w.p.PlaceName(place))
 		from, to := along(lo, hi, side, j.Facets.Climb)
 		w.over(from, y, d.Floor)
 		w.cut(to, y, d.Floor)
@@ -236,7 +239,7 @@ func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
 	r := c.Radius()
 	lo, hi := w.ends(r)
 	from, to := along(lo, hi, side, j.Facets.Climb)
-	w.pass(place, angle, "dovetail %s%s", sideName(side), w.p.placeName(place))
+	w.pass(place, angle, "dovetail %s%s", sideName(side), w.p.PlaceName(place))
 	start, end := max(0, d.MouthHalf-r), d.FloorHalf-r
 	n := max(1, int(math.Ceil((end-start)/j.Slot.RadialCut-1e-9)))
 	for i := range n {
@@ -275,7 +278,7 @@ func (w *path) lockHoles(around scene) {
 	w.tool("lock holes", c, j.Gear.Material, profiles.DeepSlot)
 	for _, place := range j.Gear.Places {
 		for i, x := range j.Lock.Positions {
-			w.pass(place, w.p.angleOf(place), "lock hole %d%s", i+1, w.p.placeName(place))
+			w.pass(place, w.p.angleOf(place), "lock hole %d%s", i+1, w.p.PlaceName(place))
 			w.hole(x, d.Floor, bottom)
 		}
 	}

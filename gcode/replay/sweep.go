@@ -80,8 +80,11 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 			}
 		}
 		var pts []geom.Vec
+		from, to := p.covered(a, b, station)
 		for i := range ChordSteps + 1 {
+			// Closer together where the chord begins, which is where it turns.
 			t := float64(i) / ChordSteps
+			t = from + (to-from)*t*t
 			lo, hi, ok := span(a, b, station, p.R0+(p.R1-p.R0)*t)
 			if !ok {
 				continue
@@ -105,6 +108,20 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 		}
 	}
 	return append(dst, hull(pts)...)
+}
+
+// covered returns between which shares of its height the part reaches the
+// station: from its narrow end of the reach to the other.
+func (p Part) covered(a, b Position, station float64) (from, to float64) {
+	off := max(0, min(a.X, b.X)-station, station-max(a.X, b.X))
+	from, to = 0, 1
+	if p.R1 < p.R0 {
+		from, to = 1, 0
+	}
+	if r := p.R0 + (p.R1-p.R0)*from; r < off && p.R0 != p.R1 {
+		from = (off - p.R0) / (p.R1 - p.R0)
+	}
+	return from, to
 }
 
 // span returns the Y range that a disc of radius r, its centre moving

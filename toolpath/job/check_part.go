@@ -171,11 +171,21 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 	if c.FlankHeight < full+neckAbove && c.NeckDiameter() > most+neckPlay {
 		d.contradict(fmt.Sprintf("%s fouls slot.mouth %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), d.mm(s.Mouth), d.mm(most)), path+".neck", path+".diameter")
 	}
-	inner := profiles.DovetailSize{Mouth: s.Mouth + in.OverSize, Depth: s.Depth, HalfAngle: s.HalfAngle}
-	if wide := inner.Floor(); wide > in.Body+1e-9 {
-		d.contradict(fmt.Sprintf("the dovetail's wide end with insert.oversize is %s, wider than insert.body %s", d.mm(wide), d.mm(in.Body)), "slot.depth", "slot.mouth", "insert.body")
+	// The block's sides are milled to the body's width, so a dovetail that is
+	// wider there loses its corners; enough of its flanks must be left.
+	inner := profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth, HalfAngle: s.HalfAngle}
+	if lost := (inner.Floor() - in.Body) / 2 / math.Tan(s.HalfAngle); lost > mostLost*s.Depth {
+		d.contradict(fmt.Sprintf("the dovetail's wide end is %s, too much wider than insert.body: %s of its %s deep flanks would be lost, allowed %s", d.mm(inner.Floor()), d.mm(lost), d.mm(s.Depth), d.mm(mostLost*s.Depth)), "slot.depth", "slot.mouth", "insert.body")
 	}
 }
+
+// mostLost is the share of the dovetail's depth that the block's width may
+// cost its flanks (our own rule).
+const mostLost = 0.25
+
+// gripHeight is what the vice should hold under the milled sides, mm; the
+// sides are milled over about 0.4 of the tooth.
+const gripHeight = 5.5
 
 // checkInsert fills in the blank's sizes.
 func (d *draft) checkInsert() {
@@ -186,9 +196,13 @@ func (d *draft) checkInsert() {
 	need := g.TipRadius() - d.room.seat + s.Depth + in.TopCut
 	if !d.has("insert.block_width") {
 		in.BlockWidth = upTo(in.Body+2, 1)
+		if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
+			// Side by side, a wider block would stand in the other's place.
+			in.BlockWidth = in.Body
+		}
 	}
 	if !d.has("insert.block_height") {
-		in.BlockHeight = upTo(need+1, 1)
+		in.BlockHeight = upTo(need+max(1, gripHeight-0.4*g.WholeDepth()), 1)
 	}
 	if in.BlockWidth < in.Body {
 		d.contradict(fmt.Sprintf("%s is narrower than insert.body; allowed %s and more", d.mm(in.BlockWidth), d.mm(in.Body)), "insert.block_width", "insert.body")

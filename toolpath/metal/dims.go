@@ -75,6 +75,10 @@ func (d Dims) bodyHeight(j *job.Job) float64 {
 	if d.BlockHalf <= d.BodyHalf {
 		return low
 	}
+	if Adjacent(j.Gear.Places) {
+		// The block of the place beside this one leans away by a pitch.
+		low = max(low, (d.BlockHalf+shoulderAir/2)/math.Tan(j.Gear.Pitch()/2)-d.Seat)
+	}
 	line, err := NeighbourFlank(j)
 	if err != nil {
 		return low
@@ -85,6 +89,16 @@ func (d Dims) bodyHeight(j *job.Job) float64 {
 		}
 	}
 	return low
+}
+
+// Adjacent says whether two of the places stand side by side.
+func Adjacent(places []float64) bool {
+	for i, p := range places {
+		if isPlace(places[i+1:], p+1) || isPlace(places[i+1:], p-1) {
+			return true
+		}
+	}
+	return false
 }
 
 // Standing returns the gear whose tooth is the fattest of those that stand

@@ -13,6 +13,7 @@ import (
 // Filing is what the plan says must be filed by hand on one flank; the
 // replay holds the leftover to it.
 type Filing struct {
+	Place float64 // of the tooth, in pitches
 	Side  int     // +1 the +Y flank, -1 the -Y flank
 	Upto  float64 // from the root up to this radius, mm
 	Thick float64 // greatest thickness, mm
@@ -104,7 +105,15 @@ func (f *Finish) station(x float64) replay.Station {
 			all = append(all, s.Metal...)
 		}
 	}
-	all = append(all, cast.Waste...)
+	// What the slot program left is waste over the seat; under it, it is shut
+	// in by the insert and stays.
+	for _, c := range cast.Waste {
+		if a.underSeat(c) {
+			st.Keep[0].Metal = append(st.Keep[0].Metal, c)
+		} else {
+			all = append(all, c)
+		}
+	}
 	var target geom.Region
 	for _, p := range a.places {
 		target = append(target, p.metal...)
@@ -115,6 +124,19 @@ func (f *Finish) station(x float64) replay.Station {
 	}
 	st.Waste = all.Minus(target)
 	return st
+}
+
+// underSeat says that a piece of the gear lies under the seats of all places.
+func (a *assembled) underSeat(c geom.Convex) bool {
+	for _, p := range a.places {
+		up := geom.Polar(1, p.at*a.job.Gear.Pitch())
+		for _, q := range c.Pts {
+			if q.Dot(up) > a.dims.Seat+geom.Sliver {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func castingAt(stations []replay.Station, x float64) *replay.Station {
@@ -201,7 +223,7 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 				flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit}
 				root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: j.Facets.RootStep}
 				for _, fi := range filing {
-					if fi.Side == side {
+					if fi.Side == side && fi.Place == p.at {
 						flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
 						root.Filed, root.FiledTo = fi.Thick, fi.Upto
 					}
@@ -277,12 +299,11 @@ func NominalInsert(j *job.Job) ([]replay.Station, error) {
 	d := DimsOf(&work)
 	for _, x := range insertStations(&work) {
 		n, _ := necksAt(&work, Fit, x)
-		ring := d.outline(n, work.Slot.Depth)
-		whole, err := geom.Decompose(ring)
+		whole, err := geom.Decompose(d.section(&work, n, x).ring())
 		if err != nil {
 			return nil, fmt.Errorf("section of the insert: %w", err)
 		}
-		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(d.cuts(&work, x))}}})
+		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(d.reliefs(&work))}}})
 	}
 	return out, nil
 }

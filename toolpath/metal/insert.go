@@ -13,30 +13,54 @@ import (
 // +Y (tight) side.
 type necks struct{ straight, tight float64 }
 
-// outline is the insert's section with the given necks, its hole and relief
-// not taken out: body, shoulders, dovetail; the dovetail's wide face at Z 0.
-func (d Dims) outline(n necks, depth float64) []geom.Vec {
-	flare := depth * d.Slope
-	return []geom.Vec{
-		{Y: -d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.Height},
-		{Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth},
-		{Y: d.BodyHalf, Z: -depth}, {Y: n.tight, Z: -depth},
-		{Y: n.tight + flare, Z: 0}, {Y: -n.straight - flare, Z: 0},
-		{Y: -n.straight, Z: -depth}, {Y: -d.BodyHalf, Z: -depth},
-		{Y: -d.BodyHalf, Z: -d.SideDepth}, {Y: -d.BlockHalf, Z: -d.SideDepth},
-	}
+// section is the insert's outline in stretches, counter-clockwise from its
+// lower right corner; neighbours share their ends.
+type section struct {
+	tightSide, tightFlank, top, straightFlank, straightSide []geom.Vec
+	hole                                                    []geom.Vec // nil where the station meets none
 }
 
-// cuts is what is taken out of the outline: the relief along the shoulders'
-// inner corners and, at the stations that meet one, the hole.
-func (d Dims) cuts(j *job.Job, x float64) geom.Region {
-	out := d.reliefs(j)
-	if hole := holeAt(j, x); hole != nil {
-		out = append(out, geom.NewConvex(hole...))
+// section is the insert's section at x with the given necks: body, shoulders,
+// dovetail, hole; the dovetail's wide face at Z 0. Where the dovetail would be
+// wider than the body the block's side cuts its corner off.
+func (d Dims) section(j *job.Job, n necks, x float64) section {
+	depth := j.Slot.Depth
+	flank := func(neck float64) []geom.Vec {
+		pts := []geom.Vec{{Y: d.BodyHalf, Z: -depth}, {Y: neck, Z: -depth}}
+		wide := neck + depth*d.Slope
+		if wide <= d.BodyHalf {
+			return append(pts, geom.Vec{Y: wide, Z: 0})
+		}
+		return append(pts, geom.Vec{Y: d.BodyHalf, Z: (d.BodyHalf-neck)/d.Slope - depth}, geom.Vec{Y: d.BodyHalf, Z: 0})
+	}
+	mirror := func(pts []geom.Vec) []geom.Vec {
+		out := make([]geom.Vec, len(pts))
+		for i, p := range pts {
+			out[len(pts)-1-i] = geom.Vec{Y: -p.Y, Z: p.Z}
+		}
+		return out
+	}
+	side := []geom.Vec{{Y: d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -depth}}
+	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight)), hole: holeAt(j, x)}
+	right, left := s.tightFlank[len(s.tightFlank)-1], s.straightFlank[0]
+	s.top = []geom.Vec{right}
+	for i := len(s.hole) - 1; i >= 0; i-- {
+		s.top = append(s.top, s.hole[i])
+	}
+	s.top = append(s.top, left)
+	return s
+}
+
+// ring is the whole outline.
+func (s section) ring() []geom.Vec {
+	var out []geom.Vec
+	for _, part := range [][]geom.Vec{s.tightSide, s.tightFlank, s.top, s.straightFlank, s.straightSide} {
+		out = append(out, part...)
 	}
 	return out
 }
 
+// reliefs are milled along the shoulders' inner corners.
 func (d Dims) reliefs(j *job.Job) geom.Region {
 	r, h := j.Insert.Relief, j.Slot.Depth
 	if r == 0 {
@@ -49,7 +73,7 @@ func (d Dims) reliefs(j *job.Job) geom.Region {
 // holeAt is the outline of the hole for the lock at station x; nil where
 // there is none. Beside its axis the drill's point cuts a hyperbola.
 func holeAt(j *job.Job, x float64) []geom.Vec {
-	const steps = 24
+	const steps = 96 // within 0.0002 mm of the hyperbola for common drills
 	r := j.Lock.Point / 2
 	for _, at := range HolesInInsert(j) {
 		u := x - at
@@ -80,7 +104,7 @@ func ReliefLand(j *job.Job) float64 { return (j.Insert.Body - j.Slot.Mouth) / 2 
 // undercut: the dovetail's wide face with its oversize. An end mill cuts it
 // upright, so its relief begins there too.
 func (d Dims) Step(j *job.Job) float64 {
-	return d.MouthHalf + j.Insert.OverSize/2 + j.Slot.Depth*d.Slope
+	return min(d.BodyHalf, d.MouthHalf+j.Insert.OverSize/2+j.Slot.Depth*d.Slope)
 }
 
 // PointSlope is the height of the point of the drill for the insert's holes,
@@ -210,12 +234,13 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 	stock := geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, j.Insert.TopCut)
 	for _, x := range insertStations(j) {
 		n, exact := necksAt(j, stage, x)
-		ring := d.outline(n, j.Slot.Depth)
+		sec := d.section(j, n, x)
+		ring := sec.ring()
 		whole, err := geom.Decompose(ring)
 		if err != nil {
 			return nil, err
 		}
-		keep := whole.Minus(d.cuts(j, x))
+		keep := whole.Minus(d.reliefs(j))
 		st := replay.Station{X: x}
 		if stage == Rough {
 			st.Waste = geom.Region{stock}.Minus(keep)
@@ -226,31 +251,37 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 			st.Waste = metal.Minus(keep)
 			keep = metal.Intersect(keep)
 		}
-		surface := append([]geom.Vec(nil), ring[2:]...)
-		st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: ring}}
+		st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: append(ring, ring[0])}}
 		if exact {
-			for _, z := range []replay.Zone{
-				{Name: "straight flank", Surface: surface[5:8], Limit: slotLimit},
-				{Name: "tight flank", Surface: surface[2:5], Limit: slotLimit},
-				{Name: "top", Surface: surface[4:6], Limit: slotLimit},
-				{Name: "tight side", Surface: surface[:3], Limit: slotLimit},
-				{Name: "straight side", Surface: surface[7:], Limit: slotLimit},
-			} {
-				st.Zones = append(st.Zones, z)
-			}
-		}
-		if hole := holeAt(j, x); hole != nil && exact {
-			st.Zones = append(st.Zones, replay.Zone{Name: "hole", Surface: hole, Limit: holeLimit})
-		}
-		if exact {
-			for i, c := range d.reliefs(j) {
-				st.Zones = append(st.Zones, replay.Zone{Name: [...]string{"tight relief", "straight relief"}[i],
-					Surface: append(append([]geom.Vec(nil), c.Pts...), c.Pts[0]), Limit: slotLimit})
-			}
+			st.Zones = d.insertZones(j, sec)
 		}
 		s.Stations = append(s.Stations, st)
 	}
 	return s, nil
+}
+
+// insertZones are the surfaces whose leftovers count.
+func (d Dims) insertZones(j *job.Job, sec section) []replay.Zone {
+	zones := []replay.Zone{
+		{Name: "straight flank", Surface: sec.straightFlank, Limit: slotLimit},
+		{Name: "tight flank", Surface: sec.tightFlank, Limit: slotLimit},
+		{Name: "tight side", Surface: sec.tightSide, Limit: slotLimit},
+		{Name: "straight side", Surface: sec.straightSide, Limit: slotLimit},
+	}
+	if sec.hole == nil {
+		zones = append(zones, replay.Zone{Name: "top", Surface: sec.top, Limit: slotLimit})
+	} else {
+		last := len(sec.top) - 1
+		zones = append(zones,
+			replay.Zone{Name: "top", Surface: []geom.Vec{sec.top[0], sec.hole[len(sec.hole)-1]}, Limit: slotLimit},
+			replay.Zone{Name: "top", Surface: []geom.Vec{sec.hole[0], sec.top[last]}, Limit: slotLimit},
+			replay.Zone{Name: "hole", Surface: sec.hole, Limit: holeLimit})
+	}
+	for i, c := range d.reliefs(j) {
+		zones = append(zones, replay.Zone{Name: [...]string{"tight relief", "straight relief"}[i],
+			Surface: append(append([]geom.Vec(nil), c.Pts...), c.Pts[0]), Limit: slotLimit})
+	}
+	return zones
 }
 
 // MetalAt returns all metal of the station nearest to x.

@@ -262,7 +262,7 @@ func table(w io.Writer, m *made) {
 	}
 	t.Flush()
 	for _, f := range m.plan.FileThis {
-		fmt.Fprintf(w, "file this: %s\n", fileThis(m.job, f))
+		fmt.Fprintf(w, "file this%s: %s\n", m.plan.PlaceName(f.Place), fileThis(m.job, f))
 	}
 }
 

@@ -1,0 +1,257 @@
+package preview
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"regexp"
+	"runtime"
+	"strings"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+)
+
+// Dry draws the frames of a dry run from the blocks as a replay reads them:
+// its Observe is a replay.Setup's. Frames are drawn on all cores and handed
+// over in order.
+type Dry struct {
+	scene  Scene
+	lines  []string
+	passes map[int]string // by the line that names a pass
+	every  bool
+
+	stages map[int]*Stage // by station
+	place  int            // station shown
+	pass   string
+	next   int // first line whose pass is not known yet
+	held   func()
+	err    error // of making a stage
+
+	queue chan chan frame
+	done  chan error
+}
+
+// frame is a drawn frame or why it could not be drawn.
+type frame struct {
+	im  *image.Paletted
+	err error
+}
+
+// passName is how a program names its passes.
+var passName = regexp.MustCompile(`\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
+
+// NewDry prepares the dry run of a program. text is the program as it is read;
+// every asks for a frame after each motion instead of one at the end of each
+// pass. emit gets the frames, numbered from 1, one at a time; its first error
+// ends the run and is returned by Close. The scene's After and Report are not
+// used.
+func NewDry(s Scene, text []byte, every bool, emit func(n int, im *image.Paletted) error) *Dry {
+	d := &Dry{
+		scene: s, every: every, passes: map[int]string{}, stages: map[int]*Stage{}, next: 1,
+		lines: strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n"),
+		place: s.show(), queue: make(chan chan frame, runtime.GOMAXPROCS(0)), done: make(chan error, 1),
+	}
+	for i, line := range d.lines {
+		if m := passName.FindStringSubmatch(strings.ToUpper(line)); m != nil {
+			at := strings.Index(strings.ToUpper(line), m[1])
+			d.passes[i+1] = line[at : at+len(m[1])]
+		}
+	}
+	go d.deliver(emit)
+	return d
+}
+
+// deliver hands the frames over in the order in which they were asked for.
+func (d *Dry) deliver(emit func(n int, im *image.Paletted) error) {
+	var first error
+	n := 0
+	for c := range d.queue {
+		f := <-c
+		if first == nil {
+			first = f.err
+		}
+		if first == nil {
+			n++
+			first = emit(n, f.im)
+		}
+	}
+	d.done <- first
+}
+
+// Close draws what is still to be drawn, waits for it and returns the first
+// error of drawing or of emit. It must be called once, after the replay.
+func (d *Dry) Close() error {
+	if d.held != nil {
+		d.held()
+	}
+	close(d.queue)
+	if err := <-d.done; err != nil {
+		return err
+	}
+	return d.err
+}
+
+// Observe takes one motion of the replay and the stock after it.
+func (d *Dry) Observe(m *replay.Motion, angle float64, stations []replay.Station) {
+	if d.err != nil {
+		return
+	}
+	before := d.pass
+	for ; d.next <= m.Line; d.next++ {
+		if name, ok := d.passes[d.next]; ok {
+			d.pass = name
+		}
+	}
+	if d.held != nil && d.ends(before, m) {
+		d.held()
+		d.held = nil
+	}
+	if !d.every && m.Kind == replay.Rapid {
+		return
+	}
+	d.look(m)
+	stage := d.stage()
+	if stage == nil {
+		return
+	}
+	f := stage.Next()
+	d.draw(f, m, angle, &stations[d.place])
+	show := func() { d.send(stage, f) }
+	if d.every {
+		show()
+		return
+	}
+	d.held = show
+}
+
+// ends says that the pass of the frame held back ends before m: m belongs to
+// another or, in a program without names of passes, lifts the cutter.
+func (d *Dry) ends(before string, m *replay.Motion) bool {
+	if len(d.passes) > 0 {
+		return d.pass != before
+	}
+	return m.Kind == replay.Rapid && m.To.Z > m.From.Z
+}
+
+func (d *Dry) send(stage *Stage, f *Figure) {
+	c := make(chan frame, 1)
+	d.queue <- c
+	go func() {
+		im, err := stage.Frame(f)
+		c <- frame{im, err}
+	}()
+}
+
+// look moves to a station that the motion cuts, when it does not pass the one
+// that shows most of the work.
+func (d *Dry) look(m *replay.Motion) {
+	if m.Kind == replay.Rapid || math.IsNaN(m.From.X) {
+		return
+	}
+	r := 0.0
+	if c := d.cutter(m); c != nil {
+		r = c.Radius()
+	}
+	lo, hi := min(m.From.X, m.To.X)-r, max(m.From.X, m.To.X)+r
+	all := d.scene.Before.Stations
+	best, off := d.place, math.Inf(1)
+	home := d.scene.show()
+	for i, st := range all {
+		if st.X < lo || st.X > hi {
+			continue
+		}
+		away := math.Abs(st.X - m.To.X)
+		if i == home {
+			away = -1
+		}
+		if away < off {
+			best, off = i, away
+		}
+	}
+	d.place = best
+}
+
+func (d *Dry) cutter(m *replay.Motion) *profiles.Cutter {
+	if m.State == nil {
+		return nil
+	}
+	for i := range d.scene.Plan.Job.Cutters {
+		if c := &d.scene.Plan.Job.Cutters[i]; c.Number == m.State.Tool {
+			return c
+		}
+	}
+	return nil
+}
+
+// stage returns what stands behind the frames of the station shown; nil when
+// it cannot be drawn, which d.err then tells.
+func (d *Dry) stage() *Stage {
+	if s := d.stages[d.place]; s != nil {
+		return s
+	}
+	s := d.scene
+	st := s.Before.Stations[d.place]
+	size, _ := s.units()
+	f := NewFrame(size, "", "", "")
+	p := f.Panel("Section at X "+s.len(st.X)+", seen from +X", Whole())
+	p.Origin.Z = s.shift()
+	s.frameWork(p, s.mainOp())
+	s.keepOuts(p, st.X)
+	p.Region(Removed, pieces(st.Waste))
+	s.kept(p, st)
+	p.Name(Removed, "has come off").Name(Stock, "to come off")
+	p.ExtraKeys = []Style{Stock, Cutter, Shank, Holder}
+	if d.stages[d.place], d.err = NewStage(f, 1); d.err != nil {
+		return nil
+	}
+	return d.stages[d.place]
+}
+
+// draw puts a moment on a frame. What it keeps of the stock is a copy, for the
+// replay goes on while the frame is drawn.
+func (d *Dry) draw(f *Figure, m *replay.Motion, angle float64, st *replay.Station) {
+	s := d.scene
+	p := f.Panels[0]
+	waste := make([][]geom.Vec, len(st.Waste))
+	for i, c := range st.Waste {
+		waste[i] = append([]geom.Vec(nil), c.Pts...)
+	}
+	p.Region(Stock, waste)
+	if c := d.cutter(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
+		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle})
+	}
+	block := ""
+	if m.Line >= 1 && m.Line <= len(d.lines) {
+		block = strings.TrimSpace(d.lines[m.Line-1])
+	}
+	state := ""
+	if s.gear() {
+		state = "Gear at A " + deg(float64(s.Plan.Job.Machine.RotarySign)*angle) + ".  "
+	}
+	state += "Metal left here: " + s.standing(st)
+	f.Status = []string{fmt.Sprintf("%s  line %d  %s", s.Program.File(), m.Line, d.pass), block, state}
+}
+
+// standing is how far the metal of a station stands out of the target.
+func (s Scene) standing(st *replay.Station) string {
+	most := 0.0
+	for _, c := range st.Waste {
+		for _, v := range c.Pts {
+			least := math.Inf(1)
+			for _, z := range st.Zones {
+				if len(z.Surface) > 0 {
+					least = min(least, geom.Distance(v, z.Surface))
+				}
+			}
+			if !math.IsInf(least, 1) {
+				most = max(most, least)
+			}
+		}
+	}
+	if most == 0 && len(st.Waste) > 0 {
+		return fmt.Sprintf("%.3f mm²", st.Waste.Area())
+	}
+	return "at most " + s.len(most)
+}
