@@ -55,7 +55,7 @@ func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
 	for i := range s.Program.Ops {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
 	}
-	p.Zero(geom.Vec{Z: s.shift()}, "X0 Z0")
+	s.markZero(p, "X0 Z0")
 }
 
 // reachX returns the X that the paths and the work take up.

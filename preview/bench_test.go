@@ -1,6 +1,7 @@
 package preview
 
 import (
+	"cogmend/toolpath/job"
 	"image"
 	"io"
 	"testing"
@@ -81,6 +82,26 @@ func BenchmarkReel(b *testing.B) {
 		}
 		if err := r.Encode(io.Discard); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkPrograms makes, draws and encodes the pictures of the demo, one
+// figure at a time.
+func BenchmarkPrograms(b *testing.B) {
+	for _, w := range repair(b, job.Demo(), nil) {
+		for i, f := range ProgramFigures(w.Scene) {
+			b.Run(f.Name, func(b *testing.B) {
+				for b.Loop() {
+					d, err := ProgramFigures(w.Scene)[i].Draw(1)
+					if err != nil {
+						b.Fatal(err)
+					}
+					if _, err := d.PNG(); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package preview
 
 import (
-	"fmt"
 	"math"
 
 	"cogmend/profiles/geom"
@@ -24,22 +23,21 @@ func (s Scene) cutterFigure() *Figure {
 		if !ok {
 			continue
 		}
-		p := f.Panel(fmt.Sprintf("%d: %s", k+1, op.Name), boxes[k])
+		p := f.Panel(s.cutterName(op.Cutter), boxes[k])
 		// The gear as it stands under the cutter: here the cutter is upright.
 		p.NoLegend = true
 		p.Origin.Z = s.shift()
 		s.around(p, op, at)
 		st := s.Before.Stations[i]
-		st.Keep = turned(st.Keep, at.angle)
-		p.Region(Removed, pieces(st.Waste.Turned(at.angle)))
-		s.kept(p, st)
 		s.keepOuts(p, st.X)
+		p.Region(Removed, pieces(st.Waste.Turned(at.angle)))
+		s.kept(p, st, at.angle)
 		upright := at
 		upright.angle = 0
 		s.cutterAt(p, upright)
-		s.nameCutter(p, upright, fmt.Sprintf("%s, end at Z %s", s.cutterName(op.Cutter), s.len(at.at.Z-s.shift())))
+		p.Label(at.at, "Z "+s.number(at.at.Z-s.shift())).Toward(geom.Vec{Y: 1, Z: -1})
 		nose := at.at.Z + op.Cutter.StickOut
-		edge := at.at.Y - op.Cutter.Holder/2
+		edge := p.Min.Lerp(p.Max, 0.12).Y
 		p.Dim(geom.Vec{Y: edge, Z: at.at.Z}, geom.Vec{Y: edge, Z: nose}, -24, s.len(op.Cutter.StickOut))
 	}
 	f.Notes = append([]string{"The number beside a cutter is its stick-out, end to holder: no less, or the holder strikes."}, s.verdict()...)
@@ -48,7 +46,7 @@ func (s Scene) cutterFigure() *Figure {
 
 // around sets a window that holds the whole cutter and its holder's nose.
 func (s Scene) around(p *Panel, op *toolpath.Op, at spot) {
-	half := op.Cutter.Holder/2 + 3
+	half := max(0.7*op.Cutter.Holder/2, 1.5*op.Cutter.Diameter)
 	low := at.at.Z - 3
 	if !s.gear() {
 		low = min(low, -s.Plan.Job.Slot.Depth-3)

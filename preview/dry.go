@@ -197,10 +197,11 @@ func (d *Dry) stage() *Stage {
 	f := NewFrame(size, "", "", "")
 	p := f.Panel("Section at X "+s.len(st.X)+", seen from +X", Whole())
 	p.Origin.Z = s.shift()
-	s.frameWork(p, s.mainOp())
+	at, _ := deepest(s.mainOp(), anywhere)
+	s.frameWork(p, at)
 	s.keepOuts(p, st.X)
 	p.Region(Removed, pieces(st.Waste))
-	s.kept(p, st)
+	s.kept(p, st, 0)
 	p.Name(Removed, "has come off").Name(Stock, "to come off")
 	p.ExtraKeys = []Style{Stock, Cutter, Shank, Holder}
 	if d.stages[d.place], d.err = NewStage(f, 1); d.err != nil {

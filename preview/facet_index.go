@@ -12,7 +12,7 @@ import (
 )
 
 // onePage is how many index positions fit on a page.
-const onePage = 12
+const onePage = 9
 
 // indexFigures show the gear at each index with the cutter at its lowest.
 func (s Scene) indexFigures() []*Figure {
@@ -53,7 +53,11 @@ func (s Scene) indexPanel(f *Figure, box Box, n int, st indexStop) {
 	for _, at := range st.spots {
 		low = min(low, at.at.Z-0.3*j.Gear.Module)
 	}
-	p.Window(mid-half, low, mid+half, touch.Z+2*j.Gear.Module)
+	// Lines of text have a band of their own over the teeth.
+	const line = 0.13
+	tip := s.Plan.Dims.TipTop
+	row := line * (tip - low) / (1 - line*float64(len(st.spots)))
+	p.Window(mid-half, low, mid+half, tip+row*float64(len(st.spots)))
 	s.teethAt(p, c.Angle)
 	for _, at := range st.spots {
 		at.angle = 0
@@ -65,9 +69,7 @@ func (s Scene) indexPanel(f *Figure, box Box, n int, st indexStop) {
 		left = touch.Y + 0.03*half
 	}
 	for i, at := range st.spots {
-		row := p.Max.Z - (0.35+0.75*float64(i))*j.Gear.Module
-		p.Write(geom.Vec{Y: left, Z: row}, fmt.Sprintf("T%d Y %s", at.cutter.Number, s.number(at.at.Y)))
-		p.Write(geom.Vec{Y: left, Z: row - 0.32*j.Gear.Module}, fmt.Sprintf("     Z %s", s.number(at.at.Z-s.shift())))
+		p.Write(geom.Vec{Y: left, Z: p.Max.Z - row*(float64(i)+0.85)}, fmt.Sprintf("T%d Y %s Z %s", at.cutter.Number, s.number(at.at.Y), s.number(at.at.Z-s.shift())))
 	}
 }
 

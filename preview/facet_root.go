@@ -45,7 +45,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 				if t.Reaches > 0 {
 					text += " (a cutter of " + s.len(t.Reaches) + " would reach)"
 				}
-				p.Label(k.own(geom.Polar((t.From+t.To)/2, s.angleAt(k, (t.From+t.To)/2))), text)
+				p.Label(k.own(k.thickest(p.Max.Z)), text)
 			}
 		}
 		g := f.Graph(name+": metal left along the outline", lower, Axis{"way down from the form circle", size}, Axis{"metal left", small})
@@ -79,15 +79,16 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 	return f
 }
 
-// angleAt is the angle of the flank's outline at a radius.
-func (s Scene) angleAt(k *flank, r float64) float64 {
-	best, off := 0.0, math.Inf(1)
-	for _, q := range k.samples {
-		if d := math.Abs(q.at.Norm() - r); d < off {
-			best, off = q.at.Angle(), d
+// thickest returns a point in the middle of the thickest metal that is to be
+// filed, below a height.
+func (f *flank) thickest(below float64) geom.Vec {
+	best := sample{}
+	for _, q := range f.samples {
+		if q.filing && q.left >= best.left && q.at.Z < below {
+			best = q
 		}
 	}
-	return best
+	return best.at.Add(best.out.Scale(best.left / 2))
 }
 
 // corners draws the near corner of the cutter at every pass on one side of a

@@ -69,22 +69,21 @@ func (s Scene) teeth(p *Panel, place float64) {
 // whole outlines.
 func (s Scene) teethAt(p *Panel, angle float64) {
 	turn := geom.Turn(angle)
-	low := p.Min.Z - 1
 	var good, made [][]geom.Vec
 	for _, k := range s.Before.Stations[s.show()].Keep {
 		if s.styleOf(k) == Neighbour {
-			good = append(good, footed(k.Outline, turn, low))
+			good = append(good, footed(k.Outline, turn))
 		}
 	}
 	for _, line := range s.targets() {
-		made = append(made, footed(line, turn, low))
+		made = append(made, footed(line, turn))
 	}
 	p.Region(Target, made)
 	p.Region(Neighbour, good)
 }
 
-// footed closes the outline of a tooth toward the axis, below a height.
-func footed(line []geom.Vec, turn geom.Rotation, low float64) []geom.Vec {
+// footed turns the outline of a tooth and closes it well inside the rim.
+func footed(line []geom.Vec, turn geom.Rotation) []geom.Vec {
 	out := make([]geom.Vec, 0, len(line)+2)
 	for _, v := range line {
 		out = append(out, turn.Apply(v))
@@ -92,11 +91,8 @@ func footed(line []geom.Vec, turn geom.Rotation, low float64) []geom.Vec {
 	if len(out) == 0 {
 		return nil
 	}
+	const foot = 0.75
 	a, b := out[0], out[len(out)-1]
-	foot := math.Min(low/max(a.Z, 1), 0.98)
-	if foot < 0.5 {
-		foot = 0.5
-	}
 	return append(out, b.Scale(foot), a.Scale(foot))
 }
 

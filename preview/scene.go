@@ -152,6 +152,9 @@ func (s Scene) show() int {
 		if s.Program.Purpose == "fit" {
 			a = 0 // the middle is what the fit is about
 		}
+		if len(st.Zones) == 0 {
+			a = 0 // a cutter rounds a step here
+		}
 		d := math.Abs(st.X - mid)
 		if a > most*(1+1e-6)+1e-6 || a > most*(1-1e-6)-1e-6 && d < off {
 			best, most, off = i, max(a, most), d

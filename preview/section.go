@@ -26,19 +26,19 @@ func (s Scene) sectionFigure() *Figure {
 	p := f.Panel(fmt.Sprintf("Section at X %s, seen from +X", s.len(x)), left)
 	p.Origin.Z = s.shift()
 	main := s.mainOp()
-	s.frameWork(p, main)
-	s.metalAt(p, i)
 	at, ok := deepest(main, x)
 	if !ok {
 		at, ok = deepest(main, anywhere)
 	}
+	s.frameWork(p, at)
+	s.metalAt(p, i)
 	if ok {
 		s.cutterAt(p, at)
 	}
 	s.toothToCome(p)
 	s.passMarks(p, x)
 	s.sizes(p)
-	p.Zero(geom.Vec{Z: s.shift()}, "Y0 Z0")
+	s.markZero(p, "Y0 Z0")
 	if ok {
 		s.nameCutter(p, at, s.cutterName(at.cutter))
 	}
@@ -47,6 +47,16 @@ func (s Scene) sectionFigure() *Figure {
 	s.work(f, lower)
 	f.Notes = append([]string{strings.ToUpper(s.Program.Title[:1]) + s.Program.Title[1:] + "."}, s.verdict()...)
 	return f
+}
+
+// markZero marks the program's zero, or says that it lies below the picture.
+func (s Scene) markZero(p *Panel, text string) {
+	at := geom.Vec{Z: s.shift()}
+	if low := p.Min.Z + 0.02*(p.Max.Z-p.Min.Z); at.Z < low {
+		p.Label(geom.Vec{Z: low}, "Z0, the gear axis, is "+s.len(low-at.Z)+" below")
+		return
+	}
+	p.Zero(at, text)
 }
 
 // mainOp is the operation whose cutter goes deepest, drills aside.
@@ -63,12 +73,11 @@ func (s Scene) mainOp() *toolpath.Op {
 
 // frameWork sets the window: the work, the cutter up to the holder's nose, and
 // the ground below.
-func (s Scene) frameWork(p *Panel, op *toolpath.Op) {
+func (s Scene) frameWork(p *Panel, at spot) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	at, _ := deepest(op, anywhere)
-	nose := at.at.Z + op.Cutter.StickOut
+	nose := at.at.Z + at.cutter.StickOut
 	if !s.gear() {
-		wide := d.BlockHalf + 1.2*max(op.Cutter.Diameter, op.Cutter.Shank)
+		wide := d.BlockHalf + 1.2*max(at.cutter.Diameter, at.cutter.Shank)
 		low := -min(d.Height, d.SideDepth+3)
 		p.Window(-wide, low, wide, max(nose+3, j.Insert.TopCut+2))
 		return
@@ -91,7 +100,7 @@ func (s Scene) metalAt(p *Panel, i int) {
 	before := s.Before.Stations[i]
 	s.keepOuts(p, before.X)
 	p.Region(Removed, pieces(before.Waste))
-	s.kept(p, before)
+	s.kept(p, before, 0)
 	left := s.stations()[i].Waste
 	style := MetalLeft
 	if s.Program.Purpose == "flush" {
@@ -105,19 +114,19 @@ func (s Scene) metalAt(p *Panel, i int) {
 // leastShown is the area below which leftovers are rounding, mm^2.
 const leastShown = 0.01
 
-// kept draws the solids of a station.
-func (s Scene) kept(p *Panel, st replay.Station) {
+// kept draws the solids of a station, the gear turned by an angle.
+func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 	bodies := map[Style][][]geom.Vec{}
 	for _, k := range st.Keep {
 		style := s.styleOf(k)
 		if style != Target {
-			bodies[style] = append(bodies[style], pieces(k.Metal)...)
+			bodies[style] = append(bodies[style], pieces(k.Metal.Turned(angle))...)
 			continue
 		}
 		// Below the seat the finished tooth is casting.
 		tooth, casting := s.atSeat(k.Metal)
-		bodies[Target] = append(bodies[Target], pieces(tooth)...)
-		bodies[Neighbour] = append(bodies[Neighbour], pieces(casting)...)
+		bodies[Target] = append(bodies[Target], pieces(tooth.Turned(angle))...)
+		bodies[Neighbour] = append(bodies[Neighbour], pieces(casting.Turned(angle))...)
 	}
 	for _, style := range []Style{Insert, Target, Neighbour} {
 		if len(bodies[style]) > 0 {
@@ -133,21 +142,18 @@ func (s Scene) kept(p *Panel, st replay.Station) {
 func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
 	const far = 1e3
 	b := r.Bounds()
-	angle := b.Lo.Lerp(b.Hi, 0.5).Angle()
+	at := b.Lo.Lerp(b.Hi, 0.5).Angle()
+	angle, off := 0.0, math.Inf(1)
+	for _, q := range s.Plan.Job.Gear.Places {
+		q *= s.Plan.Job.Gear.Pitch()
+		if d := math.Abs(math.Remainder(q-at, 2*math.Pi)); d < off {
+			angle, off = q, d
+		}
+	}
 	band := func(z0, z1 float64) geom.Region {
 		return geom.Region{geom.Rect(-far, z0, far, z1)}.Turned(angle)
 	}
 	return r.Intersect(band(s.Plan.Dims.Seat, far)), r.Intersect(band(-far, s.Plan.Dims.Seat))
-}
-
-// turned returns solids turned by an angle.
-func turned(keep []replay.Solid, angle float64) []replay.Solid {
-	out := make([]replay.Solid, len(keep))
-	for i, k := range keep {
-		k.Metal = k.Metal.Turned(angle)
-		out[i] = k
-	}
-	return out
 }
 
 // styleOf returns how a solid is drawn.
@@ -201,8 +207,8 @@ func (s Scene) cutterAt(p *Panel, at spot) {
 	}
 }
 
-// nameCutter labels a cutter on its right side, half way between the work and
-// the holder, where there is room.
+// nameCutter labels a cutter half way between the work and the holder, on the
+// side where there is room.
 func (s Scene) nameCutter(p *Panel, at spot, text string) {
 	work := s.Plan.Job.Insert.TopCut
 	if s.gear() {
@@ -212,21 +218,12 @@ func (s Scene) nameCutter(p *Panel, at spot, text string) {
 	for _, q := range metal.Parts(at.cutter) {
 		if rise >= q.Z0 && rise <= q.Z1 {
 			r := q.R0 + (q.R1-q.R0)*(rise-q.Z0)/(q.Z1-q.Z0)
-			p.Label(geom.Turn(-at.angle).Apply(at.at.Add(geom.Vec{Y: r, Z: rise})), text).Toward(geom.Vec{Y: 1, Z: 0.2})
+			if at.inGear().Y > p.Min.Lerp(p.Max, 0.6).Y {
+				r = -r
+			}
+			p.Label(geom.Turn(-at.angle).Apply(at.at.Add(geom.Vec{Y: r, Z: rise})), text).Toward(geom.Vec{Y: r, Z: 0.2 * math.Abs(r)})
 		}
 	}
-}
-
-// edgeOf returns a point on the right edge of the cutting part, a share of the
-// way up it.
-func edgeOf(at spot, share float64) geom.Vec {
-	for _, q := range metal.Parts(at.cutter) {
-		if q.Cuts && q.R1 > 0 && q.R0 > 0 {
-			r, z := q.R0+(q.R1-q.R0)*share, q.Z0+(q.Z1-q.Z0)*share
-			return geom.Turn(-at.angle).Apply(at.at.Add(geom.Vec{Y: r, Z: z}))
-		}
-	}
-	return at.inGear()
 }
 
 // cutterName is a cutter in a few words.
@@ -245,8 +242,7 @@ func (s Scene) cutterName(c *profiles.Cutter) string {
 func (s Scene) work(f *Figure, box Box) {
 	p := f.Panel("The work", box)
 	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
-	rows := float64(3*len(s.Program.Ops)) + 0.5
-	p.Window(0, 0, 1, max(rows, 7.5))
+	p.Window(0, 0, 1, max(float64(2*len(s.Program.Ops))+0.5, 8.5))
 	row := p.Max.Z
 	write := func(format string, args ...any) {
 		row--
@@ -256,13 +252,16 @@ func (s Scene) work(f *Figure, box Box) {
 	for i := range s.Program.Ops {
 		op := &s.Program.Ops[i]
 		at, _ := deepest(op, anywhere)
-		write("%d  %s", i+1, op.Name)
-		write("    %s, stick-out %s", s.cutterName(op.Cutter), s.len(op.Cutter.StickOut))
+		feed := op.Feed
+		if op.Cutter.Kind == profiles.Drill {
+			feed = op.Plunge
+		}
 		cuts := "passes"
 		if len(op.Passes) == 1 {
 			cuts = "pass"
 		}
-		write("    %d %s to Z %s, S %.0f, F %s", len(op.Passes), cuts, s.number(at.at.Z-s.shift()), op.Rpm, num(op.Feed*size.perMM()))
+		write("%d  %s: %s", i+1, op.Name, s.cutterName(op.Cutter))
+		write("    %d %s to Z %s, S %.0f, F %s", len(op.Passes), cuts, s.number(at.at.Z-s.shift()), op.Rpm, num(feed*size.perMM()))
 	}
 }
 
@@ -330,6 +329,6 @@ func (s Scene) sizes(p *Panel) {
 		p.Dim(v(d.PocketHalf, d.Floor), v(d.PocketHalf, d.Seat), -60, s.len(d.Seat-d.Floor))
 	case "insert":
 		p.Dim(v(-d.BodyHalf, -d.SideDepth), v(d.BodyHalf, -d.SideDepth), -34, s.len(2*d.BodyHalf))
-		p.Dim(v(d.BlockHalf, -j.Slot.Depth), v(d.BlockHalf, 0), -40, s.len(j.Slot.Depth))
+		p.Dim(v(-d.BlockHalf, -j.Slot.Depth), v(-d.BlockHalf, 0), 90, s.len(j.Slot.Depth))
 	}
 }

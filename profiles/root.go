@@ -122,8 +122,8 @@ func (r Root) polar(beta float64) (radius, angle float64) {
 }
 
 // OutlineTolerance is how far the chords of an outline may stand from the
-// true curve, in mm: a tenth of what the check must see (2 um).
-const OutlineTolerance = 0.0002
+// true curve, in mm: a fifth of what the check must see (2 um).
+const OutlineTolerance = 0.0004
 
 // RightFlank returns the +Y side of a tooth centred on +Z, from the corner of
 // the tip land down to the middle of the tooth space: involute, fillet, root

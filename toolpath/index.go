@@ -1,6 +1,10 @@
 package toolpath
 
 import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -21,4 +25,93 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 		return step, float64(side) * p.Flanks.Phase
 	}
 	return 0, 0
+}
+
+// settings writes into each pass what the operator sets by hand to bring the
+// gear there; nothing with a rotary axis.
+func (p *planner) settings() error {
+	say := map[job.Device]func(from, to float64, first bool) string{
+		job.Head:  p.crank,
+		job.Teeth: p.onStops,
+	}[p.Job.Index.Device]
+	if say == nil {
+		return nil
+	}
+	for i := range p.Programs {
+		prog := &p.Programs[i]
+		if prog.Setup != GearSetup {
+			continue
+		}
+		at, first := 0.0, true
+		for k := range prog.Ops {
+			for n := range prog.Ops[k].Passes {
+				pass := &prog.Ops[k].Passes[n]
+				if pass.Angle != at || first && pass.Angle != 0 {
+					pass.Setting = say(at, pass.Angle, first)
+					first = false
+				}
+				at = pass.Angle
+			}
+		}
+	}
+	return nil
+}
+
+// crank says how a dividing head is turned from one angle to another. Facets
+// are taken in the sense of falling angle; the other way the backlash is taken
+// up again.
+func (p *planner) crank(from, to float64, first bool) string {
+	x := p.Job.Index
+	start := ""
+	if first {
+		start = "From the gap at top dead centre: "
+	}
+	back := ""
+	if to > from {
+		back = " Go half a turn of the crank beyond and come back to it, so that the backlash lies as before."
+	}
+	toward := "toward -Y"
+	if to > from {
+		toward = "toward +Y"
+	}
+	if x.Graduation > 0 {
+		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, geom.Degrees(math.Abs(to-from)), toward, geom.Degrees(to), back)
+	}
+	circle := p.Flanks.Circle
+	step := metal.HeadStep(x, circle)
+	holes := int(math.Round(math.Abs(to-from) / step))
+	return fmt.Sprintf("%sturn the crank %d turns and %d holes on the %d circle, the gear's top %s, to %.4f deg.%s",
+		start, holes/circle, holes%circle, circle, toward, geom.Degrees(to), back)
+}
+
+// onStops says how the gear is moved on the stops that hold it by its own
+// teeth.
+func (p *planner) onStops(from, to float64, first bool) string {
+	step, phase := p.indexStep(1)
+	whole := math.Abs(math.Remainder(to-phase, step)) < 1e-6
+	if !whole {
+		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", geom.Degrees(to))
+	}
+	if first && math.Abs(phase) < geom.Eps {
+		return fmt.Sprintf("Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then count teeth to %.4f deg.", geom.Degrees(to))
+	}
+	if first || math.Abs(math.Remainder(from-phase, step)) > 1e-6 {
+		return fmt.Sprintf("Set the stops so that the gear rests on them at %.4f deg: before that, with the gap on top, turned %.4f deg toward +Y, the corner of the +Y neighbour's tip stands %s below that of the -Y neighbour. Then count teeth to %.4f deg.",
+			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), geom.Degrees(to))
+	}
+	teeth := (to - from) / p.Job.Gear.Pitch()
+	toward := "+Y"
+	if teeth < 0 {
+		toward = "-Y"
+	}
+	return fmt.Sprintf("Lift the gear off its stops and move its top %g teeth toward %s, to %.4f deg.", math.Abs(math.Round(teeth*2)/2), toward, geom.Degrees(to))
+}
+
+// tipDrop is how much lower the inner tip corner of the +Y neighbour stands
+// than that of the -Y one with the gear turned by angle.
+func (p *planner) tipDrop(angle float64) float64 {
+	s := metal.Standing(p.Job)
+	ra := s.TipRadius()
+	a := s.Pitch() - s.HalfAngle(ra)
+	return ra * (math.Cos(a-angle) - math.Cos(a+angle))
 }

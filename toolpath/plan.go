@@ -164,7 +164,7 @@ func Make(j *job.Job) (*Plan, error) {
 	p := &planner{
 		Plan: Plan{Job: j, Dims: metal.DimsOf(j), Flanks: flanks, Shift: metal.ZeroShift(j)},
 	}
-	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
+	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets, p.settings} {
 		if err := step(); err != nil {
 			return nil, err
 		}

@@ -7,6 +7,10 @@ import (
 )
 
 // sweep takes the tool along one straight piece of path, frame coordinates.
+//
+// Most motions pass all stations alike. Stations that have been cut alike from
+// like stock are twins: what is done to the first holds for the others, until
+// a motion meets them differently.
 func (r *runner) sweep(m *Motion, a, b Position) {
 	low := min(a.Z, b.Z)
 	for i := range r.tool.Parts {
@@ -14,48 +18,50 @@ func (r *runner) sweep(m *Motion, a, b Position) {
 		if low+p.Z0 >= r.setup.Top {
 			break
 		}
-		var last, lastKept geom.Convex
-		var depth [2]float64
 		for j := range r.stations {
-			s := &r.stations[j]
-			r.pts = p.section(a, b, s.X, r.pts[:0])
-			if len(r.pts) < 3 {
+			r.sections[j] = p.section(a, b, r.stations[j].X, r.sections[j][:0])
+			if first := r.twin[j]; first >= 0 && !samePoints(r.sections[first], r.sections[j]) {
+				r.part(j)
+			}
+		}
+		for j := range r.stations {
+			if len(r.sections[j]) < 3 {
 				continue
 			}
-			if r.setup.Turns {
-				for k, v := range r.pts {
-					r.pts[k] = r.toGear.Apply(v)
-				}
-			}
-			k := geom.Convex{Pts: r.pts, Box: geom.Bounds(r.pts)}
-			if !(p.Cuts && m.Kind != Rapid) {
-				r.touch(m, p, s, k)
+			if r.twin[j] >= 0 {
+				r.bite.also(r.twin[j], r.stations[j].X)
 				continue
 			}
-			r.remove(s, k)
-			// Stations alike have the same solids, and most motions pass them
-			// all: the depth found at one serves the next.
-			same := j > 0 && sameSolids(s.Keep, r.stations[j-1].Keep) && samePoints(last, k)
-			if !same {
-				depth = r.depths(s, k)
-				lastKept.Pts = append(lastKept.Pts[:0], k.Pts...)
-				last = lastKept
-			}
-			r.overcut(m, s, depth)
+			r.cut(m, p, j)
 		}
 	}
 }
 
-func sameSolids(a, b []Solid) bool {
-	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
+// cut takes one part's section out of one station.
+func (r *runner) cut(m *Motion, p *Part, j int) {
+	pts := r.sections[j]
+	if r.setup.Turns {
+		r.pts = r.pts[:0]
+		for _, v := range pts {
+			r.pts = append(r.pts, r.toGear.Apply(v))
+		}
+		pts = r.pts
+	}
+	s, k := &r.stations[j], geom.Convex{Pts: pts, Box: geom.Bounds(pts)}
+	if !p.Cuts || m.Kind == Rapid {
+		r.touch(m, p, s, k)
+		return
+	}
+	r.remove(j, k)
+	r.overcut(m, s, r.depths(s, k))
 }
 
-func samePoints(a, b geom.Convex) bool {
-	if len(a.Pts) != len(b.Pts) {
+func samePoints(a, b []geom.Vec) bool {
+	if len(a) != len(b) {
 		return false
 	}
-	for i := range a.Pts {
-		if a.Pts[i] != b.Pts[i] {
+	for i := range a {
+		if a[i] != b[i] {
 			return false
 		}
 	}
@@ -63,7 +69,8 @@ func samePoints(a, b geom.Convex) bool {
 }
 
 // remove cuts k out of the station's waste and notes how much that was.
-func (r *runner) remove(s *Station, k geom.Convex) {
+func (r *runner) remove(j int, k geom.Convex) {
+	s := &r.stations[j]
 	var area float64
 	box := geom.EmptyBox()
 	back := r.toGear.Inverse()
@@ -85,6 +92,16 @@ func (r *runner) remove(s *Station, k geom.Convex) {
 	t.depth = max(t.depth, box.Hi.Z-box.Lo.Z)
 	t.width = max(t.width, box.Hi.Y-box.Lo.Y)
 	t.xlo, t.xhi = min(t.xlo, s.X), max(t.xhi, s.X)
+	t.at = append(t.at, j)
+}
+
+// also notes that a twin of station first, at x, was cut like it.
+func (t *bite) also(first int, x float64) {
+	for _, j := range t.at {
+		if j == first {
+			t.xlo, t.xhi = min(t.xlo, x), max(t.xhi, x)
+		}
+	}
 }
 
 // depths returns how deep k reaches into the station's solids, by role.

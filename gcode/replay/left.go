@@ -17,6 +17,9 @@ func (r *runner) finish() {
 	index := map[string]int{}
 	for i := range r.stations {
 		s := &r.stations[i]
+		if first := r.twin[i]; first >= 0 {
+			continue // measured already
+		}
 		for _, l := range s.left() {
 			n, ok := index[l.Zone]
 			if !ok {

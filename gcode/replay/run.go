@@ -44,6 +44,8 @@ type runner struct {
 	tool     *Tool
 	uses     map[int]*Use
 	z        float64 // of the tip, frame; NaN until known
+	twin     []int        // see sweep
+	sections [][]geom.Vec // of the part being swept, by station
 	buf      geom.Scratch
 	pts      []geom.Vec
 	bite     bite
@@ -52,10 +54,10 @@ type runner struct {
 // bite is what one motion cut.
 type bite struct {
 	area     float64 // greatest removed at a station, mm^2
-	volume   float64
 	depth    float64 // axial
 	width    float64
 	xlo, xhi float64 // stations it cut at
+	at       []int   // the same, by number, twins left out
 }
 
 // Result is a report and the stock after the program.
@@ -72,23 +74,35 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	run := &runner{
 		setup:    setup,
 		report:   &Report{File: file, NotChecked: notChecked},
-		stations: copyStations(setup.Stations),
+		stations: append([]Station(nil), setup.Stations...),
 		toGear:   geom.Turn(0),
 		uses:     map[int]*Use{},
 		z:        math.NaN(),
 	}
 	run.angleSet = !setup.ByHand
+	run.pair()
 	if err := Run(r, file, run.event); err != nil {
 		return nil, err
 	}
+	run.settle()
 	run.finish()
 	return &Result{run.report, run.stations, run.snapshot}, nil
 }
 
+// copyStations copies what a replay changes; stations that shared their waste
+// share the copy.
 func copyStations(s []Station) []Station {
 	out := append([]Station(nil), s...)
+	shared := map[*geom.Convex]geom.Region{}
 	for i := range out {
-		out[i].Waste = append(geom.Region(nil), out[i].Waste...)
+		if len(out[i].Waste) == 0 {
+			continue
+		}
+		key := &out[i].Waste[0]
+		if shared[key] == nil {
+			shared[key] = append(geom.Region(nil), out[i].Waste...)
+		}
+		out[i].Waste = shared[key]
 	}
 	return out
 }
@@ -105,6 +119,7 @@ func (r *runner) event(e *Event) error {
 	case EventStop:
 		rep.Stops++
 		if rep.Stops == r.setup.SnapshotStop {
+			r.settle()
 			r.snapshot = copyStations(r.stations)
 		}
 	case EventDwell:
@@ -158,7 +173,7 @@ func (r *runner) motion(m *Motion) {
 	if !r.known(m) {
 		return
 	}
-	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1)}
+	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1), at: r.bite.at[:0]}
 	Flatten(*m, arcChord, func(a, b Position) {
 		a.Z += s.ZShift
 		b.Z += s.ZShift
@@ -167,6 +182,7 @@ func (r *runner) motion(m *Motion) {
 	})
 	r.judge(m)
 	if s.Observe != nil {
+		r.settle()
 		s.Observe(m, r.angle, r.stations)
 	}
 }

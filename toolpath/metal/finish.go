@@ -3,6 +3,7 @@ package metal
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
@@ -32,6 +33,14 @@ type Finish struct {
 	asm    assembled
 	target profiles.Gear
 	flanks Flanks
+	last   []sectionMade
+}
+
+// sectionMade is a section made before, for the stations like it.
+type sectionMade struct {
+	all  geom.Region
+	cast *replay.Solid
+	st   replay.Station
 }
 
 // NewFinish prepares the gear with the insert in it. Every place gets an
@@ -46,7 +55,7 @@ func NewFinish(j *job.Job, casting, insert []replay.Station) (*Finish, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Finish{assembled{t, casting, insert}, target, fl}, nil
+	return &Finish{asm: assembled{t, casting, insert}, target: target, flanks: fl}, nil
 }
 
 // insertAt returns the insert's metal at gear station x for the place at: what
@@ -81,37 +90,50 @@ func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
 // station returns the section at x, before the flush program.
 func (f *Finish) station(x float64) replay.Station {
 	a := &f.asm
-	st := replay.Station{X: x}
-	inside := x > 0 && x < a.job.Gear.Face
-	var all geom.Region
-	for _, p := range a.places {
-		under, body := a.insertAt(x, p.at)
-		if !inside {
+	if x < 0 || x > a.job.Gear.Face {
+		st := replay.Station{X: x}
+		for _, p := range a.places {
+			under, body := a.insertAt(x, p.at)
 			st.Waste = append(append(st.Waste, under...), body...)
-			continue
 		}
-		all = append(all, body...)
-		st.Keep = append(st.Keep, replay.Solid{Name: "dovetail", Role: replay.Target, Metal: under, Outline: f.surface(p.at)})
-	}
-	if !inside {
 		return st
 	}
-	// Casting of the places' sectors that the slot program left.
-	cast := castingAt(a.casting, x)
-	for _, s := range cast.Keep {
-		if s.Role == replay.Neighbour {
-			st.Keep = append(st.Keep, s)
-		} else {
-			all = append(all, s.Metal...)
-		}
+	cast := nearest(a.casting, x)
+	var all geom.Region // what may be waste or target
+	dovetails := replay.Solid{Name: "dovetail", Role: replay.Target}
+	for _, p := range a.places {
+		under, body := a.insertAt(x, p.at)
+		dovetails.Metal = append(dovetails.Metal, under...)
+		dovetails.Outline = append(dovetails.Outline, p.outline...)
+		all = append(all, body...)
 	}
 	// What the slot program left is waste over the seat; under it, it is shut
 	// in by the insert and stays.
 	for _, c := range cast.Waste {
 		if a.underSeat(c) {
-			st.Keep[0].Metal = append(st.Keep[0].Metal, c)
+			dovetails.Metal = append(dovetails.Metal, c)
 		} else {
 			all = append(all, c)
+		}
+	}
+	// Most stations are like the one before but for the dovetail, which no
+	// program from here on comes near.
+	for i := range f.last {
+		if m := &f.last[i]; m.cast == &cast.Keep[0] && sameMetal(m.all, all) {
+			same := m.st
+			same.X = x
+			return same
+		}
+	}
+	st := replay.Station{X: x, Keep: []replay.Solid{dovetails}}
+	made := sectionMade{all: all, cast: &cast.Keep[0]}
+	for _, s := range cast.Keep {
+		// The casting of a place lies in the true tooth, which is the target
+		// unless the facets lean into it.
+		if s.Role == replay.Neighbour || f.flanks.Allowance == 0 {
+			st.Keep = append(st.Keep, s)
+		} else {
+			all = append(all, s.Metal...)
 		}
 	}
 	var target geom.Region
@@ -120,10 +142,25 @@ func (f *Finish) station(x float64) replay.Station {
 	}
 	keep := all.Intersect(target)
 	for _, p := range a.places {
-		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: keep.Intersect(p.metal), Outline: f.surface(p.at)})
+		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: keep.Intersect(p.metal), Outline: p.outline})
 	}
 	st.Waste = all.Minus(target)
+	made.st = st
+	f.last = append(f.last, made)
 	return st
+}
+
+// sameMetal says that two regions are the same, piece by piece.
+func sameMetal(a, b geom.Region) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if !slices.Equal(a[i].Pts, b[i].Pts) {
+			return false
+		}
+	}
+	return true
 }
 
 // underSeat says that a piece of the gear lies under the seats of all places.
@@ -139,26 +176,6 @@ func (a *assembled) underSeat(c geom.Convex) bool {
 	return true
 }
 
-func castingAt(stations []replay.Station, x float64) *replay.Station {
-	best, at := math.Inf(1), 0
-	for i, s := range stations {
-		if d := math.Abs(s.X - x); d < best {
-			best, at = d, i
-		}
-	}
-	return &stations[at]
-}
-
-// surface is the finished tooth of the place: what depths are measured from.
-func (f *Finish) surface(at float64) []geom.Vec {
-	for _, p := range f.asm.places {
-		if p.at == at {
-			return p.outline
-		}
-	}
-	return nil
-}
-
 // FlushSetup is the gear with the insert before and after its ends and tip
 // are brought down.
 func (f *Finish) FlushSetup() *replay.Setup {
@@ -166,7 +183,7 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	s := f.setup()
 	s.Top = max(f.asm.dims.GearTop, math.Hypot(f.asm.dims.InsertTop, f.asm.dims.BlockHalf))
 	over, leave := j.Insert.Over, j.Flush.Leave
-	xs := f.asm.stations()
+	xs := stationsOf(j)
 	if over > 0 {
 		for _, out := range []float64{over - faceIn, (over + leave) / 2, leave + faceIn} {
 			if out > leave {
@@ -174,22 +191,22 @@ func (f *Finish) FlushSetup() *replay.Setup {
 			}
 		}
 	}
+	// Only what stands over the tip circle is this program's.
+	var zones []replay.Zone
+	for _, p := range f.asm.places {
+		zones = append(zones,
+			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: sky},
+			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+	}
 	for _, x := range merge(xs) {
 		st := f.station(x)
-		out := max(-x, x-j.Gear.Face)
-		for _, p := range f.asm.places {
-			if out > 0 {
-				end := "front end"
-				if x > 0 {
-					end = "back end"
-				}
-				st.Zones = append(st.Zones, replay.Zone{Name: f.asm.name(end, p.at), StandsOut: out, Limit: leave})
-				continue
+		st.Zones = zones
+		if out := max(-x, x-j.Gear.Face); out > 0 {
+			end := "front end"
+			if x > 0 {
+				end = "back end"
 			}
-			// Only what stands over the tip circle is this program's.
-			st.Zones = append(st.Zones,
-				replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: sky},
-				replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+			st.Zones = []replay.Zone{{Name: end, StandsOut: out, Limit: leave}}
 		}
 		s.Stations = append(s.Stations, st)
 	}
@@ -209,32 +226,39 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	j := f.asm.job
 	s := f.setup()
 	s.Top = max(f.asm.dims.GearTop, f.asm.dims.TipTop+f.tipLimit())
+	zones := f.facetZones(filing)
 	for _, st := range before {
 		if st.X < 0 || st.X > j.Gear.Face {
 			continue // the ends stand out only by what is left for the file
 		}
-		st.Zones = nil
-		for _, p := range f.asm.places {
-			for _, side := range []int{1, -1} {
-				name := "right"
-				if side < 0 {
-					name = "left"
-				}
-				flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit}
-				root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: j.Facets.RootStep}
-				for _, fi := range filing {
-					if fi.Side == side && fi.Place == p.at {
-						flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
-						root.Filed, root.FiledTo = fi.Thick, fi.Upto
-					}
-				}
-				st.Zones = append(st.Zones, flank, root)
-			}
-			st.Zones = append(st.Zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
-		}
+		st.Zones = zones
 		s.Stations = append(s.Stations, st)
 	}
 	return s
+}
+
+// facetZones are the surfaces of the finished teeth.
+func (f *Finish) facetZones(filing []Filing) []replay.Zone {
+	var zones []replay.Zone
+	for _, p := range f.asm.places {
+		for _, side := range []int{1, -1} {
+			name := "right"
+			if side < 0 {
+				name = "left"
+			}
+			flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit}
+			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.job.Facets.RootStep}
+			for _, fi := range filing {
+				if fi.Side == side && fi.Place == p.at {
+					flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
+					root.Filed, root.FiledTo = fi.Thick, fi.Upto
+				}
+			}
+			zones = append(zones, flank, root)
+		}
+		zones = append(zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+	}
+	return zones
 }
 
 func (f *Finish) setup() *replay.Setup {
@@ -289,15 +313,20 @@ func (f *Finish) sides(at float64) []geom.Vec {
 }
 
 // NominalInsert is the insert as it would be after a fit at the first step of
-// the ladder: the stock of the later programs while no step is known yet.
+// the ladder, at the stations of the insert: the stock of the later programs
+// while no step is known yet.
 func NominalInsert(j *job.Job) ([]replay.Station, error) {
+	return nominal(j, insertStations(j))
+}
+
+func nominal(j *job.Job, xs []float64) ([]replay.Station, error) {
 	work := *j
 	if work.Fit.Step == 0 {
 		work.Fit.Step = 1
 	}
 	var out []replay.Station
 	d := DimsOf(&work)
-	for _, x := range insertStations(&work) {
+	for _, x := range xs {
 		n, _ := necksAt(&work, Fit, x)
 		whole, err := geom.Decompose(d.section(&work, n, x).ring())
 		if err != nil {
@@ -312,21 +341,21 @@ func NominalInsert(j *job.Job) ([]replay.Station, error) {
 // if the programs before it do what they should: every place's insert over
 // the target, tips flush. The plan uses it to leave out cuts in air.
 func Body(j *job.Job) (geom.Region, error) {
-	slot, err := SlotSetup(j)
+	mid := j.Gear.Face / 2
+	slot, err := slotSetup(j, []float64{mid})
 	if err != nil {
 		return nil, err
 	}
-	mid := slot.Stations[len(slot.Stations)/2]
-	mid.Waste = nil
-	insert, err := NominalInsert(j)
+	slot.Stations[0].Waste = nil
+	insert, err := nominal(j, []float64{mid + j.Insert.Over})
 	if err != nil {
 		return nil, err
 	}
-	f, err := NewFinish(j, []replay.Station{mid}, insert)
+	f, err := NewFinish(j, slot.Stations, insert)
 	if err != nil {
 		return nil, err
 	}
-	waste := f.station(mid.X).Waste
+	waste := f.station(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {
 		flat := geom.Rect(-sky, f.asm.dims.TipTop, sky, sky)

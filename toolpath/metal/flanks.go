@@ -106,6 +106,9 @@ func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 	found := false
 	for _, c := range circles {
 		step := HeadStep(j.Index, c)
+		if !onGrid(j.Gear.Places, g.Pitch(), step) {
+			continue
+		}
 		var rolls []float64
 		zero, top := g.BaseHalfAngle(), g.Roll(g.TipRadius())
 		for k := math.Ceil(-zero / step); zero+k*step <= top; k++ {
@@ -128,6 +131,17 @@ func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		}
 	}
 	return best, nil
+}
+
+// onGrid says that every place can be brought to top dead centre by whole
+// steps.
+func onGrid(places []float64, pitch, step float64) bool {
+	for _, p := range places {
+		if math.Abs(math.Remainder(p*pitch, step)) > 1e-9 {
+			return false
+		}
+	}
+	return true
 }
 
 // phaseSteps is how many phases of the stops are tried before the best is

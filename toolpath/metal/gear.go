@@ -91,9 +91,9 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 // wrap names one tooth position once, whichever way round it was reached.
 func wrap(at, teeth float64) float64 { return math.Mod(math.Mod(at, teeth)+teeth, teeth) }
 
-// stations returns where along X the gear is looked at.
-func (t *teeth) stations(extra ...float64) []float64 {
-	face := t.job.Gear.Face
+// stationsOf returns where along X the gear is looked at.
+func stationsOf(j *job.Job, extra ...float64) []float64 {
+	face := j.Gear.Face
 	var xs []float64
 	for i := range stationsAlong {
 		xs = append(xs, faceIn+(face-2*faceIn)*float64(i)/(stationsAlong-1))
@@ -144,6 +144,15 @@ func (t *teeth) below(x float64) geom.Region {
 
 // SlotSetup is the gear before and after the slot program.
 func SlotSetup(j *job.Job) (*replay.Setup, error) {
+	var holes []float64
+	if j.Lock.Kind != job.NoLock {
+		holes = j.Lock.Positions
+	}
+	return slotSetup(j, stationsOf(j, holes...))
+}
+
+// slotSetup is SlotSetup at the given stations.
+func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 	t, err := newTeeth(j, j.Gear.Gear)
 	if err != nil {
 		return nil, err
@@ -154,20 +163,17 @@ func SlotSetup(j *job.Job) (*replay.Setup, error) {
 	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+sky)
 	stub := geom.Rect(-sky, -sky, sky, d.StubTop)
 	pitch := j.Gear.Pitch()
-	var holes []float64
-	if j.Lock.Kind != job.NoLock {
-		holes = j.Lock.Positions
-	}
 	type made struct {
 		keep  []replay.Solid
 		waste geom.Region
+		zones []replay.Zone
 	}
-	cache := map[int]made{}
-	for _, x := range t.stations(holes...) {
+	var plain *made // what stations away from the holes share
+	for _, x := range xs {
 		under := t.below(x)
-		m, ok := cache[len(under)]
-		if !ok || len(under) > 1 {
-			m = made{}
+		m := plain
+		if m == nil || len(under) > 1 {
+			m = &made{}
 			var pockets geom.Region
 			for _, p := range t.places {
 				pockets = append(pockets, under.Turned(p.at*pitch)...)
@@ -185,17 +191,18 @@ func SlotSetup(j *job.Job) (*replay.Setup, error) {
 					Metal: n.metal.Minus(pockets), Outline: n.outline})
 				m.waste = append(m.waste, n.metal.Intersect(pockets)...)
 			}
-			cache[len(under)] = m
-		}
-		st := replay.Station{X: x, Keep: m.keep, Waste: m.waste}
-		for _, p := range t.places {
-			st.Zones = append(st.Zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at), Limit: slotLimit})
-			for _, c := range under[1:] {
-				hole := c.Turned(geom.Turn(p.at * pitch)).Pts
-				st.Zones = append(st.Zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
+			for _, p := range t.places {
+				m.zones = append(m.zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at), Limit: slotLimit})
+				for _, c := range under[1:] {
+					hole := c.Turned(geom.Turn(p.at * pitch)).Pts
+					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
+				}
+			}
+			if len(under) == 1 {
+				plain = m
 			}
 		}
-		s.Stations = append(s.Stations, st)
+		s.Stations = append(s.Stations, replay.Station{X: x, Keep: m.keep, Waste: m.waste, Zones: m.zones})
 	}
 	return s, nil
 }

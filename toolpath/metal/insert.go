@@ -232,8 +232,32 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 	d := DimsOf(j)
 	s := insertSetup(j)
 	stock := geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, j.Insert.TopCut)
+	type kind struct {
+		necks
+		exact  bool
+		before *geom.Convex // first piece of the metal before
+		keep   *replay.Solid
+	}
+	known := map[kind]int{} // stations alike share their metal
 	for _, x := range insertStations(j) {
 		n, exact := necksAt(j, stage, x)
+		hole := holeAt(j, x) != nil
+		is := kind{necks: n, exact: exact}
+		if at := nearest(before, x); at != nil {
+			is.keep = &at.Keep[0]
+			if len(at.Waste) > 0 {
+				is.before = &at.Waste[0]
+			}
+		}
+		if i, ok := known[is]; ok && !hole {
+			same := s.Stations[i]
+			same.X = x
+			s.Stations = append(s.Stations, same)
+			continue
+		}
+		if !hole {
+			known[is] = len(s.Stations)
+		}
 		sec := d.section(j, n, x)
 		ring := sec.ring()
 		whole, err := geom.Decompose(ring)
@@ -284,22 +308,29 @@ func (d Dims) insertZones(j *job.Job, sec section) []replay.Zone {
 	return zones
 }
 
-// MetalAt returns all metal of the station nearest to x.
-func MetalAt(stations []replay.Station, x float64) geom.Region {
-	var out geom.Region
-	best, at := math.Inf(1), -1
-	for i, s := range stations {
-		if d := math.Abs(s.X - x); d < best {
-			best, at = d, i
+// nearest returns the station nearest to x, nil when there is none.
+func nearest(stations []replay.Station, x float64) *replay.Station {
+	var at *replay.Station
+	best := math.Inf(1)
+	for i := range stations {
+		if d := math.Abs(stations[i].X - x); d < best {
+			best, at = d, &stations[i]
 		}
 	}
-	if at < 0 {
+	return at
+}
+
+// MetalAt returns all metal of the station nearest to x.
+func MetalAt(stations []replay.Station, x float64) geom.Region {
+	s := nearest(stations, x)
+	if s == nil {
 		return nil
 	}
-	for _, k := range stations[at].Keep {
+	var out geom.Region
+	for _, k := range s.Keep {
 		out = append(out, k.Metal...)
 	}
-	return append(out, stations[at].Waste...)
+	return append(out, s.Waste...)
 }
 
 // TightLength measures the middle of the tight flank on sections of the

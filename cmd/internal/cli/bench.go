@@ -264,7 +264,11 @@ func assumptionLines(list []profiles.Assumption) []string {
 		if unit != "" {
 			unit = " " + unit
 		}
-		out = append(out, fmt.Sprintf("%s: %.4g%s (%s)", a.Name, a.Value, unit, a.Source))
+		value := fmt.Sprintf("%.4g", a.Value)
+		if math.Abs(a.Value) >= 1000 {
+			value = fmt.Sprintf("%.0f", a.Value)
+		}
+		out = append(out, fmt.Sprintf("%s: %s%s (%s)", a.Name, value, unit, a.Source))
 	}
 	return out
 }

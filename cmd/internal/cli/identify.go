@@ -181,7 +181,7 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if o.newFile != "" {
+	if o.newFile != "" && !id.NoFit {
 		text, err := job.Starter(start)
 		if err != nil {
 			return err
@@ -196,6 +196,9 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 		}
 	} else {
 		printIdentity(w, o, id, j)
+		if id.NoFit {
+			return errFound // a table would only mislead
+		}
 		fmt.Fprintf(w, "\n%s", gearTable(start, remarks))
 		if o.newFile != "" {
 			fmt.Fprintf(w, "\nwritten: %s. Measure, fill in, then: cogmend make %s\n", o.newFile, o.newFile)
@@ -299,6 +302,9 @@ func gearTable(s job.Start, remarks map[string]string) string {
 	return b.String()
 }
 
+// settled is the confidence from which no further measurement is asked for.
+const settled = 0.99
+
 func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.Job) {
 	first := id.Candidates[0]
 	switch {
@@ -331,7 +337,7 @@ func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.
 	}
 	t.Flush()
 	fmt.Fprintln(w)
-	if b := id.Best; b != nil {
+	if b := id.Best; b != nil && !id.NoFit && first.Confidence < settled {
 		second := id.Candidates[1]
 		fmt.Fprintf(w, "To separate the first two measure: %s.\n  %s if %s,\n  %s if %s", b.Reading.Name(), both(b.Reading.Value), first, both(b.Second), second)
 		if !math.IsInf(b.Apart, 0) {

@@ -90,7 +90,7 @@ come first. Not for lifting gear or anything a life hangs on.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%s: %w; see 'cogmend %s --help'", c.Name(), err, c.Name())
 	})
-	root.AddCommand(newMake(), newCheck(), newRead(), newNew(), newHelpJob(root), newIdentify(), newTouch())
+	root.AddCommand(newMake(), newCheck(), newRead(), newNew(), newHelpJob(root), newIdentify(), newTouch(), newGauge(), newFit(), newLoad(), newMesh())
 	return root
 }
 

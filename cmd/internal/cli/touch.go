@@ -43,9 +43,9 @@ Left is -Y and right is +Y, seen along the gear's axis from +X. Lengths are mm,
 or have a unit.
 
 Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
-		Example: `  cogmend touch press.toml --left -3.42 --right 3.47 --cutter end6 --paper 0.09 --depth 3
+		Example: `  cogmend touch press.toml --left -4.42 --right 4.47 --cutter end6 --paper 0.09 --depth 3
   cogmend touch demo --tip-left 88.12 --tip-right 88.05
-  cogmend touch --teeth 54 --pitch 8 --angle 14.5 --left "-0.135 in" --right "0.136 in" \
+  cogmend touch --teeth 54 --pitch 8 --angle 14.5 --left "-0.165 in" --right "0.167 in" \
       --cutter "0.250 in" --depth "0.120 in" --paper "0.0035 in"`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {

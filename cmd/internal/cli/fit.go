@@ -1,0 +1,274 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+type fitOptions struct {
+	bench
+	step               int
+	slotPins, overPins string
+	play               string
+	included           float64
+	tip, wall          string
+}
+
+func newFit() *cobra.Command {
+	o := fitOptions{}
+	c := &cobra.Command{
+		Use:   "fit [JOB.toml]",
+		Short: "The insert's finishing cut, the length left tight, and what it does to the casting",
+		Long: `From the step of the trial ladder that started (--step, or fit.step of the job), or
+from pins (--slot-pins, and --insert-pins for the insert as it now is), work out the
+sizes of the finishing cut: the sliding ends, the tight middle, the length that is
+really tight after the cutter's radius, and an estimate of the bending stress that
+the tight middle puts into the casting beside the dovetail.
+
+The limit for grey iron is our own: half the tensile strength of the weakest
+class. The warning comes at two thirds of it. An estimate, not a rating.
+
+Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or job file.`,
+		Example: `  cogmend fit press.toml --step 4
+  cogmend fit press.toml --step 4 --tight 0.03
+  cogmend fit press.toml --slot-pins "3: 0.25" --insert-pins "2.5: 10.78"
+  cogmend fit --teeth 54 --pitch 8 --angle 14.5 --face 32 --lead 9 --mouth 5 --slot-depth 6.25 \
+      --dovetail-cutter 5 --slot-pins "3: 0.25"`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := o.jobArg(c, args); err != nil {
+				return err
+			}
+			return runFit(o, c.OutOrStdout())
+		},
+	}
+	addBench(c, &o.bench, "face", "rim-inner", "mouth", "slot-depth", "tight", "lead")
+	f := c.Flags()
+	f.IntVar(&o.step, "step", 0, "number of the trial cut that first slid in")
+	f.StringVar(&o.slotPins, "slot-pins", "", "size between two pins in the slot, as \"3: 0.25\"")
+	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.78\"")
+	f.StringVar(&o.play, "play", "0.01", "with pins: how much narrower than the slot the ends shall be")
+	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
+	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
+	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
+	return c
+}
+
+// wallBeside returns the metal beside the slot along Y: at the floor's corner
+// to the root circle, or to the next slot when another tooth is let in near by.
+func wallBeside(j *job.Job) float64 {
+	d := metal.DimsOf(j)
+	root := j.Gear.RootRadius()
+	wall := math.Sqrt(max(0, root*root-d.Floor*d.Floor)) - d.FloorHalf
+	if d.Floor < d.RimInner {
+		return 0
+	}
+	slot := []geom.Vec{{Y: -d.FloorHalf, Z: d.Floor}, {Y: d.FloorHalf, Z: d.Floor}, {Y: d.MouthHalf, Z: d.Seat}, {Y: -d.MouthHalf, Z: d.Seat}, {Y: -d.FloorHalf, Z: d.Floor}}
+	for _, a := range j.Gear.Places {
+		for _, b := range j.Gear.Places {
+			if b <= a {
+				continue
+			}
+			turn := geom.Turn((b - a) * j.Gear.Pitch())
+			other := make([]geom.Vec, len(slot))
+			for i, p := range slot {
+				other[i] = turn.Apply(p)
+			}
+			// Two convex sections are nearest at a corner of one of them.
+			for i := range slot {
+				wall = min(wall, geom.Distance(slot[i], other), geom.Distance(other[i], slot))
+			}
+		}
+	}
+	return wall
+}
+
+// joint gathers the joint and says in words what it was found from.
+func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[string]any, err error) {
+	slot := o.slotSize()
+	data = map[string]any{}
+	switch {
+	case o.slotPins != "" && o.step > 0:
+		return f, nil, nil, fmt.Errorf("fit: --step and --slot-pins do not go together")
+	case o.overPins != "" && o.slotPins == "":
+		return f, nil, nil, fmt.Errorf("fit: --insert-pins needs --slot-pins too")
+	case o.slotPins != "":
+		return o.fromPins(slot, data)
+	}
+	n := o.step
+	if n == 0 {
+		n = o.Fit.Step
+	}
+	if o.file == "" || n == 0 {
+		return f, nil, nil, fmt.Errorf("fit: give --step with a job file, or --slot-pins")
+	}
+	if n < 0 || n > o.Fit.TrialCount {
+		return f, nil, nil, fmt.Errorf("--step %d: the job's ladder has steps 1 to %d", n, o.Fit.TrialCount)
+	}
+	f, err = profiles.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
+	data["step"] = n
+	from = []string{fmt.Sprintf("from step %d of the ladder: sliding size %s; step %d did not go in, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
+	if n == 1 {
+		from[0] = fmt.Sprintf("from step 1 of the ladder: sliding size %s", both(f.Sliding))
+		from = append(from, "the first step slid at once, so the play is not known to be small: begin the ladder wider (fit.trial_first)")
+	}
+	return f, from, data, err
+}
+
+func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (f profiles.JointFit, from []string, _ map[string]any, err error) {
+	play, err := lengthFlag("play", o.play)
+	if err != nil {
+		return f, nil, nil, err
+	}
+	read := func(flag, text string, answer func(pin, size float64) (profiles.DovetailReading, error)) (profiles.DovetailReading, error) {
+		pin, rs, err := pinnedReadings(text)
+		if err == nil && len(rs) == 0 {
+			err = errReading
+		}
+		var r profiles.DovetailReading
+		if err == nil {
+			mean := 0.0
+			for _, v := range rs {
+				mean += v.value / float64(len(rs))
+			}
+			r, err = answer(pin, mean)
+		}
+		if err != nil {
+			return r, fmt.Errorf("--%s %q: %w", flag, text, err)
+		}
+		return r, nil
+	}
+	cut, err := read("slot-pins", o.slotPins, func(pin, size float64) (profiles.DovetailReading, error) {
+		return profiles.ReadSlot(slot, size, pin)
+	})
+	if err != nil {
+		return f, nil, nil, err
+	}
+	slot.Mouth = cut.Mouth
+	if f, err = profiles.FitFromPins(slot, play); err != nil {
+		return f, nil, nil, fmt.Errorf("fit: %w", err)
+	}
+	data["slot_mouth_mm"] = cut.Mouth
+	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", both(cut.Mouth), signed(cut.Over), both(o.Slot.Mouth), both(f.Sliding))}
+	if o.overPins == "" {
+		return f, from, data, nil
+	}
+	insert := profiles.DovetailSize{Mouth: f.Sliding, Depth: o.Slot.Depth, HalfAngle: slot.HalfAngle}
+	now, err := read("insert-pins", o.overPins, func(pin, size float64) (profiles.DovetailReading, error) {
+		return profiles.ReadInsert(insert, size, pin)
+	})
+	if err != nil {
+		return f, nil, nil, err
+	}
+	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-o.Fit.TightMiddle
+	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", both(now.Mouth), both(now.Over), both(now.Over-o.Fit.TightMiddle)))
+	if now.Over < o.Fit.TightMiddle {
+		from = append(from, "that is less than the tight middle needs: this insert is already too narrow for it")
+	}
+	return f, from, data, nil
+}
+
+func runFit(o fitOptions, w io.Writer) error {
+	if err := o.load(); err != nil {
+		return err
+	}
+	if o.file == "" {
+		o.Slot.HalfAngle = geom.Radians(o.included / 2)
+		if !o.given("tight") {
+			o.Fit.TightMiddle = 0.05
+		}
+	}
+	if err := o.need("face", "mouth", "slot-depth"); err != nil {
+		return err
+	}
+	f, from, data, err := o.joint()
+	if err != nil {
+		return err
+	}
+	f.Tight, f.Length, f.Lead = o.Fit.TightMiddle, o.Gear.Face, o.Fit.Lead
+	f.Casting, f.Insert = o.Gear.Material, o.Insert.Material
+	if f.CutterTip, err = o.cutterRadius(); err != nil {
+		return err
+	}
+	f.CutterNeck = max(0, f.CutterTip-o.Slot.Depth*math.Tan(o.Slot.HalfAngle))
+	if f.Wall = wallBeside(o.Job); o.wall != "" {
+		if f.Wall, err = lengthFlag("wall", o.wall); err != nil {
+			return err
+		}
+	}
+	r, err := f.Fit()
+	if err != nil {
+		return fmt.Errorf("fit: %w", err)
+	}
+	if o.json {
+		err = printJSON(w, fitData(f, r, data))
+	} else {
+		printFit(w, f, r, from)
+	}
+	if err == nil && r.Verdict == profiles.FitTooTight {
+		return errFound
+	}
+	return err
+}
+
+// cutterRadius is that of the dovetail cutter at its wide end.
+func (o *fitOptions) cutterRadius() (float64, error) {
+	if o.tip != "" {
+		d, err := lengthFlag("dovetail-cutter", o.tip)
+		return d / 2, err
+	}
+	if o.file != "" {
+		if c := metal.DovetailCutter(o.Job); c != nil {
+			return c.Radius(), nil
+		}
+	}
+	return 0, fmt.Errorf("fit: give --dovetail-cutter, or a job file with --job")
+}
+
+func printFit(w io.Writer, f profiles.JointFit, r profiles.FitResult, from []string) {
+	fmt.Fprintf(w, "Verdict: %s.\n", r.Verdict)
+	for _, l := range from {
+		fmt.Fprintf(w, "  %s\n", l)
+	}
+	fmt.Fprintf(w, "\nFinishing cut of the insert:\n")
+	line := func(what, size string) { fmt.Fprintf(w, "  %-38s %s\n", what, size) }
+	line("width under the shoulders, ends", both(f.Sliding))
+	line("width under the shoulders, middle", both(r.Mouth))
+	line("the tight flank stands proud by", both(r.Offset))
+	line("sliding at each end", both(r.StraightEnd))
+	line("step spread by the cutter's radius", both(max(r.StepLength, r.StepAtMouth)))
+	line("tight as planned, and really", both(r.TightPlanned)+", "+both(r.TightLeft))
+	fmt.Fprintf(w, "\nWhat it does to the casting (an estimate, not a rating):\n")
+	line("interference", fmt.Sprintf("%s; %.3f to %.3f mm", both(r.Interference), r.Least, r.Most))
+	line("strain across the dovetail, at most", fmt.Sprintf("%.2f per thousand", 1000*r.Strain))
+	line("metal beside the dovetail", both(f.Wall))
+	line("pressure on the flanks", fmt.Sprintf("%.0f MPa", r.Pressure))
+	line("bending beside the dovetail", fmt.Sprintf("%.0f MPa, at most %.0f; our own limit %.0f", r.Bending, r.BendingMost, r.Limit))
+	line("tight middle that would be warned of", both(r.LargestTight))
+	for _, n := range r.Notes {
+		fmt.Fprintf(w, "Mind: %s\n", n)
+	}
+	list(w, "Assumed:", assumptionLines(r.Assumptions))
+}
+
+func fitData(f profiles.JointFit, r profiles.FitResult, data map[string]any) map[string]any {
+	for k, v := range map[string]any{
+		"verdict": r.Verdict.String(), "safe": r.Verdict == profiles.FitSafe, "sliding_mm": f.Sliding, "tight_middle_mouth_mm": r.Mouth, "offset_mm": r.Offset,
+		"straight_end_mm": r.StraightEnd, "step_length_mm": r.StepLength, "step_length_at_mouth_mm": r.StepAtMouth,
+		"tight_length_planned_mm": r.TightPlanned, "tight_length_left_mm": r.TightLeft,
+		"interference_mm": r.Interference, "interference_least_mm": r.Least, "interference_most_mm": r.Most, "strain": r.Strain,
+		"wall_mm": f.Wall, "pressure_mpa": r.Pressure, "bending_mpa": r.Bending, "bending_most_mpa": r.BendingMost, "limit_mpa": r.Limit,
+		"largest_tight_mm": r.LargestTight, "flattening_mm": r.FlatteningOff, "notes": append([]string{}, r.Notes...), "assumptions": assumptionData(r.Assumptions),
+	} {
+		data[k] = v
+	}
+	return data
+}

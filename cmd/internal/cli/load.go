@@ -1,0 +1,264 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+type loadOptions struct {
+	bench
+	torque, power  string
+	speed, service float64
+	included       float64
+	wall           string
+	tensile, yield float64
+}
+
+// Units of torque (N m), power (W): NIST SP 811, appendix B.8.
+var (
+	torqueUnits = []quantityUnit{{"N m", 1}, {"Nm", 1}, {"lbf ft", 1.3558179483}, {"lbf in", 0.1129848290}}
+	powerUnits  = []quantityUnit{{"kW", 1000}, {"hp", 745.69987}, {"W", 1}}
+)
+
+func newLoad() *cobra.Command {
+	o := loadOptions{}
+	c := &cobra.Command{
+		Use:   "load [JOB.toml]",
+		Short: "Estimate whether tooth, dovetail and casting carry the load",
+		Long: `From the torque on the gear, or power and speed, estimate the stresses in the new
+tooth, its neighbours, the dovetail, the casting beside and under it, the screws
+and the adhesive. Each is set against an allowable with its source, and every
+assumption is listed. One tooth carries all of the load at its tip.
+
+It is an estimate from handbook formulas and our own rules, not a rating.
+Never for lifting gear, vehicles, or anything a life hangs on. Never with a crack
+in web, hub or rim, or in the root beside the gap.
+
+Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.`,
+		Example: `  cogmend load press.toml                           the job's own [load]
+  cogmend load press.toml --torque "60 N m" --speed 40
+  cogmend load press.toml --power "0.5 hp" --speed 40 --service 1.75
+  cogmend load press.toml --torque "44 lbf ft" --tensile 207    casting known to be class 30
+  cogmend load --teeth 54 --pitch 8 --angle 14.5 --face 32 --mouth 5 --slot-depth 6.25 \
+      --body 8.4 --rim-inner 138 --power "0.25 kW" --speed 40`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := o.jobArg(c, args); err != nil {
+				return err
+			}
+			return runLoad(o, c.OutOrStdout())
+		},
+	}
+	addBench(c, &o.bench, "thinning", "neighbour-thinning", "face", "rim-inner", "mouth", "slot-depth", "body")
+	f := c.Flags()
+	f.StringVar(&o.torque, "torque", "", "torque on this gear, N m or with a unit: lbf ft, lbf in")
+	f.StringVar(&o.power, "power", "", "power, kW or with a unit: W, hp")
+	f.Float64Var(&o.speed, "speed", 0, "speed of this gear, rev/min")
+	f.Float64Var(&o.service, "service", 0, "service factor (default: the job's, or 1.5)")
+	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
+	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
+	f.Float64Var(&o.tensile, "tensile", 0, "tensile strength of the casting in MPa, when known (default: the weakest class)")
+	f.Float64Var(&o.yield, "yield", 0, "yield strength of the insert in MPa, when known (default: the weakest steel)")
+	return c
+}
+
+// loadCase is the repair of the job under its load.
+func loadCase(j *job.Job) profiles.LoadCase {
+	d := metal.DimsOf(j)
+	standing := j.Gear.Gear
+	standing.Thinning = j.Gear.NeighbourThinning
+	c := profiles.LoadCase{
+		Tooth: j.Gear.Gear, Neighbours: standing, Face: j.Gear.Face,
+		Slot:      profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth, HalfAngle: j.Slot.HalfAngle},
+		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: wallBeside(j), RimUnder: d.Floor - d.RimInner,
+		Casting: j.Gear.Material, Insert: j.Insert.Material,
+	}
+	if j.Load != nil {
+		c.Torque, c.Rpm, c.Service = j.Load.Torque, j.Load.Rpm, j.Load.Service
+	}
+	switch j.Lock.Kind {
+	case job.Screw:
+		// The thread's core, or the ground point where that is thinner.
+		c.Screws, c.Screw = len(j.Lock.Positions), j.Lock.Point
+		if t, ok := profiles.ThreadByName(j.Lock.Thread); ok {
+			c.Screw = min(c.Screw, t.Minor())
+		}
+	case job.Pin:
+		c.Screws, c.Screw = len(j.Lock.Positions), min(j.Lock.TapDrill, j.Lock.Point)
+	}
+	return c
+}
+
+// loadReport is the load estimate for make's report: its lines, its data, and
+// whether the estimate allows the repair. A job without a load has no lines
+// and is allowed.
+func loadReport(j *job.Job) (lines []string, data map[string]any, ok bool) {
+	if j.Load == nil {
+		return nil, nil, true
+	}
+	r, err := loadCase(j).Load()
+	if err != nil {
+		text := fmt.Sprintf("load: no estimate: %v", err)
+		return []string{text}, map[string]any{"verdict": "no estimate", "error": err.Error()}, false
+	}
+	return loadLines(r), loadData(r), allowed(r)
+}
+
+// allowed says whether nothing that decides is beyond its allowable.
+func allowed(r profiles.LoadResult) bool {
+	for _, i := range r.Items {
+		if i.Decides && i.Use > 1 {
+			return false
+		}
+	}
+	return true
+}
+
+func runLoad(o loadOptions, w io.Writer) error {
+	if err := o.bench.load(); err != nil {
+		return err
+	}
+	if o.file == "" {
+		o.Slot.HalfAngle = geom.Radians(o.included / 2)
+	}
+	if err := o.need("face", "mouth", "slot-depth", "body"); err != nil {
+		return err
+	}
+	c := loadCase(o.Job)
+	c.CastingTensile, c.InsertYield = o.tensile, o.yield
+	if err := o.force(&c); err != nil {
+		return err
+	}
+	if o.wall != "" {
+		var err error
+		if c.Wall, err = lengthFlag("wall", o.wall); err != nil {
+			return err
+		}
+	}
+	r, err := c.Load()
+	if err != nil {
+		return fmt.Errorf("load: %w", err)
+	}
+	if o.json {
+		err = printJSON(w, loadData(r))
+	} else {
+		for _, l := range loadLines(r) {
+			fmt.Fprintln(w, l)
+		}
+	}
+	if err == nil && !allowed(r) {
+		return errFound
+	}
+	return err
+}
+
+// force lays the flags' load over the job's.
+func (o *loadOptions) force(c *profiles.LoadCase) (err error) {
+	if o.given("service") {
+		if c.Service = o.service; !(c.Service >= 1) {
+			return fmt.Errorf("--service %g: it must be 1 or more", o.service)
+		}
+	}
+	if o.given("speed") {
+		if c.Rpm = o.speed; !(c.Rpm > 0) {
+			return fmt.Errorf("--speed %g: it must be positive", o.speed)
+		}
+	}
+	switch {
+	case o.torque != "" && o.power != "":
+		return fmt.Errorf("load: --torque and --power do not go together")
+	case o.torque != "":
+		c.Torque, err = quantityFlag("torque", o.torque, torqueUnits)
+	case o.power != "":
+		if !(c.Rpm > 0) {
+			return fmt.Errorf("load: --power needs --speed too")
+		}
+		c.Torque = 0
+		c.Power, err = quantityFlag("power", o.power, powerUnits)
+	case c.Torque == 0:
+		return fmt.Errorf("load: give --torque, or --power with --speed, or a job file with a [load] table")
+	}
+	return err
+}
+
+// amount writes a value of the estimate in its unit, and in inch units too.
+func amount(v float64, unit string) string {
+	switch unit {
+	case "MPa":
+		return fmt.Sprintf("%.1f MPa (%.0f psi)", v, v*145.0377)
+	case "mm":
+		return both(v)
+	}
+	return strings.TrimSpace(fmt.Sprintf("%.2f %s", v, unit))
+}
+
+// loadLines is the estimate in words.
+func loadLines(r profiles.LoadResult) []string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Load: %s. An estimate, not a rating.\n", r.Verdict)
+	const newtonPound = 4.4482216152605
+	fmt.Fprintf(&b, "  torque %.3g N m, force on the pitch circle %.0f N (%.0f lbf); with service and velocity factors %.0f N (%.0f lbf)\n",
+		r.Torque, r.Tangential, r.Tangential/newtonPound, r.Design, r.Design/newtonPound)
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  what\testimate\tallowable\tused\t")
+	for _, i := range r.Items {
+		bound := "at most "
+		if i.AtLeast {
+			bound = "at least "
+		}
+		use := fmt.Sprintf("%.0f %%", 100*i.Use)
+		if i.AtLeast {
+			use = map[bool]string{true: "there", false: "NOT there"}[i.Use <= 1]
+		}
+		mark := ""
+		switch {
+		case !i.Decides:
+			mark = "shown only: the joint does not rest on it"
+		case i.Key == r.Worst:
+			mark = "used most"
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", i.What, amount(i.Value, i.Unit), bound+amount(i.Allowable, i.Unit), use, mark)
+	}
+	t.Flush()
+	list(&b, "Allowables are from:", sources(r.Items))
+	list(&b, "Assumed:", assumptionLines(r.Assumptions))
+	list(&b, "Mind:", r.Warnings)
+	list(&b, "Whatever the numbers say:", r.NotFor)
+	lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimRight(l, " ")
+	}
+	return lines
+}
+
+func sources(items []profiles.LoadItem) []string {
+	var out []string
+	for _, i := range items {
+		out = append(out, i.What+": "+i.Source)
+	}
+	return out
+}
+
+func loadData(r profiles.LoadResult) map[string]any {
+	items := []map[string]any{}
+	for _, i := range r.Items {
+		items = append(items, map[string]any{"key": i.Key, "what": i.What, "value": number(i.Value), "unit": i.Unit, "allowable": i.Allowable,
+			"at_least": i.AtLeast, "source": i.Source, "use": number(i.Use), "decides": i.Decides})
+	}
+	return map[string]any{
+		"verdict": r.Verdict, "allowed": allowed(r), "estimate_not_a_rating": true, "worst": r.Worst, "use": r.Use,
+		"torque_nm": r.Torque, "tangential_n": r.Tangential, "design_n": r.Design, "pitch_speed_m_per_s": r.PitchSpeed, "velocity_factor": r.VelocityShare,
+		"form_factor": r.Y, "neighbour_form_factor": r.YNeighbours, "rim_factor": r.Rim, "backup_ratio": r.BackupRatio, "pull_n": r.Pull,
+		"items": items, "assumptions": assumptionData(r.Assumptions), "warnings": append([]string{}, r.Warnings...), "not_for": append([]string{}, r.NotFor...),
+	}
+}
+

@@ -1,0 +1,349 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"cogmend/gcode/replay"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/post"
+)
+
+// randomJobs is how many jobs are tried; COGMEND_SOAK tries more.
+const randomJobs = 300
+
+// slowJob is when a job counts as hung.
+const slowJob = 2 * time.Minute
+
+// jobTexts draws job files: small-shop gears with cutters that suit the tooth,
+// and every switch of the machine. One in five is drawn wildly.
+var jobTexts = rapid.Custom(func(t *rapid.T) string {
+	w := &jobWriter{t: t}
+	w.wild = w.chance("wild", 5)
+	w.line("format = 1")
+	w.line("units = %q", w.pick("units", "mm", "mm", "inch"))
+	w.module = w.num("module", 1.5, 6, 0.25)
+	w.gear()
+	w.slot()
+	w.insert()
+	w.fit()
+	w.lock()
+	w.facets()
+	w.index()
+	w.machine()
+	w.cutters()
+	if w.chance("keepout", 8) {
+		w.line("[keepout.jaws]\nsetup = \"insert\"\nx = [\"-40 mm\", \"60 mm\"]\ny = [\"-60 mm\", \"60 mm\"]\nz = [\"-80 mm\", \"-%g mm\"]", w.num("jaws", 3, 6, 0.25)*w.module)
+	}
+	return w.b.String()
+})
+
+// jobWriter writes one job file.
+type jobWriter struct {
+	t      *rapid.T
+	b      strings.Builder
+	wild   bool
+	module float64
+	face   float64
+}
+
+func (w *jobWriter) line(format string, args ...any) { fmt.Fprintf(&w.b, format+"\n", args...) }
+
+// num draws a multiple of step.
+func (w *jobWriter) num(name string, lo, hi, step float64) float64 {
+	n := rapid.IntRange(0, int(math.Round((hi-lo)/step))).Draw(w.t, name)
+	return tidy(lo + float64(n)*step)
+}
+
+func tidy(v float64) float64 { return math.Round(v*1e4) / 1e4 }
+
+func (w *jobWriter) pick(name string, from ...string) string {
+	return rapid.SampledFrom(from).Draw(w.t, name)
+}
+
+// chance is true once in n times.
+func (w *jobWriter) chance(name string, n int) bool {
+	return rapid.IntRange(1, n).Draw(w.t, name) == 1
+}
+
+// length writes a key in millimetres once in n times.
+func (w *jobWriter) length(key string, n int, lo, hi, step float64) {
+	if w.chance("give "+key, n) {
+		w.line("%s = \"%g mm\"", key, w.num(key, lo, hi, step))
+	}
+}
+
+// wildLength is length for what seldom suits the rest of the job.
+func (w *jobWriter) wildLength(key string, lo, hi, step float64) {
+	if w.wild {
+		w.length(key, 2, lo, hi, step)
+	}
+}
+
+func (w *jobWriter) gear() {
+	m := w.module
+	teeth := rapid.IntRange(12, 110).Draw(w.t, "teeth")
+	w.line("[gear]\nteeth = %d\nmodule = %g", teeth, m)
+	w.line("pressure_angle = %s", w.pick("pressure", "20", "20", "14.5", "25"))
+	if teeth < 18 || w.chance("shifted", 4) {
+		w.line("profile_shift = %g", w.num("shift", 0, 0.3, 0.05))
+	}
+	w.length("thinning", 3, 0, 0.05*m, 0.01)
+	w.length("neighbour_thinning", 3, 0, 0.05*m, 0.01)
+	w.face = w.num("face", 12, 70, 1)
+	w.line("face = \"%g mm\"", w.face)
+	rf := m * (float64(teeth)/2 - 1.25)
+	rim := math.Max(1, rf-m*w.num("rim", 3.5, 7, 0.5))
+	if w.chance("spokes", 3) {
+		w.line("rim_inner = \"%g mm\"", tidy(2*rim))
+	}
+	w.line("bore = \"%g mm\"", tidy(math.Max(1, rim*w.num("bore share", 0.3, 0.9, 0.1))))
+	switch w.pick("missing", "one", "one", "one", "two", "three", "apart") {
+	case "two":
+		w.line("missing = 2")
+	case "three":
+		w.line("missing = 3")
+	case "apart":
+		w.line("missing_at = [0, %d]", rapid.IntRange(2, teeth-2).Draw(w.t, "apart"))
+	}
+	w.line("zero = %q", w.pick("zero", "neighbours", "axis", "tip"))
+}
+
+func (w *jobWriter) slot() {
+	w.line("[slot]")
+	w.length("seat_below", 2, 0, 0.3, 0.05)
+	w.length("deeper", 3, 0, 0.2, 0.05)
+	w.length("seat_play", 3, 0.02, 0.3, 0.02)
+	w.length("stub", 3, 0, 1.5*w.module, 0.1)
+	w.length("radial_cut", 3, 0.05, 0.4, 0.05)
+	w.length("finish_cut", 3, 0, 0.2, 0.05)
+	w.wildLength("depth", w.module, 2*w.module, 0.1)
+}
+
+func (w *jobWriter) insert() {
+	w.line("[insert]")
+	w.length("over", 3, 0, 3, 0.25)
+	w.length("top_cut", 3, 0, 2, 0.1)
+	w.length("oversize", 4, 0.25, 0.8, 0.05)
+	w.length("relief", 6, 0, 0.3, 0.05)
+	w.length("block_width", 5, 3*w.module, 6*w.module, 0.5)
+	w.wildLength("body", 2*w.module, 3.2*w.module, 0.1)
+	w.wildLength("over_jaws", 5, 25, 1)
+}
+
+func (w *jobWriter) fit() {
+	w.line("[fit]")
+	w.length("tight_middle", 3, 0, 0.12, 0.01)
+	w.length("lead", 4, 1, 0.4*w.face, 0.5)
+	w.wildLength("trial_length", 1, 8, 0.5)
+	w.length("trial_first", 5, -0.05, 0.12, 0.01)
+	count := rapid.IntRange(1, 10).Draw(w.t, "trials")
+	w.line("trial_count = %d", count)
+	if !w.chance("no step", 4) {
+		w.line("step = %d", rapid.IntRange(1, count).Draw(w.t, "step"))
+	}
+}
+
+func (w *jobWriter) lock() {
+	kind := w.pick("lock", "none", "pin", "screw")
+	switch {
+	case kind == "pin":
+		w.line("[lock]\nkind = \"pin\"\ndiameter = \"%s mm\"", w.pick("pin", "2", "2.5", "3"))
+	case kind == "screw" && w.module >= 2.5:
+		w.line("[lock]\nkind = \"screw\"\nthread = %q", w.pick("thread", "M3", "M4"))
+		w.line("draw = \"%g mm\"", w.num("draw", -0.2, 0.2, 0.1))
+	default:
+		return
+	}
+	w.wildLength("point_depth", 1, 8, 0.5)
+	if w.chance("positions", 3) {
+		w.line("positions = [\"%g mm\", \"%g mm\"]", tidy(w.face*w.num("first", 0.3, 0.4, 0.02)), tidy(w.face*w.num("second", 0.6, 0.7, 0.02)))
+	}
+}
+
+func (w *jobWriter) facets() {
+	w.line("[facets]")
+	if w.chance("count", 3) {
+		w.line("count = %d", rapid.IntRange(1, 6).Draw(w.t, "facets"))
+	} else {
+		w.line("tolerance = \"%g mm\"", w.num("tolerance", 0.005, 0.1, 0.005))
+	}
+	w.line("lean = %q\ncut = %q", w.pick("lean", "proud", "even"), w.pick("cut", "conventional", "climb"))
+	w.length("clearance", 3, 0.05, 0.5, 0.05)
+	w.length("root_step", 3, 0.03, 0.3, 0.01)
+}
+
+func (w *jobWriter) index() {
+	device := w.pick("device", "rotary", "rotary", "rotary", "head", "teeth")
+	w.line("[index]\ndevice = %q", device)
+	switch device {
+	case "head":
+		w.line("ratio = %s", w.pick("ratio", "40", "60", "90"))
+		if w.chance("scale", 3) {
+			w.line("graduation = \"%s deg\"", w.pick("graduation", "0.05", "0.1", "0.5"))
+		}
+	case "teeth":
+		w.line("half_tooth = %t", w.chance("half", 2))
+	}
+}
+
+func (w *jobWriter) machine() {
+	w.line("[machine]")
+	for _, flag := range []string{"cycles", "length_comp", "coolant", "line_numbers", "percent_lines", "messages", "end_m30", "crlf", "hand_speed"} {
+		if w.chance(flag, 5) {
+			w.line("%s = true", flag)
+		}
+	}
+	if w.chance("no tool words", 6) {
+		w.line("tool_words = false")
+	}
+	w.line("rotary_sign = %s", w.pick("sign", "1", "-1"))
+	w.line("max_rpm = %s", w.pick("rpm", "1500", "3000", "6000", "24000"))
+	w.line("max_feed = \"%s mm/min\"", w.pick("feed", "120", "500", "1500"))
+	w.length("safe_height", 3, 1, 20, 1)
+}
+
+// cutter writes a tool; numbers run from 1.
+func (w *jobWriter) cutters() {
+	m, number := w.module, 0
+	mill := func(d, reach float64) {
+		number++
+		w.line("[cutter.end%d]\nnumber = %d\ndiameter = \"%g mm\"\nmaterial = %q", number, number, tidy(d), w.pick("mill", "carbide", "high speed steel"))
+		if w.chance("neck", 2) {
+			w.line("flute_length = \"%g mm\"\nneck = \"%g mm\"\nneck_length = \"%g mm\"", tidy(d*w.num("flutes", 1.5, 3, 0.5)), tidy(0.95*d), tidy(max(reach, 3*d)))
+		} else {
+			w.line("flute_length = \"%g mm\"", tidy(max(reach, d)))
+		}
+		w.line("shank = \"%g mm\"", tidy(max(d, math.Ceil(d*w.num("shank", 1, 2, 0.5)))))
+		w.line("stick_out = \"%g mm\"", tidy(max(reach, 3*d)+w.num("out", 1, 15, 1)))
+		w.line("holder = \"%g mm\"", w.num("holder", 20, 40, 4))
+	}
+	mill(m*w.num("size", 0.8, 1.25, 0.05), m*w.num("reach", 4, 6, 0.5))
+	if !w.chance("no thin mill", 4) {
+		mill(m*w.num("thin", 0.3, 0.7, 0.05), m*w.num("thin reach", 4, 6, 0.5))
+	}
+	if w.chance("thick mill", 2) {
+		mill(m*w.num("thick", 1.5, 2.5, 0.1), m*w.num("thick reach", 3, 6, 0.5))
+	}
+	number++
+	tip, high := tidy(m*w.num("tip", 1, 1.4, 0.05)), tidy(m*w.num("flank", 1.7, 2.3, 0.1))
+	if w.wild {
+		tip, high = tidy(m*w.num("wild tip", 1, 2, 0.05)), tidy(m*w.num("wild flank", 1.2, 2.6, 0.1))
+	}
+	w.line("[cutter.dove]\nkind = \"dovetail\"\nnumber = %d\ndiameter = \"%g mm\"\nangle = %s\nflank_height = \"%g mm\"", number, tip, w.pick("angle", "15", "15", "12", "20"), high)
+	w.line("neck_length = \"%g mm\"\nstick_out = \"%g mm\"\nsingle_point = %t", tidy(high+3*m), tidy(high+3*m+w.num("dove out", 2, 16, 1)), w.chance("single", 2))
+	for _, d := range []float64{2, 2.5, 3, 3.3, 3.5, 4, 4.2} {
+		number++
+		flutes := math.Ceil(m * w.num("drill", 6, 14, 1))
+		w.line("[cutter.drill%d]\nkind = \"drill\"\nnumber = %d\ndiameter = \"%g mm\"\nflute_length = \"%g mm\"\nstick_out = \"%g mm\"", number, number, d, flutes, flutes+5)
+	}
+}
+
+// tryJob makes one random job; "" is a good end. outcome says which.
+func tryJob(text string) (outcome, fault string) {
+	j, err := job.Decode("random.toml", []byte(text), nil)
+	if err != nil {
+		return "job refused", oddText(err.Error())
+	}
+	m, err := produce(j)
+	var no *toolpath.Refusal
+	switch {
+	case errors.As(err, &no):
+		if len(no.Reasons) == 0 {
+			return "", "refused without a reason"
+		}
+		return "plan refused", oddText(err.Error())
+	case err != nil:
+		return "", err.Error()
+	}
+	for i, p := range m.programs {
+		if p.checked == nil {
+			continue
+		}
+		file := m.plan.Programs[i].File()
+		if p.err != nil {
+			return "", fmt.Sprintf("%s cannot be read: %v", file, p.err)
+		}
+		r := p.result.Report
+		for n, f := range r.Findings {
+			if n < 4 {
+				fault += fmt.Sprintf("%s:%d: %s: %s\n", file, f.Line, f.Kind, f.Text)
+			}
+		}
+		if r.NeighbourCut > replay.CutLimit || r.TargetCut > replay.CutLimit {
+			fault += fmt.Sprintf("%s: neighbour %.4f, target %.4f cut\n", file, r.NeighbourCut, r.TargetCut)
+		}
+		for _, l := range r.Left {
+			if math.IsNaN(l.Amount+l.Filed+l.Limit) || math.IsInf(l.Amount+l.Filed, 0) {
+				fault += fmt.Sprintf("%s: %+v\n", file, l)
+			}
+		}
+		if bad := r.Minutes; math.IsNaN(bad) || math.IsInf(bad, 0) || bad <= 0 {
+			fault += fmt.Sprintf("%s: %g minutes\n", file, bad)
+		}
+		fault += oddText(string(p.text))
+		var again bytes.Buffer
+		if err := post.Write(&again, m.plan, p.program, post.Options{}); err != nil || !bytes.Equal(again.Bytes(), p.text) {
+			fault += fmt.Sprintf("%s: written again it differs, error %v\n", file, err)
+		}
+	}
+	return "made", fault
+}
+
+// oddText finds numbers that are none.
+func oddText(s string) string {
+	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(" \n\r\t,;:()", r) }) {
+		if word == "NaN" || strings.HasSuffix(word, "+Inf") || strings.HasSuffix(word, "-Inf") {
+			return fmt.Sprintf("%q in text\n", word)
+		}
+	}
+	return ""
+}
+
+// TestRandomJobs: a job is refused with reasons, or planned, written, read
+// and replayed clean; never a panic, a hang or a number that is none.
+func TestRandomJobs(t *testing.T) {
+	n, first := randomJobs, 0
+	if s := os.Getenv("COGMEND_SOAK"); s != "" {
+		var err error
+		if n, err = strconv.Atoi(s); err != nil {
+			t.Fatalf("COGMEND_SOAK: %v", err)
+		}
+		first = randomJobs // other jobs than the short test's
+	} else if testing.Short() {
+		n = 20
+	}
+	count := map[string]int{}
+	var slowest time.Duration
+	faults := 0
+	for i := range n {
+		text := jobTexts.Example(first + i)
+		watch := time.AfterFunc(slowJob, func() { panic(fmt.Sprintf("random job %d hangs:\n%s", first+i, text)) })
+		start := time.Now()
+		outcome, fault := tryJob(text)
+		watch.Stop()
+		slowest = max(slowest, time.Since(start))
+		count[outcome]++
+		if fault != "" {
+			faults++
+			t.Errorf("random job %d: %s\n%s", first+i, fault, text)
+		}
+		if faults == 10 {
+			t.Fatal("stopped after ten faults")
+		}
+	}
+	t.Logf("%d jobs: %v, slowest %v", n, count, slowest)
+	if count["made"] < n/10 {
+		t.Errorf("only %d of %d jobs were made: the draw is no test", count["made"], n)
+	}
+}

@@ -1,0 +1,256 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// MeshScene is what the picture of the new tooth in mesh is drawn from.
+type MeshScene struct {
+	Title       string
+	Fingerprint string
+	Units       job.Units
+	Mesh        profiles.Mesh
+	Rolled      profiles.MeshResult // with the flanks as they are
+	Ideal       profiles.MeshResult // with true flanks
+}
+
+// meshTeeth is how many teeth are drawn on each side of the new one and of the
+// mate's tooth it drives.
+const meshTeeth = 3
+
+// MeshFigure shows the transmission error over the roll, the tightest moment,
+// and where the teeth come nearest behind the new tooth.
+func MeshFigure(s MeshScene) (*Figure, error) {
+	size, small := Millimetre, Micrometre
+	if s.Units == job.Inch {
+		size, small = Inch, Thou
+	}
+	f := NewFigure(s.Title, "New tooth in mesh", size)
+	f.Name, f.Fingerprint, f.Zero = "mesh", s.Fingerprint, "gear axis; seen from +X"
+	at := s.Rolled.Tightest
+	teeth, err := s.teeth(at)
+	if err != nil {
+		return nil, err
+	}
+	upper, lower := Whole().Stacked(0.46)
+	s.errorGraph(f, upper, small)
+	left, right := lower.Beside(0.58)
+
+	g := s.Mesh.Tooth
+	p := f.Panel(fmt.Sprintf("Tightest moment, gear at %s", deg(at.Angle)), left)
+	working := g.BaseRadius() / math.Cos(s.Rolled.WorkingAngle)
+	high := 1.5 * g.WholeDepth()
+	p.Window(-1.9*high, working-high, 1.9*high, working+high)
+	teeth.draw(p)
+	p.Line(Centre, geom.Vec{Z: working - 3*high}, geom.Vec{Z: working + 3*high})
+	a, b := teeth.nearest()
+	p.Dot(Curve, a.Lerp(b, 0.5))
+
+	play := b.Sub(a).Norm()
+	half := min(max(4*play, 0.15*g.Module), 0.8*g.Module)
+	mid := a.Lerp(b, 0.5)
+	q := f.Panel("Where they come nearest", right)
+	q.Window(mid.Y-half, mid.Z-half, mid.Y+half, mid.Z+half)
+	q.NoLegend = true
+	teeth.draw(q)
+	if s.Rolled.Interferes {
+		q.Cross(Edge, mid)
+		q.Label(mid, "here they foul each other")
+	} else {
+		q.Dim(a, b, -34, s.length(s.Rolled.Backlash)+" play")
+	}
+	f.Notes = s.notes()
+	return f, nil
+}
+
+// length and tiny write sizes and errors in the picture's unit.
+func (s MeshScene) length(mm float64) string { return s.Units.Length(mm) }
+
+func (s MeshScene) tiny(um float64) string {
+	if s.Units == job.Inch {
+		return fmt.Sprintf("%.2f thou", um/25.4)
+	}
+	return fmt.Sprintf("%.1f µm", um)
+}
+
+// errorGraph is the transmission error of the roll, beside that of a true
+// tooth.
+func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
+	g := f.Graph("Transmission error over the roll: how far the mate runs ahead of perfect teeth", box, Axis{"gear angle, degrees", Plain}, Axis{"ahead", small})
+	curve := func(samples []profiles.MeshSample) []geom.Vec {
+		pts := make([]geom.Vec, len(samples))
+		for i, m := range samples {
+			pts[i] = geom.Vec{Y: geom.Degrees(m.Angle), Z: m.Error / 1000}
+		}
+		return pts
+	}
+	line, ideal := curve(s.Rolled.Samples), curve(s.Ideal.Samples)
+	lo, hi := 0.0, 0.001 // of an all but perfect tooth a micrometre is shown
+	for _, v := range append(slices.Clone(line), ideal...) {
+		lo, hi = min(lo, v.Z), max(hi, v.Z)
+	}
+	pad := 0.22 * (hi - lo)
+	from, to := line[0].Y, line[len(line)-1].Y
+	g.Window(from, lo-pad, to, hi+1.6*pad)
+	g.NoLegend = false
+	g.Name(MetalLeft, "new tooth carries").Name(Curve, "as it will be").Name(ToleranceLine, "true tooth")
+	for i := 0; i < len(s.Rolled.Samples); {
+		j := i
+		for j < len(s.Rolled.Samples) && s.Rolled.Samples[j].New == s.Rolled.Samples[i].New {
+			j++
+		}
+		if s.Rolled.Samples[i].New && j-i > 1 {
+			g.Rect(MetalLeft, geom.Vec{Y: line[i].Y, Z: lo - 0.55*pad}, geom.Vec{Y: line[j-1].Y, Z: lo - 0.3*pad})
+		}
+		i = j
+	}
+	g.Line(ToleranceLine, ideal...)
+	g.Line(Curve, line...)
+	at := geom.Vec{Y: geom.Degrees(s.Rolled.Tightest.Angle), Z: s.Rolled.Tightest.Error / 1000}
+	g.Line(Centre, geom.Vec{Y: at.Y, Z: lo - pad}, geom.Vec{Y: at.Y, Z: hi + 1.6*pad})
+	g.Dot(Curve, at)
+	g.Label(at, fmt.Sprintf("tightest: %s play", s.length(s.Rolled.Backlash))).Toward(geom.Vec{Y: 1e-9, Z: 1})
+}
+
+// meshed is the teeth of one moment, in the gear's frame.
+type meshed struct {
+	fresh    []geom.Vec   // the new tooth
+	standing [][]geom.Vec // the good ones
+	mate     [][]geom.Vec
+	behind   [][]geom.Vec // flanks of the gear that face -Y
+	between  float64      // radius beyond which a tooth's flank counts
+}
+
+// teeth places both gears as the moment has them: the mate pushed by the +Y
+// flanks.
+func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
+	m := s.Mesh
+	g, n := m.Tooth, m.Mate
+	left := m.Left
+	if left == nil {
+		for _, p := range m.Right {
+			left = append(left, geom.Vec{Y: -p.Y, Z: p.Z})
+		}
+	}
+	out := meshed{between: g.RootRadius() + 0.2*g.Module}
+	own := slices.Clone(left)
+	slices.Reverse(own)
+	own = append(append(own, g.TipArc()...), m.Right...)
+	foot := g.RootRadius() - 2*g.Module
+	out.fresh = footedTo(own, foot, geom.Turn(at.Angle))
+	out.behind = append(out.behind, turned(left, at.Angle))
+	line, err := m.Neighbours.Tooth()
+	if err != nil {
+		return meshed{}, err
+	}
+	flank, err := m.Neighbours.RightFlank()
+	if err != nil {
+		return meshed{}, err
+	}
+	for i, p := range flank {
+		flank[i] = geom.Vec{Y: -p.Y, Z: p.Z}
+	}
+	for k := -meshTeeth; k <= meshTeeth; k++ {
+		if k == 0 {
+			continue
+		}
+		angle := at.Angle + float64(k)*g.Pitch()
+		out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
+		out.behind = append(out.behind, turned(flank, angle))
+	}
+	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
+	// flanks touch in the pitch point, base circles roll without slip.
+	aw := s.Rolled.WorkingAngle
+	drive := n.BaseHalfAngle() - profiles.Inv(aw) + (at.Angle+g.BaseHalfAngle()-profiles.Inv(aw))*g.BaseRadius()/n.BaseRadius() + at.Error/1000/n.BaseRadius()
+	if line, err = n.Tooth(); err != nil {
+		return meshed{}, err
+	}
+	reach := min(meshTeeth, (n.Teeth-1)/2)
+	for k := -reach; k <= reach; k++ {
+		ring := footedTo(line, n.RootRadius()-2*n.Module, geom.Turn(drive+float64(k)*n.Pitch()))
+		for i, p := range ring {
+			ring[i] = geom.Vec{Y: p.Y, Z: m.Centre - p.Z}
+		}
+		out.mate = append(out.mate, ring)
+	}
+	return out, nil
+}
+
+// turned returns a line turned about the axis.
+func turned(line []geom.Vec, angle float64) []geom.Vec {
+	turn := geom.Turn(angle)
+	out := make([]geom.Vec, len(line))
+	for i, p := range line {
+		out[i] = turn.Apply(p)
+	}
+	return out
+}
+
+// footedTo closes a tooth's outline by a piece of rim down to a radius.
+func footedTo(line []geom.Vec, foot float64, turn geom.Rotation) []geom.Vec {
+	ring := make([]geom.Vec, 0, len(line)+3)
+	for _, p := range line {
+		ring = append(ring, turn.Apply(p))
+	}
+	a, b := line[len(line)-1].Angle(), line[0].Angle()
+	foot = max(foot, 0.1)
+	for _, t := range []float64{0, 0.5, 1} {
+		ring = append(ring, turn.Apply(geom.Polar(foot, a+(b-a)*t)))
+	}
+	return ring
+}
+
+func (m meshed) draw(p *Panel) {
+	p.Region(Mate, m.mate)
+	p.Region(Neighbour, m.standing)
+	p.Polygon(Insert, m.fresh...)
+	p.Name(Insert, "new tooth")
+}
+
+// nearest returns the points of the gear's -Y flanks and of the mate that lie
+// nearest to each other.
+func (m meshed) nearest() (onGear, onMate geom.Vec) {
+	best := math.Inf(1)
+	for _, flank := range m.behind {
+		for _, ring := range m.mate {
+			for _, p := range ring {
+				if q, d := geom.Nearest(p, flank); d < best && q.Norm() > m.between {
+					best, onGear, onMate = d, q, p
+				}
+			}
+			for _, p := range flank {
+				if p.Norm() < m.between {
+					continue
+				}
+				if q, d := geom.Nearest(p, ring); d < best {
+					best, onGear, onMate = d, p, q
+				}
+			}
+		}
+	}
+	return onGear, onMate
+}
+
+func (s MeshScene) notes() []string {
+	r := s.Rolled
+	grade := "coarser than grade 12 of ISO 1328-1"
+	if r.GradeOK {
+		grade = fmt.Sprintf("grade %d of ISO 1328-1", r.Grade)
+	}
+	word := "No interference."
+	if r.Interferes {
+		word = "THE TEETH INTERFERE."
+	}
+	return []string{
+		word,
+		fmt.Sprintf("Least play %s along the line of action; %s between sound teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
+		fmt.Sprintf("Error %s peak to peak, %s with a true tooth.", s.tiny(r.ErrorPeak), s.tiny(s.Ideal.ErrorPeak)),
+		fmt.Sprintf("Profile %s: %s. Contact ratio %.2f.", s.tiny(r.Deviation), grade, r.ContactRatio),
+	}
+}
