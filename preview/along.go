@@ -3,6 +3,7 @@ package preview
 import (
 	"math"
 
+	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -149,7 +150,7 @@ func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
 	p.Name(Stock, "casting")
 	turn := geom.Turn(-g.Places[0] * g.Pitch())
 	for _, k := range s.Before.Stations[s.show()].Keep {
-		if s.styleOf(k) != Neighbour {
+		if k.Role != replay.Neighbour {
 			continue
 		}
 		// The tip land as far as it shows from above.

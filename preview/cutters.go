@@ -38,9 +38,9 @@ func (s Scene) cutterFigure() *Figure {
 		p.Label(at.at, "Z "+s.number(at.at.Z-s.shift())).Toward(geom.Vec{Y: 1, Z: -1})
 		nose := at.at.Z + op.Cutter.StickOut
 		edge := p.Min.Lerp(p.Max, 0.12).Y
-		p.Dim(geom.Vec{Y: edge, Z: at.at.Z}, geom.Vec{Y: edge, Z: nose}, -24, s.len(op.Cutter.StickOut))
+		p.Dim(geom.Vec{Y: edge, Z: at.at.Z}, geom.Vec{Y: edge, Z: nose}, 10, s.len(op.Cutter.StickOut))
 	}
-	f.Notes = append([]string{"The number beside a cutter is its stick-out, end to holder: no less, or the holder strikes."}, s.verdict()...)
+	f.Notes = append([]string{"The number beside a cutter is its stick-out, end to holder. Set it so: the check counts on it."}, s.verdict()...)
 	return f
 }
 

@@ -21,26 +21,30 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 
 func TestFigureText(t *testing.T) {
 	for name, f := range demoFigures() {
-		t.Run(name, func(t *testing.T) {
-			path := filepath.Join("testdata", "golden", "figure_"+name+".txt")
-			got := f.Text()
-			if *update {
-				if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
+		checkGolden(t, "figure_"+name, f.Text())
+	}
+}
+
+// checkGolden compares a text with testdata/golden, or rewrites that.
+func checkGolden(t *testing.T, name, got string) {
+	t.Run(name, func(t *testing.T) {
+		path := filepath.Join("testdata", "golden", name+".txt")
+		if *update {
+			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 				t.Fatal(err)
 			}
-			g, w := strings.Split(got, "\n"), strings.Split(strings.ReplaceAll(string(want), "\r\n", "\n"), "\n")
-			for i := range max(len(g), len(w)) {
-				if i >= len(g) || i >= len(w) || g[i] != w[i] {
-					t.Fatalf("line %d differs\n got %q\nwant %q", i+1, at(g, i), at(w, i))
-				}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g, w := strings.Split(got, "\n"), strings.Split(strings.ReplaceAll(string(want), "\r\n", "\n"), "\n")
+		for i := range max(len(g), len(w)) {
+			if i >= len(g) || i >= len(w) || g[i] != w[i] {
+				t.Fatalf("line %d differs\n got %q\nwant %q", i+1, at(g, i), at(w, i))
 			}
-		})
-	}
+		}
+	})
 }
 
 func at(lines []string, i int) string {

@@ -221,7 +221,7 @@ func (d *Dry) draw(f *Figure, m *replay.Motion, angle float64, st *replay.Statio
 	}
 	p.Region(Stock, waste)
 	if c := d.cutter(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
-		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle})
+		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle, 0})
 	}
 	block := ""
 	if m.Line >= 1 && m.Line <= len(d.lines) {
@@ -251,8 +251,11 @@ func (s Scene) standing(st *replay.Station) string {
 			}
 		}
 	}
-	if most == 0 && len(st.Waste) > 0 {
-		return fmt.Sprintf("%.3f mm²", st.Waste.Area())
+	if len(st.Waste) == 0 {
+		return "none"
+	}
+	if most == 0 { // a piece that comes off whole
+		return fmt.Sprintf("%.1f mm²", st.Waste.Area())
 	}
 	return "at most " + s.len(most)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cogmend/profiles/geom"
+	"cogmend/toolpath"
 )
 
 // rootFigure is the root on both sides, magnified, with the cutter's corner at
@@ -39,14 +40,12 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 		s.teeth(p, place)
 		s.leftOn(p, k, 1)
 		s.corners(p, place, k.side)
-		for _, t := range s.Plan.FileThis {
-			if t.Side == k.side {
-				text := s.len(t.Thick) + " stays: file this"
-				if t.Reaches > 0 {
-					text += " (a cutter of " + s.len(t.Reaches) + " would reach)"
-				}
-				p.Label(k.own(k.thickest(p.Max.Z)), text)
+		if t := s.mostFiled(place, k.side); t.Thick > 0 {
+			text := s.len(t.Thick) + " stays: file this"
+			if t.Reaches > 0 {
+				text += " (a cutter of " + s.len(t.Reaches) + " would reach)"
 			}
+			p.Label(k.own(k.thickest(p.Max.Z)), text)
 		}
 		g := f.Graph(name+": metal left along the outline", lower, Axis{"way down from the form circle", size}, Axis{"metal left", small})
 		var curve, filed []geom.Vec
@@ -62,7 +61,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 				filed = append(filed, at)
 			}
 		}
-		g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false)))
+		g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false), k.filed()))
 		g.Under(MetalLeft, 0, curve...)
 		if len(filed) > 0 {
 			g.Under(MustFile, 0, filed...)
@@ -71,12 +70,24 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 		g.Level(ToleranceLine, j.Facets.RootStep, s.small(j.Facets.RootStep)+" allowed")
 	}
 	worst := max(flanks[0].worst(false), flanks[1].worst(false))
-	f.Notes = append([]string{fmt.Sprintf("Corner passes leave steps of at most %s, %s allowed.", s.small(worst), s.small(j.Facets.RootStep)),
-		"Left and right as seen from +X."}, s.verdict()...)
-	if len(s.Plan.FileThis) == 0 {
-		f.Notes = append(f.Notes, "Nothing in the root must be filed.")
+	f.Notes = []string{"Nothing must be filed here.", "Left and right as seen from +X."}
+	if len(s.Plan.FileThis) > 0 {
+		f.Notes[0] = "File what is marked: no cutter of the job reaches it."
 	}
+	f.Notes = append([]string{fmt.Sprintf("Steps elsewhere: %s, allowed %s.", s.small(worst), s.small(j.Facets.RootStep))}, append(f.Notes, s.verdict()...)...)
 	return f
+}
+
+// mostFiled returns the thickest metal that is to be filed on one side of a
+// place; none when its Thick is 0.
+func (s Scene) mostFiled(place float64, side int) toolpath.FileThis {
+	var most toolpath.FileThis
+	for _, t := range s.Plan.FileThis {
+		if t.Place == place && t.Side == side && t.Thick > most.Thick {
+			most = t
+		}
+	}
+	return most
 }
 
 // thickest returns a point in the middle of the thickest metal that is to be
@@ -101,7 +112,7 @@ func (s Scene) corners(p *Panel, place float64, side int) {
 		low := map[float64]spot{}
 		var order []float64
 		each(op, anywhere, func(q spot) {
-			if float64(side)*q.at.Y < 0 {
+			if float64(side)*q.at.Y < 0 || q.place != place {
 				return
 			}
 			k := math.Round(q.at.Y*1e4)/1e4 + 1e6*math.Round(q.angle*1e6)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
 )
 
@@ -51,7 +52,7 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 	s.leftGraph(f, "Right flank", right, &flanks[1])
 	worst := max(flanks[0].worst(true), flanks[1].worst(true))
 	f.Notes = append([]string{
-		fmt.Sprintf("%d facets right, %d left. At most %s left on a flank, %s allowed.", len(flanks[1].facets), len(flanks[0].facets), s.small(worst), s.small(s.Plan.Flanks.Limit)),
+		fmt.Sprintf("%d facets right, %d left. Stays on: %s, allowed %s.", len(flanks[1].facets), len(flanks[0].facets), s.small(worst), s.small(s.Plan.Flanks.Limit)),
 		"Left and right as seen from +X. Facets count from the tip.",
 	}, s.verdict()...)
 	if n := len(j.Gear.Places); n > 1 {
@@ -71,7 +72,7 @@ func (s Scene) teethAt(p *Panel, angle float64) {
 	turn := geom.Turn(angle)
 	var good, made [][]geom.Vec
 	for _, k := range s.Before.Stations[s.show()].Keep {
-		if s.styleOf(k) == Neighbour {
+		if k.Role == replay.Neighbour {
 			good = append(good, footed(k.Outline, turn))
 		}
 	}
@@ -96,34 +97,35 @@ func footed(line []geom.Vec, turn geom.Rotation) []geom.Vec {
 	return append(out, b.Scale(foot), a.Scale(foot))
 }
 
-// side returns a point of the +Y flank on the flank's own side.
+// own returns a point of the +Y flank on the flank's own side.
 func (f *flank) own(v geom.Vec) geom.Vec { return geom.Vec{Y: v.Y * float64(f.side), Z: v.Z} }
 
 // leftOn fills the metal left, made thicker, and what is to be filed, true.
 func (s Scene) leftOn(p *Panel, f *flank, times float64) {
-	var left, file [][]geom.Vec
+	var left [][]geom.Vec
 	for i := 1; i < len(f.samples); i++ {
 		a, b := f.samples[i-1], f.samples[i]
-		if max(a.left, b.left) < touching/4 {
+		if a.filing || max(a.left, b.left) < touching/4 {
 			continue
 		}
 		k := times
-		if a.filing || b.at.Norm() < f.form {
+		if b.at.Norm() < f.form {
 			k = 1 // what lies in the root is large enough
 		}
-		quad := []geom.Vec{f.own(a.at), f.own(a.at.Add(a.out.Scale(k * a.left))),
-			f.own(b.at.Add(b.out.Scale(k * b.left))), f.own(b.at)}
-		if a.filing {
-			file = append(file, quad)
-		} else {
-			left = append(left, quad)
-		}
+		left = append(left, []geom.Vec{f.own(a.at), f.own(a.at.Add(a.out.Scale(k * a.left))),
+			f.own(b.at.Add(b.out.Scale(k * b.left))), f.own(b.at)})
 	}
 	if len(left) > 0 {
 		p.Region(MetalLeft, left)
 	}
-	if len(file) > 0 {
-		p.Region(MustFile, file)
+	if len(f.file) > 0 {
+		own := make([][]geom.Vec, len(f.file))
+		for i, piece := range f.file {
+			for _, v := range piece {
+				own[i] = append(own[i], f.own(v))
+			}
+		}
+		p.Region(MustFile, own)
 	}
 }
 

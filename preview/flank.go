@@ -28,7 +28,8 @@ type flank struct {
 	samples []sample // from the tip down to the middle of the space
 	form    float64  // radius of the form circle
 	facets  []toolpath.Facet
-	zero    float64 // gear angle at which a facet's roll is 0
+	zero    float64      // gear angle at which a facet's roll is 0
+	file    [][]geom.Vec // metal that must be filed, +Y side
 }
 
 // flankOf measures the metal left on one side of a place along the normals of
@@ -52,6 +53,12 @@ func (s Scene) flankOf(place float64, side int) (flank, error) {
 		}
 	}
 	f.samples = sampled(line)
+	upto := 0.0
+	for _, t := range s.Plan.FileThis {
+		if t.Place == place && t.Side == side {
+			upto = max(upto, t.To)
+		}
+	}
 	waste := mirrored(s.stations()[s.show()].Waste.Turned(-place*g.Pitch()), side)
 	for i := range f.samples {
 		q := &f.samples[i]
@@ -61,8 +68,19 @@ func (s Scene) flankOf(place float64, side int) (flank, error) {
 		if r >= f.form-geom.Sliver {
 			q.ideal = f.facetsOver(q)
 		}
-		for _, t := range s.Plan.FileThis {
-			q.filing = q.filing || t.Side == side && r <= t.To
+		q.filing = r <= upto
+	}
+	half := g.Pitch() / 2
+	for _, c := range waste {
+		// The piece belongs to this side of this tooth if its middle does.
+		mid := geom.Vec{}
+		low := math.Inf(1)
+		for _, v := range c.Pts {
+			mid = mid.Add(v.Scale(1 / float64(len(c.Pts))))
+			low = min(low, v.Norm())
+		}
+		if a := mid.Angle(); low < upto && a > 0 && a < half {
+			f.file = append(f.file, c.Pts)
 		}
 	}
 	return f, nil
@@ -104,6 +122,17 @@ func (f *flank) worst(above bool) float64 {
 	most := 0.0
 	for _, q := range f.samples {
 		if q.at.Norm() >= f.form == above && !q.filing {
+			most = max(most, q.left)
+		}
+	}
+	return most
+}
+
+// filed returns the greatest metal that is to be filed.
+func (f *flank) filed() float64 {
+	most := 0.0
+	for _, q := range f.samples {
+		if q.filing {
 			most = max(most, q.left)
 		}
 	}

@@ -49,22 +49,31 @@ func MeshFigure(s MeshScene) (*Figure, error) {
 	p.Window(-1.9*high, working-high, 1.9*high, working+high)
 	teeth.draw(p)
 	p.Line(Centre, geom.Vec{Z: working - 3*high}, geom.Vec{Z: working + 3*high})
+	var over [][]geom.Vec
+	if s.Rolled.Interferes {
+		if over, err = teeth.overlap(); err != nil {
+			return nil, err
+		}
+	}
+	foul := func(p *Panel) {
+		if len(over) > 0 {
+			p.Region(Gouge, over)
+			p.Name(Gouge, "they foul each other")
+		}
+	}
+	foul(p)
 	a, b := teeth.nearest()
 	p.Dot(Curve, a.Lerp(b, 0.5))
 
 	play := b.Sub(a).Norm()
 	half := min(max(4*play, 0.15*g.Module), 0.8*g.Module)
 	mid := a.Lerp(b, 0.5)
-	q := f.Panel("Where they come nearest", right)
+	q := f.Panel("Nearest point", right)
 	q.Window(mid.Y-half, mid.Z-half, mid.Y+half, mid.Z+half)
 	q.NoLegend = true
 	teeth.draw(q)
-	if s.Rolled.Interferes {
-		q.Cross(Edge, mid)
-		q.Label(mid, "here they foul each other")
-	} else {
-		q.Dim(a, b, -34, s.length(s.Rolled.Backlash)+" play")
-	}
+	foul(q)
+	q.Dim(a, b, -34, s.play())
 	f.Notes = s.notes()
 	return f, nil
 }
@@ -77,6 +86,14 @@ func (s MeshScene) tiny(um float64) string {
 		return fmt.Sprintf("%.2f thou", um/25.4)
 	}
 	return fmt.Sprintf("%.1f µm", um)
+}
+
+// play says how much room the tightest moment has.
+func (s MeshScene) play() string {
+	if s.Rolled.Backlash < 0 {
+		return "jams by " + s.length(-s.Rolled.Backlash)
+	}
+	return s.length(s.Rolled.Backlash) + " play"
 }
 
 // errorGraph is the transmission error of the roll, beside that of a true
@@ -115,7 +132,7 @@ func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
 	at := geom.Vec{Y: geom.Degrees(s.Rolled.Tightest.Angle), Z: s.Rolled.Tightest.Error / 1000}
 	g.Line(Centre, geom.Vec{Y: at.Y, Z: lo - pad}, geom.Vec{Y: at.Y, Z: hi + 1.6*pad})
 	g.Dot(Curve, at)
-	g.Label(at, fmt.Sprintf("tightest: %s play", s.length(s.Rolled.Backlash))).Toward(geom.Vec{Y: 1e-9, Z: 1})
+	g.Label(at, "tightest: "+s.play()).Toward(geom.Vec{Y: 1e-9, Z: 1})
 }
 
 // meshed is the teeth of one moment, in the gear's frame.
@@ -142,9 +159,10 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	own := slices.Clone(left)
 	slices.Reverse(own)
 	own = append(append(own, g.TipArc()...), m.Right...)
-	foot := g.RootRadius() - 2*g.Module
+	foot := g.RootRadius() - 4*g.Module
 	out.fresh = footedTo(own, foot, geom.Turn(at.Angle))
-	out.behind = append(out.behind, turned(left, at.Angle))
+	fine := 0.02 * g.Module
+	out.behind = append(out.behind, spaced(turned(left, at.Angle), fine))
 	line, err := m.Neighbours.Tooth()
 	if err != nil {
 		return meshed{}, err
@@ -162,7 +180,7 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 		}
 		angle := at.Angle + float64(k)*g.Pitch()
 		out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
-		out.behind = append(out.behind, turned(flank, angle))
+		out.behind = append(out.behind, spaced(turned(flank, angle), fine))
 	}
 	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
 	// flanks touch in the pitch point, base circles roll without slip.
@@ -173,7 +191,7 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	}
 	reach := min(meshTeeth, (n.Teeth-1)/2)
 	for k := -reach; k <= reach; k++ {
-		ring := footedTo(line, n.RootRadius()-2*n.Module, geom.Turn(drive+float64(k)*n.Pitch()))
+		ring := footedTo(line, n.RootRadius()-4*n.Module, geom.Turn(drive+float64(k)*n.Pitch()))
 		for i, p := range ring {
 			ring[i] = geom.Vec{Y: p.Y, Z: m.Centre - p.Z}
 		}
@@ -188,6 +206,18 @@ func turned(line []geom.Vec, angle float64) []geom.Vec {
 	out := make([]geom.Vec, len(line))
 	for i, p := range line {
 		out[i] = turn.Apply(p)
+	}
+	return out
+}
+
+// spaced returns the line with points at most step apart.
+func spaced(line []geom.Vec, step float64) []geom.Vec {
+	out := line[:1:1]
+	for i := 1; i < len(line); i++ {
+		n := math.Ceil(line[i].Sub(line[i-1]).Norm() / step)
+		for k := 1.0; k <= n; k++ {
+			out = append(out, line[i-1].Lerp(line[i], k/n))
+		}
 	}
 	return out
 }
@@ -214,27 +244,49 @@ func (m meshed) draw(p *Panel) {
 }
 
 // nearest returns the points of the gear's -Y flanks and of the mate that lie
-// nearest to each other.
+// nearest to each other, or deepest in each other.
 func (m meshed) nearest() (onGear, onMate geom.Vec) {
 	best := math.Inf(1)
 	for _, flank := range m.behind {
-		for _, ring := range m.mate {
-			for _, p := range ring {
-				if q, d := geom.Nearest(p, flank); d < best && q.Norm() > m.between {
-					best, onGear, onMate = d, q, p
-				}
+		for _, p := range flank {
+			if p.Norm() < m.between {
+				continue
 			}
-			for _, p := range flank {
-				if p.Norm() < m.between {
-					continue
+			for _, ring := range m.mate {
+				q, d := geom.Nearest(p, ring)
+				if geom.Inside(p, ring) {
+					d = -d
 				}
-				if q, d := geom.Nearest(p, ring); d < best {
+				if d < best {
 					best, onGear, onMate = d, p, q
 				}
 			}
 		}
 	}
 	return onGear, onMate
+}
+
+// overlap is where the gear's metal and the mate's would be in one place.
+func (m meshed) overlap() ([][]geom.Vec, error) {
+	var out [][]geom.Vec
+	for _, ring := range append(slices.Clone(m.standing), m.fresh) {
+		own, err := geom.Decompose(ring)
+		if err != nil {
+			return nil, err
+		}
+		for _, other := range m.mate {
+			its, err := geom.Decompose(other)
+			if err != nil {
+				return nil, err
+			}
+			for _, c := range own.Intersect(its) {
+				if c.Breadth() > geom.Eps {
+					out = append(out, c.Pts)
+				}
+			}
+		}
+	}
+	return out, nil
 }
 
 func (s MeshScene) notes() []string {
@@ -249,7 +301,7 @@ func (s MeshScene) notes() []string {
 	}
 	return []string{
 		word,
-		fmt.Sprintf("Least play %s along the line of action; %s between sound teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
+		fmt.Sprintf("Least play %s along the line of action; %s between standing teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
 		fmt.Sprintf("Error %s peak to peak, %s with a true tooth.", s.tiny(r.ErrorPeak), s.tiny(s.Ideal.ErrorPeak)),
 		fmt.Sprintf("Profile %s: %s. Contact ratio %.2f.", s.tiny(r.Deviation), grade, r.ContactRatio),
 	}

@@ -169,6 +169,7 @@ type spot struct {
 	at     geom.Vec // of its tip, as the machine stands
 	x      float64
 	angle  float64 // of the gear
+	place  float64 // of the tooth worked on, in pitches
 }
 
 // inGear returns the spot's tip in the gear's own frame.
@@ -208,9 +209,9 @@ func each(op *toolpath.Op, x float64, visit func(spot)) {
 			}
 			switch m.Kind {
 			case toolpath.Feed:
-				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.To.Z}, m.To.X, pass.Angle})
+				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.To.Z}, m.To.X, pass.Angle, pass.Place})
 			case toolpath.Hole:
-				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.Bottom}, m.To.X, pass.Angle})
+				visit(spot{op.Cutter, geom.Vec{Y: m.To.Y, Z: m.Bottom}, m.To.X, pass.Angle, pass.Place})
 			}
 		}
 	}

@@ -75,7 +75,7 @@ func setup(j *job.Job, purpose string, plan *toolpath.Plan, casting, insert, flu
 	case "trial":
 		s, err := metal.InsertSetup(j, metal.Trial, insert)
 		if err == nil {
-			s.SnapshotStop = j.Fit.Step
+			s.Steps, s.SnapshotStep = j.Fit.TrialCount, j.Fit.Step
 		}
 		return s, err
 	case "fit":

@@ -115,7 +115,7 @@ func StockPins(inchSizes bool) []float64 {
 // The part of the flank where a pin should touch, as shares of the depth: away
 // from the corner, which is never sharp, and from the edge, which is broken.
 const (
-	pinContactLow  = 0.25
+	pinContactLow  = 0.2
 	pinContactHigh = 0.80
 )
 

@@ -57,8 +57,10 @@ type MeshResult struct {
 // to a flank, so a hundred or more moments fall on each.
 const meshSteps = 480
 
-// meshStep is the greatest distance of two points of the flank, in modules.
-const meshStep = 0.01
+// meshStep is the greatest distance of two points of the flank, in modules:
+// so close that the mate's sharp curve near its base circle does not show
+// them as ripples.
+const meshStep = 0.004
 
 // Roll turns the gear through the whole engagement of the new tooth, and half
 // a pitch more at each end. Every point of its flanks that lies inside the
@@ -114,10 +116,23 @@ func (m Mesh) layout() (MeshResult, error) {
 	end := math.Sqrt(g.TipRadius()*g.TipRadius() - rb1*rb1)
 	start := line - math.Sqrt(n.TipRadius()*n.TipRadius()-rb2*rb2)
 	r.TipInterferes = start < -geom.Eps || end > line+geom.Eps
+	// Undercut teeth have less involute than their tips could reach: contact
+	// ends where either involute does.
+	root, err := g.Root()
+	if err != nil {
+		return MeshResult{}, err
+	}
+	mateRoot, err := n.Root()
+	if err != nil {
+		return MeshResult{}, err
+	}
+	below := func(form, base float64) float64 { return math.Sqrt(max(0, form*form-base*base)) }
+	start = max(start, below(root.FormRadius, rb1))
+	end = min(end, line-below(mateRoot.FormRadius, rb2))
 	r.Path = end - start
 	r.ContactRatio = r.Path / g.BasePitch()
 	r.ArcOfContact = r.Path / math.Cos(g.Pressure)
-	r.Start, r.End = max(0, start)/rb1, min(end, line)/rb1
+	r.Start, r.End = start/rb1, end/rb1
 	r.GearTipGap = a - g.TipRadius() - n.RootRadius()
 	r.MateTipGap = a - n.TipRadius() - g.RootRadius()
 	r.IdealBacklash = m.backlash(m.Neighbours, r.WorkingAngle)

@@ -239,3 +239,38 @@ func BenchmarkMesh(b *testing.B) {
 		}
 	}
 }
+
+// A pinion of 18 teeth at 14.5 degrees is undercut (limit 31.90 teeth, from
+// memory), so contact with a gear of 54 ends where its involute does, short of
+// what the gear's tips could reach: the ratio is less than that of the tips.
+func TestMeshUndercutMate(t *testing.T) {
+	m := pressMesh(t, nil)
+	m.Mate.Teeth = 18
+	m.Centre = m.Tooth.PitchRadius() + m.Mate.PitchRadius()
+	r, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, n := m.Tooth, m.Mate
+	root, err := n.Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !root.Undercut || !r.TipInterferes {
+		t.Fatalf("undercut %v, tip interferes %v", root.Undercut, r.TipInterferes)
+	}
+	// By the tips alone (Khurmi & Gupta, length of the path of contact).
+	reach := func(g Gear) float64 {
+		return math.Sqrt(g.TipRadius()*g.TipRadius()-g.BaseRadius()*g.BaseRadius()) - g.PitchRadius()*math.Sin(g.Pressure)
+	}
+	tips := reach(g) + reach(n)
+	// The mate's involute begins at its form circle.
+	form := n.PitchRadius()*math.Sin(n.Pressure) - math.Sqrt(max(0, root.FormRadius*root.FormRadius-n.BaseRadius()*n.BaseRadius()))
+	if want := reach(n) + form; math.Abs(r.Path-want) > 1e-9 || r.Path >= tips {
+		t.Errorf("path %.4f, want %.4f, by the tips %.4f", r.Path, want, tips)
+	}
+	// A true tooth still drives it without error.
+	if r.ErrorPeak > meshNoise {
+		t.Errorf("a true flank has %.3f um", r.ErrorPeak)
+	}
+}

@@ -67,7 +67,9 @@ func (p *planner) facets() error {
 	for _, fp := range plans {
 		w.tool("facets", fp.cutter, j.Insert.Material, profiles.SideCut)
 		for _, c := range fp.cuts {
-			w.facetCut(st, c)
+			if err := w.facetCut(st, c); err != nil {
+				return err
+			}
 		}
 		if len(w.op.Passes) == 0 {
 			w.prog.Ops = w.prog.Ops[:len(w.prog.Ops)-1]
@@ -75,6 +77,26 @@ func (p *planner) facets() error {
 			if n := len(w.prog.Ops); n > 0 {
 				w.op = &w.prog.Ops[n-1]
 			}
+		}
+	}
+	// The gear turns one way, so cuts were made in another order than chosen:
+	// what that left, the last cutter takes; what it cannot, is to be filed.
+	for _, place := range j.Gear.Places {
+		for _, side := range []int{1, -1} {
+			f, err := p.flankScene(place, side)
+			if err != nil {
+				return err
+			}
+			if w.op != nil {
+				more := p.rootCuts(f, st.copy(), w.op.Cutter, place, side)
+				p.order(more)
+				for _, c := range more {
+					if err := w.facetCut(st, c); err != nil {
+						return err
+					}
+				}
+			}
+			p.leftover(st, f, place, side)
 		}
 	}
 	w.end()
@@ -125,7 +147,14 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 					if z, ok := fc.bottoms[i]; ok {
 						cut := cutAt{place, side, fc.angle, fc.Y, z, fc.name(p), true}
 						plans[i].cuts = append(plans[i].cuts, cut)
-						p.takeBeyond(st, cut)
+						lines, err := p.rows(st, plans[i].cutter, cut)
+						if err != nil {
+							return nil, err
+						}
+						for _, l := range lines {
+							cut.y, cut.z = l.y, l.z
+							p.take(st, plans[i].cutter, cut)
+						}
 					}
 				}
 			}
@@ -140,15 +169,6 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 				}
 				plans[i].cuts = append(plans[i].cuts, p.rootCuts(f, st, c, place, side)...)
 			}
-		}
-	}
-	for _, place := range j.Gear.Places {
-		for _, side := range []int{1, -1} {
-			f, err := p.flankScene(place, side)
-			if err != nil {
-				return nil, err
-			}
-			p.leftover(st, f, place, side)
 		}
 	}
 	for i := range plans {
@@ -225,21 +245,54 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 }
 
 // take follows a cut in the plan's stock.
-func (p *planner) take(st *stock, c *profiles.Cutter, cut cutAt) float64 {
-	lo, hi := cut.y, cut.y+c.Diameter
-	if cut.side < 0 {
-		lo, hi = -hi, -lo
-	}
-	return st.take(p.gearAngle(cut), lo, hi, cut.z)
+func (p *planner) take(st *stock, c *profiles.Cutter, cut cutAt) {
+	lo, hi := cut.band(c.Diameter)
+	st.take(p.gearAngle(cut), lo, hi, cut.z)
 }
 
-// takeBeyond follows a facet, whose rows reach as far as there is metal.
-func (p *planner) takeBeyond(st *stock, cut cutAt) {
-	lo, hi := cut.y, cut.y+sky
-	if cut.side < 0 {
-		lo, hi = -hi, -lo
+// row is one line along X of a cut: near side and lowest height.
+type row struct{ y, z float64 }
+
+// rows returns the rows of a cut from outside in: as many as the metal beyond
+// the facet needs, each as deep as the finished gear allows there. A corner
+// pass has one.
+func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) ([]row, error) {
+	if c.corner() {
+		return []row{{c.y, c.z}}, nil
 	}
-	st.take(p.gearAngle(cut), lo, hi, cut.z)
+	lo, hi := c.band(sky)
+	box := st.extent(p.gearAngle(c), lo, hi, c.z)
+	if empty(box) {
+		return nil, nil
+	}
+	far := box.Hi.Y
+	if c.side < 0 {
+		far = -box.Lo.Y
+	}
+	wide := far - tool.Diameter - c.y
+	if wide <= 0 {
+		return []row{{c.y, c.z}}, nil
+	}
+	f, err := p.flankScene(c.place, c.side)
+	if err != nil {
+		return nil, err
+	}
+	v, parts := f.at(c.angle), backParts(tool)
+	n := int(math.Ceil(wide / (tool.Diameter * rowShare)))
+	var out []row
+	for i := n; i > 0; i-- {
+		y := c.y + wide*float64(i)/float64(n)
+		out = append(out, row{y, max(c.z, v.toolBottom(tool, parts, y))})
+	}
+	return append(out, row{c.y, c.z}), nil
+}
+
+// band is the range of Y, gear turned, from a cut's near side outward.
+func (c *cutAt) band(width float64) (lo, hi float64) {
+	if c.side < 0 {
+		return -c.y - width, -c.y
+	}
+	return c.y, c.y + width
 }
 
 // gearAngle is the gear's true angle at a cut.
@@ -261,46 +314,21 @@ func (p *planner) order(cuts []cutAt) {
 
 // facetCut writes the moves of one cut: rows from outside in, levels down,
 // nothing in air.
-func (w *path) facetCut(st *stock, c cutAt) {
+func (w *path) facetCut(st *stock, c cutAt) error {
 	p, tool := w.p, w.op.Cutter
-	d, side := tool.Diameter, float64(c.side)
-	angle := p.gearAngle(c)
-	column := func(lo, hi, z float64) (float64, float64) {
-		if c.side < 0 {
-			lo, hi = -hi, -lo
-		}
-		return lo, hi
-	}
-	lo, hi := column(c.y, c.y+sky, c.z)
-	box := st.extent(angle, lo, hi, c.z)
-	if empty(box) {
-		return
-	}
-	far := box.Hi.Y
-	if c.side < 0 {
-		far = -box.Lo.Y
-	}
-	ys := []float64{c.y}
-	if wide := far - d - c.y; wide > 0 && !c.corner() {
-		n := int(math.Ceil(wide / (d * rowShare)))
-		ys = ys[:0]
-		for i := n; i >= 0; i-- {
-			ys = append(ys, c.y+wide*float64(i)/float64(n))
-		}
+	d, angle := tool.Diameter, p.gearAngle(c)
+	lines, err := p.rows(st, tool, c)
+	if err != nil {
+		return err
 	}
 	x0, x1 := w.ends(tool.Radius())
+	from, to := along(x0, x1, -c.side, p.Job.Facets.Climb)
 	started := false
-	for _, y := range ys {
-		z := c.z
-		if y != c.y {
-			f, err := p.flankScene(c.place, c.side)
-			if err != nil {
-				return // the plan was made with the same scene
-			}
-			z = max(z, f.at(c.angle).toolBottom(tool, backParts(tool), y))
-		}
-		lo, hi := column(y, y+d, z)
-		b := st.extent(angle, lo, hi, z)
+	for _, l := range lines {
+		at := c
+		at.y = l.y
+		lo, hi := at.band(d)
+		b := st.extent(angle, lo, hi, l.z)
 		if empty(b) {
 			continue
 		}
@@ -308,8 +336,7 @@ func (w *path) facetCut(st *stock, c cutAt) {
 		if b.Hi.Y-b.Lo.Y < narrow*d {
 			step = max(step, tool.FluteLength*fluteShare)
 		}
-		zs := levels(b.Hi.Z, z, step)
-		from, to := along(x0, x1, -c.side, p.Job.Facets.Climb)
+		zs := levels(b.Hi.Z, l.z, step)
 		for i, level := range zs {
 			if st.take(angle, lo, hi, level) < worth {
 				continue
@@ -322,7 +349,7 @@ func (w *path) facetCut(st *stock, c cutAt) {
 			if (len(zs)-1-i)%2 == 1 {
 				a, b = to, from
 			}
-			axis := side * (y + d/2)
+			axis := float64(c.side) * (l.y + d/2)
 			if w.at.Z == w.prog.Safe || w.at.X != a {
 				w.over(a, axis, level)
 			} else {
@@ -331,6 +358,7 @@ func (w *path) facetCut(st *stock, c cutAt) {
 			w.cut(b, axis, level)
 		}
 	}
+	return nil
 }
 
 const (

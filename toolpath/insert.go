@@ -39,6 +39,11 @@ func (p *planner) insert() error {
 	}
 	mill := p.pick("insert.body", math.Inf(1), "", deep)
 	dove := metal.DovetailCutter(j)
+	if most, err := p.widestBlock(); err != nil {
+		return err
+	} else if d.BlockHalf > most {
+		p.bad.add("insert.block_width: %s does not pass between the neighbours' tips; it may be %s at most", p.len(2*d.BlockHalf), p.len(2*most))
+	}
 	if d.Height-d.SideDepth < minGrip {
 		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed",
 			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)))
@@ -91,6 +96,19 @@ func (p *planner) insert() error {
 	}
 	w.end()
 	return nil
+}
+
+// tipAir is kept between the block and the neighbours' tips, mm.
+const tipAir = 0.3
+
+// widestBlock is half the widest block that passes between the neighbours'
+// tips.
+func (p *planner) widestBlock() (float64, error) {
+	line, err := metal.NeighbourFlank(p.Job)
+	if err != nil {
+		return 0, err
+	}
+	return line[0].Y - tipAir, nil
 }
 
 // minGrip is the least height of block the vice must hold, mm (common

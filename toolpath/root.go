@@ -10,7 +10,7 @@ import (
 
 const (
 	// maxCorners bounds the corner passes of one cutter on one side.
-	maxCorners = 60
+	maxCorners = 200
 	// cornerAngles is how many index angles the corner passes choose from when
 	// the device turns freely.
 	cornerAngles = 7
@@ -102,10 +102,7 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 
 // would is the metal a cut would take, mm^2.
 func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
-	lo, hi := cut.y, cut.y+c.Diameter
-	if cut.side < 0 {
-		lo, hi = -hi, -lo
-	}
+	lo, hi := cut.band(c.Diameter)
 	k := column(p.gearAngle(cut), lo, hi, cut.z)
 	var area float64
 	for _, m := range st.metal {
@@ -149,6 +146,9 @@ type spot struct{ limit, off float64 }
 // the outlines.
 const spare = 0.0005
 
+// crumb is the breadth below which a loose piece is no metal, mm.
+const crumb = 0.0003
+
 // worst returns the leftover of one side, mirrored, place upright, that
 // stands farthest over its limit, leaving out the given ones.
 func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given map[geom.Vec]bool) (geom.Vec, bool) {
@@ -171,6 +171,9 @@ func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, v
 		far = f.half + geom.Eps // beyond it, the leftover is the next place's
 	}
 	for _, c := range st.metal {
+		if c.Breadth() < crumb {
+			continue
+		}
 		for _, q := range c.Pts {
 			q = t.Apply(q)
 			q.Y *= float64(side)

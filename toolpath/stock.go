@@ -7,7 +7,7 @@ import (
 )
 
 // sky is a height above all metal, mm.
-const sky = 1000
+const sky = 20000
 
 // stock is the metal the plan believes is still there in one section: it
 // decides which passes would cut air. The check does not use it.
@@ -57,9 +57,9 @@ func (s *stock) extent(angle, y0, y1, z float64) geom.Box {
 	return box
 }
 
-// worth is the area below which a pass is not worth making, mm^2: a hair's
-// section, less than the check can tell from rounding.
-const worth = 1e-4
+// worth is the area below which a pass is not worth making, mm^2: less than
+// the check can tell from rounding.
+const worth = 1e-6
 
 // empty says that a box holds nothing.
 func empty(b geom.Box) bool { return math.IsInf(b.Lo.Y, 1) }

@@ -10,6 +10,9 @@ import (
 // finish measures what is left and closes the report.
 func (r *runner) finish() {
 	rep := r.report
+	if r.steps < r.setup.Steps {
+		r.find(NoStop, 0, 0, "step", "%d of %d steps end with a stop at which they could be tried", r.steps, r.setup.Steps)
+	}
 	for _, u := range r.uses {
 		rep.Uses = append(rep.Uses, *u)
 	}
@@ -49,6 +52,10 @@ func (r *runner) finish() {
 	rep.sort()
 }
 
+// crumb is the breadth below which a loose piece is a trace of rounding, not
+// metal, mm: two written numbers, each within 0.00005 mm, and a turned gear.
+const crumb = 0.0003
+
 // left measures the station's waste against the zones: each corner of a
 // piece belongs to the zone it is nearest to.
 func (s *Station) left() []Left {
@@ -66,6 +73,9 @@ func (s *Station) left() []Left {
 		return out
 	}
 	for _, c := range s.Waste {
+		if c.Breadth() < crumb {
+			continue
+		}
 		for _, p := range c.Pts {
 			best, at := math.Inf(1), 0
 			for i, z := range s.Zones {

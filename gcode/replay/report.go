@@ -23,6 +23,7 @@ const (
 	InKeepOut    Kind = "keep-out"
 	WrongTool    Kind = "tool"
 	Unplaced     Kind = "place not known"
+	NoStop       Kind = "stop missing"
 )
 
 // Finding is one thing that must not be.

@@ -40,10 +40,15 @@ type runner struct {
 	snapshot []Station
 	angle    float64 // of the gear, rad
 	angleSet bool
+	asked    *float64 // angle told to the operator, until the next stop
+	askTool  int      // tool told to the operator, until the next stop
+	handTool int      // put in by hand at a stop; 0: none
+	askStep  int      // step told to the operator, until the next stop
+	steps    int      // steps with their stop
 	toGear   geom.Rotation
 	tool     *Tool
 	uses     map[int]*Use
-	z        float64 // of the tip, frame; NaN until known
+	z        float64      // of the tip, frame; NaN until known
 	twin     []int        // see sweep
 	sections [][]geom.Vec // of the part being swept, by station
 	buf      geom.Scratch
@@ -64,7 +69,7 @@ type bite struct {
 type Result struct {
 	Report   *Report
 	After    []Station
-	Snapshot []Station // at Setup.SnapshotStop; nil when there was none
+	Snapshot []Station // at Setup.SnapshotStep; nil when there was none
 }
 
 // Check replays the program read from r. The error is for text that cannot
@@ -107,8 +112,12 @@ func copyStations(s []Station) []Station {
 	return out
 }
 
-// handAngle is how a program says what was set by hand at a stop.
-var handAngle = regexp.MustCompile(`GEAR AT (-?[0-9]+\.[0-9]+) DEG`)
+// How a program says what the operator sets by hand at the next stop.
+var (
+	handAngle = regexp.MustCompile(`GEAR AT (-?[0-9]+\.[0-9]+) DEG`)
+	handTool  = regexp.MustCompile(`^Put in T([0-9]+)`)
+	handStep  = regexp.MustCompile(`^Step ([0-9]+)\.`)
+)
 
 func (r *runner) event(e *Event) error {
 	rep := r.report
@@ -118,28 +127,70 @@ func (r *runner) event(e *Event) error {
 		r.motion(&e.Motion)
 	case EventStop:
 		rep.Stops++
-		if rep.Stops == r.setup.SnapshotStop {
-			r.settle()
-			r.snapshot = copyStations(r.stations)
-		}
+		r.byHand(e.Line)
 	case EventDwell:
 		rep.Minutes += e.Seconds / 60
 	case EventToolChange:
 		rep.Minutes += r.setup.ToolChange / 60
 	case EventComment, EventMessage:
-		if m := handAngle.FindStringSubmatch(e.Text); m != nil && r.setup.ByHand {
-			deg, err := strconv.ParseFloat(m[1], 64)
-			if err != nil {
-				return fmt.Errorf("line %d: angle in comment: %w", e.Line, err)
-			}
-			if r.angleSet && r.angle != geom.Radians(deg) && r.z < r.setup.Top {
-				r.find(TurnedLow, e.Line, r.setup.Top-r.z, "", "the gear is turned by hand while the cutter stands %.3f mm below the highest tooth", r.setup.Top-r.z)
-			}
-			r.turnTo(geom.Radians(deg))
-			r.angleSet = true
-		}
+		return r.told(e)
 	}
 	return nil
+}
+
+// told keeps what a comment tells the operator to set.
+func (r *runner) told(e *Event) error {
+	for _, told := range []struct {
+		text *regexp.Regexp
+		n    *int
+	}{{handTool, &r.askTool}, {handStep, &r.askStep}} {
+		if m := told.text.FindStringSubmatch(e.Text); m != nil {
+			n, err := strconv.Atoi(m[1])
+			if err != nil {
+				return fmt.Errorf("line %d: number in comment: %w", e.Line, err)
+			}
+			*told.n = n
+		}
+	}
+	m := handAngle.FindStringSubmatch(e.Text)
+	if m == nil || !r.setup.ByHand {
+		return nil
+	}
+	deg, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		return fmt.Errorf("line %d: angle in comment: %w", e.Line, err)
+	}
+	a := geom.Radians(deg)
+	if !r.angleSet && a == 0 {
+		// The gear is set to 0 before the program is started.
+		r.angleSet = true
+		return nil
+	}
+	r.asked = &a
+	return nil
+}
+
+// byHand takes what the operator was told as done: the program stands still.
+func (r *runner) byHand(line int) {
+	if r.askTool > 0 {
+		r.handTool, r.askTool = r.askTool, 0
+	}
+	if r.askStep > 0 {
+		if r.askStep == r.setup.SnapshotStep {
+			r.settle()
+			r.snapshot = copyStations(r.stations)
+		}
+		r.steps++
+		r.askStep = 0
+	}
+	if r.asked == nil {
+		return
+	}
+	if r.angleSet && r.angle != *r.asked && r.z < r.setup.Top {
+		r.find(TurnedLow, line, r.setup.Top-r.z, "", "the gear is turned by hand while the cutter stands %.3f mm below the highest tooth", r.setup.Top-r.z)
+	}
+	r.turnTo(*r.asked)
+	r.angleSet, r.asked = true, nil
 }
 
 func (r *runner) turnTo(a float64) {
@@ -153,6 +204,11 @@ func (r *runner) find(k Kind, line int, amount float64, where, format string, ar
 
 func (r *runner) motion(m *Motion) {
 	s := r.setup
+	if m.State.Tool == 0 && r.handTool > 0 {
+		st := *m.State
+		st.Tool = r.handTool
+		m.State = &st
+	}
 	r.minutes(m)
 	r.travel(m)
 	if moved(m.From.A, m.To.A) {
@@ -170,6 +226,7 @@ func (r *runner) motion(m *Motion) {
 		}
 		r.tool = &t
 	}
+	r.waiting(m)
 	if !r.known(m) {
 		return
 	}
@@ -184,6 +241,23 @@ func (r *runner) motion(m *Motion) {
 	if s.Observe != nil {
 		r.settle()
 		s.Observe(m, r.angle, r.stations)
+	}
+}
+
+// waiting finds a motion that comes before the stop at which the operator
+// would have done what the program told.
+func (r *runner) waiting(m *Motion) {
+	if r.asked != nil {
+		r.find(NoStop, m.Line, 0, "angle", "the program goes on without a stop at which the gear could be turned by hand")
+		r.asked = nil
+	}
+	if r.askTool > 0 {
+		r.find(NoStop, m.Line, 0, "tool", "the program goes on without a stop at which tool %d could be put in", r.askTool)
+		r.askTool = 0
+	}
+	if r.askStep > 0 {
+		r.find(NoStop, m.Line, 0, "step", "the program goes on without a stop at which step %d could be tried", r.askStep)
+		r.askStep = 0
 	}
 }
 
@@ -277,7 +351,7 @@ func (r *runner) minutes(m *Motion) {
 		t = max(t, turn/s.TurnRate/60)
 	}
 	r.report.Minutes += t
-	if m.Kind != Rapid && m.State != nil {
+	if m.Kind != Rapid {
 		r.use(m.State.Tool).Minutes += t
 	}
 }

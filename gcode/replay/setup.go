@@ -67,7 +67,8 @@ type Setup struct {
 	ToolChange   float64 // s
 	Acceleration float64 // mm/s^2; 0: not known
 
-	SnapshotStop int // keep the stock as it is at this stop (1 is the first); 0: none
+	Steps        int // stops told as "Step n." that must come, for trying the work; 0: none
+	SnapshotStep int // keep the stock as it is at that stop; 0: none
 
 	// Observe, when not nil, is called after every motion that may cut.
 	Observe func(m *Motion, angle float64, s []Station)

@@ -183,6 +183,10 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 // cost its flanks (our own rule).
 const mostLost = 0.25
 
+// tipAir is kept between the blank and the neighbours' tips, mm, a little
+// more than the plan asks.
+const tipAir = 0.4
+
 // gripHeight is what the vice should hold under the milled sides, mm; the
 // sides are milled over about 0.4 of the tooth.
 const gripHeight = 5.5
@@ -196,6 +200,9 @@ func (d *draft) checkInsert() {
 	need := g.TipRadius() - d.room.seat + s.Depth + in.TopCut
 	if !d.has("insert.block_width") {
 		in.BlockWidth = upTo(in.Body+2, 1)
+		if most := downTo(2*(d.room.tips-tipAir), 0.1); in.BlockWidth > most {
+			in.BlockWidth = max(in.Body, most)
+		}
 		if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
 			// Side by side, a wider block would stand in the other's place.
 			in.BlockWidth = in.Body

@@ -92,7 +92,7 @@ var slotKeys = []Key{
 var insertKeys = []Key{
 	{Table: "insert", Name: "body", Kind: Length, Auto: "the tooth's foot, fillets too, where the neighbours leave room", Low: 1, High: 200, Example: `8`,
 		Meaning: "width of the body that stands on the seat", at: func(d *draft) any { return &d.job.Insert.Body }},
-	{Table: "insert", Name: "block_width", Kind: Length, Auto: "body + 2 mm, to the next whole mm; the body where teeth are missing side by side", Low: 1, High: 300, Example: `12`,
+	{Table: "insert", Name: "block_width", Kind: Length, Auto: "body + 2 mm, to the next whole mm, less where the neighbours' tips are nearer; the body where teeth are missing side by side", Low: 1, High: 300, Example: `12`,
 		Meaning: "width of the blank, across the tooth", at: func(d *draft) any { return &d.job.Insert.BlockWidth }},
 	{Table: "insert", Name: "block_height", Kind: Length, Auto: "what tooth, dovetail, top cut and the vice's grip need, to the next whole mm", Low: 2, High: 300, Example: `16`,
 		Meaning: "height of the blank as it stands in the vice", at: func(d *draft) any { return &d.job.Insert.BlockHeight }},

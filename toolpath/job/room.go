@@ -16,7 +16,8 @@ type room struct {
 	seat  float64 // Z of the seat
 	tooth float64 // widest the new tooth's involute is: the body must have it
 	foot  float64 // new tooth with its fillets, on the root circle
-	free  float64 // to the foot of the nearer neighbour, or halfway to the next insert
+	free  float64 // to where a neighbour's half of the space rises over the seat, or halfway to the next insert
+	tips  float64 // to the nearer corner of a neighbour's tip land
 	rim   float64 // depth from the seat to the least rim
 }
 
@@ -46,9 +47,11 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 		return r, err
 	}
 	r.free = math.Inf(1)
+	r.tips = beside[0].Norm() * math.Sin(g.Pitch()-beside[0].Angle())
 	for _, p := range beside {
-		if radius := p.Norm(); radius > root+onRoot {
-			r.free = math.Min(r.free, radius*math.Sin(g.Pitch()-p.Angle()))
+		y, z := math.Sincos(g.Pitch() - p.Angle())
+		if radius := p.Norm(); radius*z > r.seat {
+			r.free = math.Min(r.free, radius*y)
 		}
 	}
 	if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {

@@ -174,6 +174,7 @@ func (s *Start) text() string {
 		s.mill(w, "root", 2, root, depth)
 	}
 	s.dovetail(w, mouth, depth)
+	s.stout(w, depth)
 	return w.String()
 }
 
@@ -210,6 +211,26 @@ func (s *Start) mill(w *writer, name string, n int, diameter, depth float64) {
 	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flute), 1)))
 	w.key("cutter.NAME.shank", w.mm(math.Max(leastShank, diameter)))
 	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flute)+5, 1)))
+}
+
+// stout writes an end mill for the insert's block and ends, whose flutes reach
+// from the tooth's tip to under the dovetail.
+func (s *Start) stout(w *writer, depth float64) {
+	m := s.Module
+	if m == 0 {
+		m = inch / s.DiametralPitch
+	}
+	reach := upTo(2.7*m+depth+4, 1) // whole depth, tall insert and all
+	diameter := stockMills[len(stockMills)-1]
+	for i := len(stockMills) - 1; i >= 0 && stockMills[i] >= math.Max(leastShank, reach/4); i-- {
+		diameter = stockMills[i]
+	}
+	w.table("cutter.stout", "long end mill, for the insert's block and ends")
+	w.key("cutter.NAME.number", "4")
+	w.key("cutter.NAME.diameter", w.mm(diameter))
+	w.key("cutter.NAME.flute_length", w.mm(reach))
+	w.key("cutter.NAME.shank", w.mm(diameter))
+	w.key("cutter.NAME.stick_out", w.mm(reach+6))
 }
 
 func (s *Start) dovetail(w *writer, mouth, depth float64) {

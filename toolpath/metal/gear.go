@@ -15,7 +15,7 @@ import (
 const faceIn = 0.0025
 
 // sky is a height above all metal, mm over the tip.
-const sky = 1000
+const sky = 20000
 
 // stationsAlong is how many stations share the width of the face.
 const stationsAlong = 5
@@ -174,9 +174,13 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 		m := plain
 		if m == nil || len(under) > 1 {
 			m = &made{}
+			// The seat may reach past the middle of the space, under the root
+			// circle there.
+			mid := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, max(d.Seat, j.Gear.RootRadius()*math.Cos(pitch/2)))
 			var pockets geom.Region
 			for _, p := range t.places {
 				pockets = append(pockets, under.Turned(p.at*pitch)...)
+				pockets = append(pockets, mid.Turned(geom.Turn(p.at*pitch)))
 			}
 			for _, p := range t.places {
 				over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
@@ -184,7 +188,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at)})
 				low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
 				m.waste = append(m.waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
-				m.waste = append(m.waste, p.metal.Intersect(pockets)...)
+				m.waste = append(m.waste, p.metal.Intersect(pockets).Intersect(low)...)
 			}
 			for _, n := range t.standing {
 				m.keep = append(m.keep, replay.Solid{Name: "tooth", Role: replay.Neighbour,

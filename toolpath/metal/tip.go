@@ -6,12 +6,12 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// Limits of the tip land, mm: a fifth of what the flanks may keep, so that the
+// Limits of the tip land, mm: a tenth of what the flanks may keep, so that the
 // tip's flats do not show beside the facets, within what a mill can hold and
 // what a file takes off in a stroke or two.
 const (
-	tipShare = 0.2
-	tipLeast = 0.003
+	tipShare = 0.1
+	tipLeast = 0.002
 	tipMost  = 0.02
 )
 

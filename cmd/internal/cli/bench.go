@@ -136,14 +136,19 @@ func (b *bench) gearFlags() error {
 	if b.given("angle") {
 		g.Pressure = geom.Radians(b.degrees)
 	}
-	if b.given("module") {
-		g.Module = b.module
-	}
-	if b.given("pitch") {
-		if !(b.pitch > 0) {
-			return fmt.Errorf("--pitch %g: it must be positive", b.pitch)
+	for _, size := range []struct {
+		flag  string
+		value float64
+	}{{"module", b.module}, {"pitch", b.pitch}} {
+		switch {
+		case !b.given(size.flag):
+		case !(size.value > 0) || math.IsInf(size.value, 0):
+			return fmt.Errorf("--%s %g: it must be positive", size.flag, size.value)
+		case size.flag == "pitch":
+			g.Module = 25.4 / size.value
+		default:
+			g.Module = size.value
 		}
-		g.Module = 25.4 / b.pitch
 	}
 	name := b.rack
 	if name == "" && b.file == "" {
@@ -226,12 +231,12 @@ func printJSON(w io.Writer, data map[string]any) error {
 	return err
 }
 
-// number is v for JSON, which has no infinity.
+// number is v for JSON, which has no infinity, and without a minus zero.
 func number(v float64) any {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
 	}
-	return v
+	return v + 0
 }
 
 // gearData is the gear in JSON.

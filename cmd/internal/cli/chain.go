@@ -42,7 +42,7 @@ func (c *chain) setup(purpose string) (*replay.Setup, error) {
 	case "trial":
 		s, err := metal.InsertSetup(c.job, metal.Trial, c.insert)
 		if err == nil {
-			s.SnapshotStop = c.job.Fit.Step
+			s.Steps, s.SnapshotStep = c.job.Fit.TrialCount, c.job.Fit.Step
 		}
 		return s, err
 	case "fit":
@@ -110,7 +110,7 @@ func (c *chain) resume(p *toolpath.Program, file string, whole, text []byte, n i
 		return nil, err
 	}
 	setup.Stations = before.After
-	setup.SnapshotStop = 0
+	setup.Steps, setup.SnapshotStep = 0, 0
 	out := &checked{program: p, setup: setup}
 	out.result, out.err = replay.Check(bytes.NewReader(text), file, setup)
 	return out, nil

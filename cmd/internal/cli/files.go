@@ -11,20 +11,23 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
-	"syscall"
 )
 
 // maxProgram is the greatest size of a file read whole, 64 MiB.
 const maxProgram = 64 << 20
 
-// output is a folder being written: files are gathered first, then each is
-// written beside its place and renamed into it, so that no half file ever has
-// a final name.
+// output is a folder being written: files are gathered first, all are written
+// beside their places, and only then renamed into them, so that no half file
+// ever has a final name and a full disk leaves the old set whole.
 type output struct {
 	dir   string
 	files []outFile
+
+	lockFile *os.File
+	// begun are the digests of files that earlier runs were writing when they
+	// were ended from outside: files of ours that report.json does not list.
+	begun map[string]bool
 }
 
 type outFile struct {
@@ -36,60 +39,96 @@ func (o *output) add(name string, data []byte) {
 	o.files = append(o.files, outFile{name, data})
 }
 
-// lockName holds the process that writes into the folder.
+// lockName is the file held by the run that writes into the folder. It lists
+// the digests of what is being written, one a line, and is removed at the end;
+// one that is left tells of a run that was ended.
 const lockName = ".cogmend-writing"
 
-// lock keeps two runs from mixing in one folder. A lock left by a process
-// that is gone is taken over.
+// partName is the pattern of files not yet renamed into their places.
+const partName = ".cogmend-part-*"
+
+// maxLock is the greatest size of a lock file that is believed: thousands of
+// ended runs.
+const maxLock = 1 << 20
+
+// errBusy is the lock of another run.
+var errBusy = errors.New("another run is writing there now")
+
+// lock keeps two runs from mixing in one folder. The system gives it back
+// when a run ends, in whatever way.
 func (o *output) lock() (unlock func(), err error) {
 	if err := os.MkdirAll(o.dir, 0o755); err != nil {
 		return nil, err
 	}
 	path := filepath.Join(o.dir, lockName)
-	for range 2 {
-		f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
-		if err == nil {
-			_, err = fmt.Fprintln(f, os.Getpid())
-			if cerr := f.Close(); err == nil {
-				err = cerr
-			}
-			if err != nil {
-				os.Remove(path)
-				return nil, err
-			}
-			return func() { os.Remove(path) }, nil
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return nil, err
-		}
-		data, err := os.ReadFile(path)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return nil, err
-		}
-		pid, err := strconv.Atoi(strings.TrimSpace(string(data)))
-		if err == nil && alive(pid) {
-			return nil, fmt.Errorf("%s: process %d is writing there now", o.dir, pid)
-		}
-		os.Remove(path)
+	f, err := openLock(path)
+	if errors.Is(err, errBusy) {
+		return nil, fmt.Errorf("%s: %w", o.dir, err)
 	}
-	return nil, fmt.Errorf("%s: another run is writing there now", o.dir)
-}
-
-// alive says whether a process runs, as far as the system tells.
-func alive(pid int) bool {
-	p, err := os.FindProcess(pid)
 	if err != nil {
-		return false
+		return nil, err
 	}
-	err = p.Signal(syscall.Signal(0))
-	return err == nil || errors.Is(err, fs.ErrPermission)
+	o.lockFile = f
+	o.begun = map[string]bool{}
+	left, err := io.ReadAll(io.LimitReader(f, maxLock))
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	for _, line := range strings.Fields(string(left)) {
+		o.begun[line] = true
+	}
+	o.clearParts()
+	return func() { closeLock(f, path) }, nil
 }
 
-// write puts all files in place. It stops at the first error; every file is
-// then either as it was or as it shall be.
-func (o *output) write() error {
+// clearParts takes away what ended runs left half written.
+func (o *output) clearParts() {
+	parts, err := filepath.Glob(filepath.Join(globQuote(o.dir), partName))
+	if err != nil {
+		return
+	}
+	for _, p := range parts {
+		os.Remove(p) // left for the next run when it cannot be
+	}
+}
+
+// globQuote makes a path stand for itself in a pattern.
+func globQuote(path string) string {
+	if filepath.Separator == '\\' {
+		return strings.ReplaceAll(path, "[", "[[]") // \ quotes nothing here
+	}
+	return strings.NewReplacer(`\`, `\\`, "[", `\[`, "*", `\*`, "?", `\?`).Replace(path)
+}
+
+// write puts all files in place. When something fails before all of them are
+// on the disk, the folder is as it was; every file is always either as it was
+// or as it shall be. The folder must be locked.
+func (o *output) write() (err error) {
+	var digests bytes.Buffer
 	for _, f := range o.files {
-		if err := writeFile(filepath.Join(o.dir, f.name), f.data); err != nil {
+		fmt.Fprintln(&digests, digest(f.data))
+	}
+	if _, err := o.lockFile.Write(digests.Bytes()); err != nil {
+		return err
+	}
+	parts := make([]string, 0, len(o.files))
+	defer func() {
+		if err != nil {
+			for _, p := range parts {
+				os.Remove(p) // those in place already are gone from here
+			}
+		}
+	}()
+	for _, f := range o.files {
+		part, err := writePart(filepath.Join(o.dir, f.name), f.data)
+		if err != nil {
+			return err
+		}
+		parts = append(parts, part)
+	}
+	for i, f := range o.files {
+		if err := replaceFile(parts[i], filepath.Join(o.dir, f.name)); err != nil {
 			return err
 		}
 	}
@@ -97,47 +136,85 @@ func (o *output) write() error {
 }
 
 // writeFile writes data beside path and renames it into place.
-func writeFile(path string, data []byte) (err error) {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".cogmend-*")
+func writeFile(path string, data []byte) error {
+	part, err := writePart(path, data)
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			os.Remove(tmp.Name())
-		}
-	}()
-	_, err = tmp.Write(data)
+	if err := replaceFile(part, path); err != nil {
+		os.Remove(part)
+		return err
+	}
+	return nil
+}
+
+// writePart writes data to a new file beside path, safe on the disk, and
+// returns its name.
+func writePart(path string, data []byte) (part string, err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), partName)
+	if err != nil {
+		return "", aboutPath(path, err)
+	}
+	_, err = f.Write(data)
 	if err == nil {
-		err = tmp.Chmod(0o644)
+		err = f.Chmod(0o644)
 	}
-	if serr := tmp.Sync(); err == nil {
-		err = serr
+	if err == nil {
+		err = f.Sync()
 	}
-	if cerr := tmp.Close(); err == nil {
+	if cerr := f.Close(); err == nil {
 		err = cerr
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %w", path, err)
+		os.Remove(f.Name())
+		return "", aboutPath(path, err)
 	}
-	return os.Rename(tmp.Name(), path)
+	return f.Name(), nil
+}
+
+// replaceFile renames part to path, replacing what is there.
+func replaceFile(part, path string) error {
+	if err := os.Rename(part, path); err != nil {
+		return aboutPath(path, err)
+	}
+	return nil
+}
+
+// aboutPath is the trouble of err, told of path in place of a file that the
+// user does not know.
+func aboutPath(path string, err error) error {
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		err = p.Err
+	case errors.As(err, &l):
+		err = l.Err
+	}
+	return fmt.Errorf("%s: %w", path, err)
 }
 
 // readWhole reads a file of at most max bytes; a folder, a device or a larger
 // file is an error of one line.
 func readWhole(path string, most int64) ([]byte, error) {
+	// A pipe would keep Open waiting.
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, plainError(err)
+	}
+	switch {
+	case info.IsDir():
+		return nil, fmt.Errorf("%s: is a folder, a file is wanted", path)
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s: is not a plain file", path)
+	case info.Size() > most:
+		return nil, fmt.Errorf("%s: larger than %d MiB", path, most>>20)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, plainError(err)
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, plainError(err)
-	}
-	if info.IsDir() {
-		return nil, fmt.Errorf("%s: is a folder, a file is wanted", path)
-	}
 	data, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return nil, plainError(err)
@@ -164,15 +241,16 @@ func digest(data []byte) string {
 
 // edited returns the names of the files to be written that a person has
 // changed since they were last written, with the lines that differ from what
-// would be written now. The record of what was written is report.json.
+// would be written now. What was written is recorded in report.json, and in
+// the lock while it is being written. The folder must be locked.
 func (o *output) edited() (names []string, lines map[string][]int, err error) {
-	known := map[string]string{}
-	if data, err := os.ReadFile(filepath.Join(o.dir, reportJSON)); err == nil {
-		var old struct {
-			Files map[string]string `json:"files_sha256"`
-		}
-		if json.Unmarshal(data, &old) == nil {
-			known = old.Files
+	var old struct {
+		Files map[string]string `json:"files_sha256"`
+	}
+	// Without a record every program that differs counts as changed by hand.
+	if data, err := readWhole(filepath.Join(o.dir, reportJSON), maxProgram); err == nil {
+		if json.Unmarshal(data, &old) != nil {
+			old.Files = nil
 		}
 	}
 	lines = map[string][]int{}
@@ -180,14 +258,14 @@ func (o *output) edited() (names []string, lines map[string][]int, err error) {
 		if filepath.Ext(f.name) != programExt {
 			continue
 		}
-		have, err := os.ReadFile(filepath.Join(o.dir, f.name))
+		have, err := readWhole(filepath.Join(o.dir, f.name), maxProgram)
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
 		if err != nil {
-			return nil, nil, plainError(err)
+			return nil, nil, err
 		}
-		if bytes.Equal(have, f.data) || known[f.name] == digest(have) {
+		if sum := digest(have); bytes.Equal(have, f.data) || old.Files[f.name] == sum || o.begun[sum] {
 			continue
 		}
 		names = append(names, f.name)
@@ -196,28 +274,74 @@ func (o *output) edited() (names []string, lines map[string][]int, err error) {
 	return names, lines, nil
 }
 
-// differing returns the numbers of the lines of a that are not in their order
-// in b: the longest common run of lines at both ends is left out.
+// resyncLines is how far differing looks for the place where two texts agree
+// again; a longer change is told line by line to the end.
+const resyncLines = 100
+
+// differing returns the numbers, from 1, of the lines of a that are not in b.
+// Where a only lacks lines, it is the line before which they are missing, or
+// the last one.
 func differing(a, b []byte) []int {
-	x, y := bytes.Split(a, []byte("\n")), bytes.Split(b, []byte("\n"))
-	lo := 0
-	for lo < len(x) && lo < len(y) && bytes.Equal(x[lo], y[lo]) {
-		lo++
-	}
-	hx, hy := len(x), len(y)
-	for hx > lo && hy > lo && bytes.Equal(x[hx-1], y[hy-1]) {
-		hx--
-		hy--
-	}
+	x, y := textLines(a), textLines(b)
 	var out []int
-	for i := lo; i < hx; i++ {
-		if i-lo < len(y)-lo && lo+i-lo < len(y) && len(x) == len(y) && bytes.Equal(x[i], y[i]) {
+	i, j := 0, 0
+	for i < len(x) || j < len(y) {
+		if i < len(x) && j < len(y) && x[i] == y[j] {
+			i++
+			j++
 			continue
 		}
-		out = append(out, i+1)
+		di, dj := resync(x[i:], y[j:])
+		if di == 0 {
+			out = append(out, min(i+1, len(x)))
+		}
+		for k := range di {
+			out = append(out, i+k+1)
+		}
+		i += di
+		j += dj
 	}
 	if len(out) == 0 {
-		out = append(out, min(lo+1, len(x)))
+		out = append(out, len(x)) // nothing but the last line's end
 	}
 	return out
+}
+
+// resync returns the least number of lines to pass over in x and y, that
+// differ in the first, before they agree: in two lines running, because many
+// lines of a program stand in it more than once, or to the end.
+func resync(x, y []string) (di, dj int) {
+	agree := func(i, j int) bool {
+		for k := range 2 {
+			if i+k >= len(x) || j+k >= len(y) {
+				return len(x)-i == len(y)-j
+			}
+			if x[i+k] != y[j+k] {
+				return false
+			}
+		}
+		return true
+	}
+	for sum := 1; sum <= 2*resyncLines; sum++ {
+		// Equal steps first: a changed line is commoner than one put in.
+		for k := range sum + 1 {
+			di := sum/2 + (k+1)/2
+			if k%2 == 0 {
+				di = sum/2 - k/2
+			}
+			dj := sum - di
+			if di >= 0 && dj >= 0 && di <= len(x) && dj <= len(y) && agree(di, dj) {
+				return di, dj
+			}
+		}
+	}
+	return len(x), len(y)
+}
+
+// textLines is text without its line ends, blank at the end left out.
+func textLines(text []byte) []string {
+	if len(text) == 0 {
+		return nil
+	}
+	return strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
 }

@@ -39,7 +39,7 @@ class. The warning comes at two thirds of it. An estimate, not a rating.
 Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or job file.`,
 		Example: `  cogmend fit press.toml --step 4
   cogmend fit press.toml --step 4 --tight 0.03
-  cogmend fit press.toml --slot-pins "3: 0.25" --insert-pins "2.5: 10.78"
+  cogmend fit press.toml --slot-pins "3: 0.25" --insert-pins "2.5: 10.65"
   cogmend fit --teeth 54 --pitch 8 --angle 14.5 --face 32 --lead 9 --mouth 5 --slot-depth 6.25 \
       --dovetail-cutter 5 --slot-pins "3: 0.25"`,
 		Args: cobra.ArbitraryArgs,
@@ -54,7 +54,7 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	f := c.Flags()
 	f.IntVar(&o.step, "step", 0, "number of the trial cut that first slid in")
 	f.StringVar(&o.slotPins, "slot-pins", "", "size between two pins in the slot, as \"3: 0.25\"")
-	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.78\"")
+	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.65\"")
 	f.StringVar(&o.play, "play", "0.01", "with pins: how much narrower than the slot the ends shall be")
 	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
 	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
@@ -107,15 +107,18 @@ func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[strin
 	if n == 0 {
 		n = o.Fit.Step
 	}
-	if o.file == "" || n == 0 {
-		return f, nil, nil, fmt.Errorf("fit: give --step with a job file, or --slot-pins")
+	switch {
+	case o.file == "":
+		return f, nil, nil, fmt.Errorf("fit: give --slot-pins, or --step with a job file")
+	case n == 0:
+		return f, nil, nil, fmt.Errorf("fit: the job has no fit.step yet: give --step, the number of the trial cut that slid in, or --slot-pins")
 	}
 	if n < 0 || n > o.Fit.TrialCount {
 		return f, nil, nil, fmt.Errorf("--step %d: the job's ladder has steps 1 to %d", n, o.Fit.TrialCount)
 	}
 	f, err = profiles.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
 	data["step"] = n
-	from = []string{fmt.Sprintf("from step %d of the ladder: sliding size %s; step %d did not go in, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
+	from = []string{fmt.Sprintf("from step %d of the ladder: sliding size %s; step %d did not slide, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
 	if n == 1 {
 		from[0] = fmt.Sprintf("from step 1 of the ladder: sliding size %s", both(f.Sliding))
 		from = append(from, "the first step slid at once, so the play is not known to be small: begin the ladder wider (fit.trial_first)")

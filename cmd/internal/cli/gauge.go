@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -339,7 +340,8 @@ type verdict struct {
 	data   map[string]any
 }
 
-func (o *gaugeOptions) readBack(s *sheet, w io.Writer) error {
+func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
+	w := &bytes.Buffer{}
 	var rs []gaugeReading
 	depth := 0.0
 	for _, text := range append(slices.Clone(o.read), o.extras...) {
@@ -378,6 +380,9 @@ func (o *gaugeOptions) readBack(s *sheet, w io.Writer) error {
 		if err := printJSON(w, map[string]any{"readings": answers, "all_within": all}); err != nil {
 			return err
 		}
+	}
+	if _, err := w.WriteTo(stdout); err != nil {
+		return err
 	}
 	if !all {
 		return errFound

@@ -316,7 +316,7 @@ func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.
 		fmt.Fprintf(w, "%s: confidence %s.\n", first, percent(first.Confidence))
 	}
 	if id.SamePitch > first.Confidence+0.005 {
-		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: %s.\n", percent(id.SamePitch))
+		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: confidence %s.\n", percent(id.SamePitch))
 	}
 	fmt.Fprintln(w)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
@@ -325,7 +325,7 @@ func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.
 		if i >= max(o.show, o.take) {
 			break
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), c.Gear.Shift, both(c.Gear.Thinning))
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), plain(c.Gear.Shift), both(c.Gear.Thinning))
 	}
 	t.Flush()
 	taken := id.Candidates[o.take-1]
@@ -333,13 +333,12 @@ func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.
 	t = tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  reading\tread\tit should be\toff\tsigma")
 	for _, m := range taken.Misfits {
-		fmt.Fprintf(t, "  %s\t%s ±%.3f\t%s\t%+.3f mm\t%+.1f\n", m.Reading.Name(), both(m.Reading.Value), m.Reading.Sigma, job.MM.Length(m.Predicted), m.Off, m.Sigmas)
+		fmt.Fprintf(t, "  %s\t%s ±%.3f\t%s\t%+.3f mm\t%+.1f\n", m.Reading.Name(), both(m.Reading.Value), m.Reading.Sigma, job.MM.Length(m.Predicted), plain(m.Off), m.Sigmas)
 	}
 	t.Flush()
-	fmt.Fprintln(w)
 	if b := id.Best; b != nil && !id.NoFit && first.Confidence < settled {
 		second := id.Candidates[1]
-		fmt.Fprintf(w, "To separate the first two measure: %s.\n  %s if %s,\n  %s if %s", b.Reading.Name(), both(b.Reading.Value), first, both(b.Second), second)
+		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s", b.Reading.Name(), both(b.Reading.Value), first, both(b.Second), second)
 		if !math.IsInf(b.Apart, 0) {
 			fmt.Fprintf(w, "; then %.1f sigma apart", b.Apart)
 		}

@@ -261,4 +261,3 @@ func loadData(r profiles.LoadResult) map[string]any {
 		"items": items, "assumptions": assumptionData(r.Assumptions), "warnings": append([]string{}, r.Warnings...), "not_for": append([]string{}, r.NotFor...),
 	}
 }
-

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -55,6 +56,7 @@ type jobWriter struct {
 	wild   bool
 	module float64
 	face   float64
+	rim    float64 // metal under the root, mm
 }
 
 func (w *jobWriter) line(format string, args ...any) { fmt.Fprintf(&w.b, format+"\n", args...) }
@@ -103,11 +105,16 @@ func (w *jobWriter) gear() {
 	w.face = w.num("face", 12, 70, 1)
 	w.line("face = \"%g mm\"", w.face)
 	rf := m * (float64(teeth)/2 - 1.25)
-	rim := math.Max(1, rf-m*w.num("rim", 3.5, 7, 0.5))
+	inner := max(1, rf-m*w.num("rim", 4, 7, 0.5))
+	bore := tidy(max(1, inner*w.num("bore share", 0.3, 1.8, 0.1)))
 	if w.chance("spokes", 3) {
-		w.line("rim_inner = \"%g mm\"", tidy(2*rim))
+		w.line("rim_inner = \"%g mm\"", tidy(2*inner))
+		bore = min(bore, tidy(inner))
+	} else {
+		inner = bore / 2
 	}
-	w.line("bore = \"%g mm\"", tidy(math.Max(1, rim*w.num("bore share", 0.3, 0.9, 0.1))))
+	w.line("bore = \"%g mm\"", bore)
+	w.rim = rf - inner
 	switch w.pick("missing", "one", "one", "one", "two", "three", "apart") {
 	case "two":
 		w.line("missing = 2")
@@ -135,8 +142,8 @@ func (w *jobWriter) insert() {
 	w.length("over", 3, 0, 3, 0.25)
 	w.length("top_cut", 3, 0, 2, 0.1)
 	w.length("oversize", 4, 0.25, 0.8, 0.05)
-	w.length("relief", 6, 0, 0.3, 0.05)
-	w.length("block_width", 5, 3*w.module, 6*w.module, 0.5)
+	w.length("relief", 10, 0, 0.3, 0.05)
+	w.length("block_width", 10, 3*w.module, 6*w.module, 0.5)
 	w.wildLength("body", 2*w.module, 3.2*w.module, 0.1)
 	w.wildLength("over_jaws", 5, 25, 1)
 }
@@ -224,7 +231,7 @@ func (w *jobWriter) cutters() {
 		} else {
 			w.line("flute_length = \"%g mm\"", tidy(max(reach, d)))
 		}
-		w.line("shank = \"%g mm\"", tidy(max(d, math.Ceil(d*w.num("shank", 1, 2, 0.5)))))
+		w.line("shank = \"%g mm\"", tidy(d*w.num("shank", 1, 2, 0.5)))
 		w.line("stick_out = \"%g mm\"", tidy(max(reach, 3*d)+w.num("out", 1, 15, 1)))
 		w.line("holder = \"%g mm\"", w.num("holder", 20, 40, 4))
 	}
@@ -232,11 +239,14 @@ func (w *jobWriter) cutters() {
 	if !w.chance("no thin mill", 4) {
 		mill(m*w.num("thin", 0.3, 0.7, 0.05), m*w.num("thin reach", 4, 6, 0.5))
 	}
-	if w.chance("thick mill", 2) {
-		mill(m*w.num("thick", 1.5, 2.5, 0.1), m*w.num("thick reach", 3, 6, 0.5))
+	if !w.chance("no thick mill", 6) { // the insert's sides and ends
+		number++
+		d := tidy(m * w.num("thick", 1.5, 2.5, 0.1))
+		reach := tidy(m * w.num("thick reach", 5.5, 8, 0.5))
+		w.line("[cutter.end%d]\nnumber = %d\ndiameter = \"%g mm\"\nflute_length = \"%g mm\"\nstick_out = \"%g mm\"", number, number, d, reach, reach+w.num("thick out", 1, 15, 1))
 	}
 	number++
-	tip, high := tidy(m*w.num("tip", 1, 1.4, 0.05)), tidy(m*w.num("flank", 1.7, 2.3, 0.1))
+	tip, high := tidy(m*w.num("tip", 0.9, 1.25, 0.05)), tidy(m*w.num("flank", 1.7, 2.3, 0.1))
 	if w.wild {
 		tip, high = tidy(m*w.num("wild tip", 1, 2, 0.05)), tidy(m*w.num("wild flank", 1.2, 2.6, 0.1))
 	}
@@ -244,13 +254,18 @@ func (w *jobWriter) cutters() {
 	w.line("neck_length = \"%g mm\"\nstick_out = \"%g mm\"\nsingle_point = %t", tidy(high+3*m), tidy(high+3*m+w.num("dove out", 2, 16, 1)), w.chance("single", 2))
 	for _, d := range []float64{2, 2.5, 3, 3.3, 3.5, 4, 4.2} {
 		number++
-		flutes := math.Ceil(m * w.num("drill", 6, 14, 1))
+		flutes := math.Ceil(w.rim + m*w.num("drill", 8, 14, 1))
 		w.line("[cutter.drill%d]\nkind = \"drill\"\nnumber = %d\ndiameter = \"%g mm\"\nflute_length = \"%g mm\"\nstick_out = \"%g mm\"", number, number, d, flutes, flutes+5)
 	}
 }
 
-// tryJob makes one random job; "" is a good end. outcome says which.
+// tryJob makes one random job and says how it ended; fault is "" when well.
 func tryJob(text string) (outcome, fault string) {
+	defer func() {
+		if p := recover(); p != nil {
+			fault = fmt.Sprintf("panic: %v\n%s", p, debug.Stack())
+		}
+	}()
 	j, err := job.Decode("random.toml", []byte(text), nil)
 	if err != nil {
 		return "job refused", oddText(err.Error())

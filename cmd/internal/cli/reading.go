@@ -78,6 +78,9 @@ func parseReadings(text string) ([]reading, error) {
 			n.unit = last
 		}
 		mm := n.value * unitMM[n.unit]
+		if math.IsInf(mm, 0) {
+			return nil, fmt.Errorf("%g %s is not a size: %w", n.value, n.unit, errReading)
+		}
 		if !n.sigma {
 			out = append(out, reading{value: mm})
 			continue

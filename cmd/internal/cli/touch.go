@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
@@ -84,7 +85,7 @@ func (o *touchOptions) gap() (profiles.Gap, error) {
 	return profiles.Gap{Gear: metal.Standing(o.Job), Missing: n}, nil
 }
 
-func runTouch(o touchOptions, w io.Writer) error {
+func runTouch(o touchOptions, stdout io.Writer) error {
 	if o.missing < 0 {
 		return fmt.Errorf("--missing %d: it must be 1 or more", o.missing)
 	}
@@ -99,6 +100,8 @@ func runTouch(o touchOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	// Nothing is printed before all of it is known to be right.
+	w := &bytes.Buffer{}
 	data := map[string]any{"gear": gearData(gap.Gear), "missing": gap.Missing, "paper_mm": paper}
 	if !o.json {
 		fmt.Fprintf(w, "%s; standing teeth thinned by %s\n", gearLine(gap.Gear), both(gap.Gear.Thinning))
@@ -117,6 +120,9 @@ func runTouch(o touchOptions, w io.Writer) error {
 		if err := printJSON(w, data); err != nil {
 			return err
 		}
+	}
+	if _, err := w.WriteTo(stdout); err != nil {
+		return err
 	}
 	if wrong {
 		return errFound

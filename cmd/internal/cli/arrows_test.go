@@ -1,0 +1,159 @@
+package cli
+
+import (
+	"bytes"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// ours begins the path of every package of this module.
+const ours = "cogmend/"
+
+// arrows says which packages of ours each package may import. A new package
+// is added here on purpose, or the test fails.
+var arrows = map[string][]string{
+	"profiles/geom":    {},
+	"gcode":            {},
+	"profiles":         {"profiles/geom"},
+	"gcode/replay":     {"gcode", "profiles/geom"},
+	"toolpath/job":     {"profiles", "profiles/geom"},
+	"toolpath/metal":   {"toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
+	"toolpath":         {"toolpath/job", "toolpath/metal", "profiles", "profiles/geom"},
+	"toolpath/post":    {"toolpath", "toolpath/job", "profiles", "profiles/geom", "gcode"},
+	"preview":          {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
+	"cmd/internal/cli": {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
+	"cmd/cogmend":      {"cmd/internal/cli"},
+}
+
+// others says which module of others each package may import; the rest is the
+// standard library.
+var others = map[string][]string{
+	"cmd/internal/cli": {"github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"toolpath/job":     {"github.com/BurntSushi/toml"},
+	"preview":          {"github.com/fogleman/gg", "github.com/golang/freetype", "golang.org/x/image"},
+}
+
+// topLevel is all that stands at the top of the tree.
+var topLevel = []string{".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE", "README.md", "cmd", "gcode", "go.mod", "go.sum", "preview", "profiles", "testdata", "toolpath"}
+
+// mostLines is the greatest length of a file that is not a test.
+const mostLines = 500
+
+// TestArrows reads the imports of every file that is not a test and holds
+// them against the tables above.
+func TestArrows(t *testing.T) {
+	const root = "../../.."
+	seen := map[string]bool{}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(root, path)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		switch {
+		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") && rel != "." || d.Name() == "testdata"):
+			return filepath.SkipDir
+		case d.IsDir() || !strings.HasSuffix(rel, ".go") || strings.HasSuffix(rel, "_test.go"):
+			return nil
+		}
+		pkg := strings.TrimSuffix(rel, "/"+d.Name())
+		seen[pkg] = true
+		may, ok := arrows[pkg]
+		if !ok {
+			t.Errorf("%s: the package %s is not in the table of arrows", rel, pkg)
+			return nil
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if n := bytes.Count(text, []byte("\n")); n > mostLines {
+			t.Errorf("%s has %d lines, %d at most", rel, n, mostLines)
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, text, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range file.Imports {
+			name, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if !allowed(pkg, name, may) {
+				t.Errorf("%s may not import %s", rel, name)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pkg := range arrows {
+		if !seen[pkg] {
+			t.Errorf("the package %s of the table is not there", pkg)
+		}
+	}
+}
+
+func allowed(pkg, name string, may []string) bool {
+	if own, ok := strings.CutPrefix(name, ours); ok {
+		return slices.Contains(may, own)
+	}
+	if first, _, _ := strings.Cut(name, "/"); !strings.Contains(first, ".") {
+		return true // the standard library
+	}
+	return slices.ContainsFunc(others[pkg], func(module string) bool {
+		return name == module || strings.HasPrefix(name, module+"/")
+	})
+}
+
+// TestArrowsCatch: what the table forbids is found.
+func TestArrowsCatch(t *testing.T) {
+	for _, c := range []struct {
+		pkg, name string
+		want      bool
+	}{
+		{"gcode", "bufio", true},
+		{"gcode", ours + "toolpath", false},
+		{"gcode", ours + "profiles/geom", false},
+		{"gcode", "github.com/spf13/cobra", false},
+		{"gcode/replay", ours + "profiles/geom", true},
+		{"gcode/replay", ours + "profiles", false},
+		{"gcode/replay", ours + "toolpath/job", false},
+		{"toolpath", "github.com/BurntSushi/toml", false},
+		{"toolpath/job", "github.com/BurntSushi/toml", true},
+		{"toolpath/job", ours + "toolpath", false},
+		{"toolpath/post", ours + "gcode/replay", false},
+		{"preview", "golang.org/x/image/font/gofont/goregular", true},
+		{"cmd/internal/cli", "github.com/fogleman/gg", false},
+		{"preview", "github.com/fogleman/ggx", false},
+	} {
+		if got := allowed(c.pkg, c.name, arrows[c.pkg]); got != c.want {
+			t.Errorf("%s imports %s: allowed %v, want %v", c.pkg, c.name, got, c.want)
+		}
+	}
+}
+
+// TestTopLevel: nothing stands at the top of the tree that is not named here.
+func TestTopLevel(t *testing.T) {
+	list, err := os.ReadDir("../../..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range list {
+		repair := strings.HasSuffix(e.Name(), "-repair") // of make without --out, not in the index
+		if !slices.Contains(topLevel, e.Name()) && !repair {
+			t.Errorf("%s is not of the tree's top", e.Name())
+		}
+	}
+}
