@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 )
@@ -92,7 +93,8 @@ func (f *flank) normal(c toolpath.Facet) geom.Vec {
 	return geom.Turn(f.zero - c.Roll).Apply(geom.Vec{Y: 1})
 }
 
-// facetsOver is the distance along the normal to the nearest facet's plane.
+// facetsOver is the distance along the normal to the nearest facet's plane; NaN
+// when no facet faces that way.
 func (f *flank) facetsOver(q *sample) float64 {
 	least := math.Inf(1)
 	for _, c := range f.facets {
@@ -100,6 +102,9 @@ func (f *flank) facetsOver(q *sample) float64 {
 		if k := n.Dot(q.out); k > 0 {
 			least = min(least, (c.Y-n.Dot(q.at))/k)
 		}
+	}
+	if math.IsInf(least, 1) {
+		return math.NaN()
 	}
 	return least
 }
@@ -139,9 +144,19 @@ func (f *flank) filed() float64 {
 	return most
 }
 
+// shortest is the length below which a chord of an outline tells no direction,
+// mm: several times how far its ends may lie off the true curve.
+const shortest = 5 * profiles.OutlineTolerance
+
 // sampled walks a polyline in about equal steps. Each place has the normal of
 // its own chord.
-func sampled(line []geom.Vec) []sample {
+func sampled(all []geom.Vec) []sample {
+	line := all[:1:1]
+	for _, v := range all[1:] {
+		if v.Sub(line[len(line)-1]).Norm() >= shortest {
+			line = append(line, v)
+		}
+	}
 	total := 0.0
 	for i := 1; i < len(line); i++ {
 		total += line[i].Sub(line[i-1]).Norm()
@@ -153,9 +168,6 @@ func sampled(line []geom.Vec) []sample {
 		a, b := line[i-1], line[i]
 		d := b.Sub(a)
 		n := d.Norm()
-		if n < geom.Eps {
-			continue
-		}
 		// Going down the +Y flank the space lies to the left.
 		normal := geom.Vec{Y: -d.Z, Z: d.Y}.Scale(1 / n)
 		parts := int(math.Ceil(n / step))

@@ -21,7 +21,7 @@ import (
 // TestProgramFigures draws every picture of whole repairs: all are of page
 // size, have names of their own, and nothing found no room.
 func TestProgramFigures(t *testing.T) {
-	for _, name := range []string{"demo", "module4-inch", "news63-one-cutter", "two-missing", "three-missing"} {
+	for _, name := range []string{"demo", "module4-inch", "news63-one-cutter", "two-missing", "three-missing", "pinion17"} {
 		t.Run(name, func(t *testing.T) {
 			file := filepath.Join("..", "testdata", "jobs", "good", name+".toml")
 			text, err := os.ReadFile(file)

@@ -192,7 +192,7 @@ func (f *facetWork) name(p *planner) string {
 // facetsOf plans one flank's facets, numbered from the tip down.
 func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profiles.Cutter) ([]facetWork, error) {
 	j := p.Job
-	g := j.Gear.Gear
+	g := p.Flanks.Target(j)
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left
@@ -201,13 +201,12 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 	if err != nil {
 		return nil, err
 	}
-	target := p.Flanks.Target(j)
-	root, err := target.Root()
+	root, err := g.Root()
 	if err != nil {
 		return nil, err
 	}
 	rb := g.BaseRadius()
-	plane := func(i int) float64 { return rb*set.Rolls[i] - p.Flanks.Allowance }
+	plane := func(i int) float64 { return rb * set.Rolls[i] }
 	var out []facetWork
 	for i := len(set.Rolls) - 1; i >= 0; i-- {
 		angle := set.Rolls[i] - g.BaseHalfAngle()
@@ -219,7 +218,7 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 		if i > 0 {
 			fw.Need = crossing(plane(i-1), plane(i), set.Rolls[i]-set.Rolls[i-1])
 		} else {
-			fw.Need = geom.Turn(angle).Apply(target.FlankPoint(root.FormRoll)).Z
+			fw.Need = geom.Turn(angle).Apply(g.FlankPoint(root.FormRoll)).Z
 		}
 		v := f.at(angle)
 		reached := math.Inf(1)

@@ -53,6 +53,9 @@ func (p *planner) flush() error {
 		if j.Insert.Over <= j.Flush.Leave {
 			return p.clears(around, d.TipTop)(c)
 		}
+		if c.Diameter < j.Insert.Over+approach/2 {
+			return "it does not cover the ends, which stand out " + p.len(j.Insert.Over)
+		}
 		if need(c) > c.StickOut {
 			return "stick_out " + p.len(c.StickOut) + " is too short for the end faces, they need at least " + p.len(need(c))
 		}

@@ -116,7 +116,7 @@ func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 // cornerAngles returns the index angles, mirrored world, that corner passes
 // may use: from the space upright to the lowest facet, and the facets' own.
 func (p *planner) cornerAngles(side int) []float64 {
-	g := p.Job.Gear
+	g := p.Flanks.Target(p.Job)
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left

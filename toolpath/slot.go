@@ -206,7 +206,7 @@ func (p *Plan) PlaceName(place float64) string {
 	return ""
 }
 
-// walls finishes both walls of the slot at full depth.
+// walls finishes both walls of the slot, as deep at once as the flutes go.
 func (w *path) walls(s *stock, place float64) {
 	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
 	r := w.op.Cutter.Radius()
@@ -218,8 +218,10 @@ func (w *path) walls(s *stock, place float64) {
 		}
 		w.pass(place, angle, "wall %s%s", sideName(side), w.p.PlaceName(place))
 		from, to := along(lo, hi, side, j.Facets.Climb)
-		w.over(from, y, d.Floor)
-		w.cut(to, y, d.Floor)
+		for _, z := range levels(d.Seat, d.Floor, w.op.Cutter.FluteLength*fluteShare) {
+			w.over(from, y, z)
+			w.cut(to, y, z)
+		}
 	}
 }
 
@@ -268,7 +270,14 @@ func (w *path) lockHoles(around scene) {
 		w.p.bad.add("lock: the job has no drill of %s", w.p.len(j.Lock.TapDrill))
 		return
 	}
-	bottom := d.RimInner - breakThrough - c.Radius()/math.Tan(c.PointAngle/2)
+	r := c.Radius()
+	if d.RimInner < 2*r {
+		w.p.bad.add("lock: a hole of %s cannot come out in a bore or rim of %s; gear.rim_inner must be %s at least, or lock.kind \"none\"",
+			w.p.len(c.Diameter), w.p.len(2*d.RimInner), w.p.len(4*r))
+		return
+	}
+	// The edge of the hole comes out last.
+	bottom := math.Sqrt(d.RimInner*d.RimInner-r*r) - breakThrough - r/math.Tan(c.PointAngle/2)
 	if need := around.needStickOut(c, 0, bottom); need > c.StickOut {
 		w.p.bad.add("cutter.%s: stick_out %s is too short to drill through the rim, it needs at least %s", c.Name, w.p.len(c.StickOut), w.p.len(need))
 	}

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"math"
+	"sort"
 
 	"cogmend/profiles/geom"
 )
@@ -34,12 +35,42 @@ func (r *runner) sweep(m *Motion, a, b Position) {
 			}
 			r.cut(m, p, j)
 		}
+		r.between(m, p, a, b)
 	}
 }
 
-// cut takes one part's section out of one station.
-func (r *runner) cut(m *Motion, p *Part, j int) {
-	pts := r.sections[j]
+// between looks at a motion whose axis meets no station: the cutter would be
+// deepest between two of them. What it would meet there is what the nearer
+// one holds. Only finds; it removes nothing.
+func (r *runner) between(m *Motion, p *Part, a, b Position) {
+	lo, hi := min(a.X, b.X), max(a.X, b.X)
+	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
+	if after == 0 || after == len(r.stations) || r.stations[after].X <= hi {
+		return
+	}
+	mid, j := (lo+hi)/2, after
+	if mid-r.stations[after-1].X < r.stations[after].X-mid {
+		j--
+	}
+	k := r.inGear(p.section(a, b, mid, nil))
+	if len(k.Pts) < 3 {
+		return
+	}
+	s := r.stations[j]
+	s.X = mid
+	if first := r.twin[j]; first >= 0 {
+		s.Waste = r.stations[first].Waste
+	}
+	if !p.Cuts || m.Kind == Rapid {
+		r.touch(m, p, &s, k)
+		return
+	}
+	r.overcut(m, &s, r.depths(&s, k))
+}
+
+// inGear turns a section of the sweep into the gear's own frame. Its points
+// are good until the next call.
+func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 	if r.setup.Turns {
 		r.pts = r.pts[:0]
 		for _, v := range pts {
@@ -47,7 +78,12 @@ func (r *runner) cut(m *Motion, p *Part, j int) {
 		}
 		pts = r.pts
 	}
-	s, k := &r.stations[j], geom.Convex{Pts: pts, Box: geom.Bounds(pts)}
+	return geom.Convex{Pts: pts, Box: geom.Bounds(pts)}
+}
+
+// cut takes one part's section out of one station.
+func (r *runner) cut(m *Motion, p *Part, j int) {
+	s, k := &r.stations[j], r.inGear(r.sections[j])
 	if !p.Cuts || m.Kind == Rapid {
 		r.touch(m, p, s, k)
 		return
@@ -171,7 +207,7 @@ func (r *runner) touch(m *Motion, p *Part, s *Station, k geom.Convex) {
 	for i := range s.Keep {
 		meet(s.Keep[i].Metal)
 	}
-	if amount < grazing {
+	if amount < CutLimit {
 		return
 	}
 	if !p.Cuts {

@@ -57,7 +57,8 @@ func (r *runner) finish() {
 const crumb = 0.0003
 
 // left measures the station's waste against the zones: each corner of a
-// piece belongs to the zone it is nearest to.
+// piece belongs to the zone it is nearest to. So do the middles of its edges
+// and its own: in a slot that was never cut all corners lie on the surface.
 func (s *Station) left() []Left {
 	out := make([]Left, len(s.Zones))
 	for i, z := range s.Zones {
@@ -76,7 +77,7 @@ func (s *Station) left() []Left {
 		if c.Breadth() < crumb {
 			continue
 		}
-		for _, p := range c.Pts {
+		for _, p := range within(c.Pts) {
 			best, at := math.Inf(1), 0
 			for i, z := range s.Zones {
 				if d := geom.Distance(p, z.Surface); d < best {
@@ -92,4 +93,16 @@ func (s *Station) left() []Left {
 		}
 	}
 	return out
+}
+
+// within returns a convex piece's corners, the middles of its edges, and its
+// own middle.
+func within(ring []geom.Vec) []geom.Vec {
+	out := append([]geom.Vec(nil), ring...)
+	var sum geom.Vec
+	for i, p := range ring {
+		out = append(out, p.Lerp(ring[(i+1)%len(ring)], 0.5))
+		sum = sum.Add(p)
+	}
+	return append(out, sum.Scale(1/float64(len(ring))))
 }

@@ -32,28 +32,32 @@ const (
 	depthSlack = 0.01
 )
 
+// workSystem is the coordinate system whose zero is set on the work: G54.
+const workSystem = 54
+
 // runner is one replay.
 type runner struct {
-	setup    *Setup
-	report   *Report
-	stations []Station
-	snapshot []Station
-	angle    float64 // of the gear, rad
-	angleSet bool
-	asked    *float64 // angle told to the operator, until the next stop
-	askTool  int      // tool told to the operator, until the next stop
-	handTool int      // put in by hand at a stop; 0: none
-	askStep  int      // step told to the operator, until the next stop
-	steps    int      // steps with their stop
-	toGear   geom.Rotation
-	tool     *Tool
-	uses     map[int]*Use
-	z        float64      // of the tip, frame; NaN until known
-	twin     []int        // see sweep
-	sections [][]geom.Vec // of the part being swept, by station
-	buf      geom.Scratch
-	pts      []geom.Vec
-	bite     bite
+	setup      *Setup
+	report     *Report
+	stations   []Station
+	snapshot   []Station
+	angle      float64 // of the gear, rad
+	angleSet   bool
+	asked      *float64 // angle told to the operator, until the next stop
+	askTool    int      // tool told to the operator, until the next stop
+	handTool   int      // put in by hand at a stop; 0: none
+	askStep    int      // step told to the operator, until the next stop
+	steps      int      // steps with their stop
+	systemTold bool     // a wrong coordinate system has been told
+	toGear     geom.Rotation
+	tool       *Tool
+	uses       map[int]*Use
+	z          float64      // of the tip, frame; NaN until known
+	twin       []int        // see sweep
+	sections   [][]geom.Vec // of the part being swept, by station
+	buf        geom.Scratch
+	pts        []geom.Vec
+	bite       bite
 }
 
 // bite is what one motion cut.
@@ -127,7 +131,9 @@ func (r *runner) event(e *Event) error {
 		r.motion(&e.Motion)
 	case EventStop:
 		rep.Stops++
-		r.byHand(e.Line)
+		if e.Code != 1 { // M1 stops only where a switch says so
+			r.byHand(e.Line)
+		}
 	case EventDwell:
 		rep.Minutes += e.Seconds / 60
 	case EventToolChange:
@@ -227,6 +233,7 @@ func (r *runner) motion(m *Motion) {
 		r.tool = &t
 	}
 	r.waiting(m)
+	r.system(m)
 	if !r.known(m) {
 		return
 	}
@@ -259,6 +266,19 @@ func (r *runner) waiting(m *Motion) {
 		r.find(NoStop, m.Line, 0, "step", "the program goes on without a stop at which step %d could be tried", r.askStep)
 		r.askStep = 0
 	}
+}
+
+// system finds motions from another zero than the one the work is set to.
+func (r *runner) system(m *Motion) {
+	switch n := m.State.System; {
+	case n == workSystem || r.systemTold:
+		return
+	case n == 0:
+		r.find(Unplaced, m.Line, 0, "zero", "no coordinate system is stated, so the control moves from whatever zero it last used; G54 is wanted")
+	default:
+		r.find(Unplaced, m.Line, 0, "zero", "the program moves in another coordinate system than G54, whose zero is set on the work")
+	}
+	r.systemTold = true
 }
 
 // known says that the motion's path is known; a path that is not must be

@@ -49,12 +49,12 @@ type KeepOut struct {
 
 // Setup is all that the replay knows: never the plan.
 type Setup struct {
-	Stations []Station
-	Top      float64 // greatest distance of any metal from the axis (gear), or greatest Z (insert), frame mm
-	Turns    bool    // the work turns with A: a gear set-up
-	Sign     float64 // of A: +1, or -1 for a table wired the other way
-	ByHand   bool    // the angle is set at stops, and told by a comment "GEAR AT n DEG"
-	ZShift   float64 // frame Z = program Z + ZShift
+	Stations []Station // rising in X
+	Top      float64   // greatest distance of any metal from the axis (gear), or greatest Z (insert), frame mm
+	Turns    bool      // the work turns with A: a gear set-up
+	Sign     float64   // of A: +1, or -1 for a table wired the other way
+	ByHand   bool      // the angle is set at stops, and told by a comment "GEAR AT n DEG"
+	ZShift   float64   // frame Z = program Z + ZShift
 	Tools    map[int]Tool
 	KeepOuts []KeepOut
 	Travel   [3][2]float64 // program coordinates; both 0: not known

@@ -22,34 +22,43 @@ type Flanks struct {
 
 // Target returns the gear whose tooth nothing may cut into: the true tooth,
 // or with the facets' error laid evenly the tooth thinner by half of it a
-// side. A flank offset by c is the involute of the same base circle with its
-// origin c/r_b nearer the middle.
-func (f Flanks) Target(j *job.Job) profiles.Gear {
-	g := j.Gear.Gear
-	g.Thinning += 2 * g.PitchRadius() * f.Allowance / g.BaseRadius()
+// side. The rolls of the facets are this tooth's.
+func (f Flanks) Target(j *job.Job) profiles.Gear { return thinner(j.Gear.Gear, f.Allowance) }
+
+// thinner returns the gear with each flank moved in by c, along its normal. A
+// flank offset by c is the involute of the same base circle with its origin
+// c/r_b nearer the middle.
+func thinner(g profiles.Gear, c float64) profiles.Gear {
+	g.Thinning += 2 * g.PitchRadius() * c / g.BaseRadius()
 	return g
 }
 
+// evenRounds is how often the allowance of a given count of facets is worked
+// out anew from the facets it gives; it changes them only at the tip, so each
+// round gains several figures.
+const evenRounds = 8
+
 // FlanksOf returns the best facets the job's index device allows.
 func FlanksOf(j *job.Job) (Flanks, error) {
-	g := j.Gear.Gear
-	// With the error laid evenly each side of the true flank may have tol, so
-	// the facets may stand 2 tol out of the thinner tooth.
-	band := j.Facets.Tolerance
-	if j.Facets.Lean == job.Even {
-		band *= 2
+	device := map[job.Device]func(profiles.Gear, *job.Job, float64) (Flanks, error){
+		job.Rotary: anyAngle, job.Head: headAngles, job.Teeth: stopAngles,
+	}[j.Index.Device]
+	if device == nil {
+		return Flanks{}, fmt.Errorf("index device %d is not known", j.Index.Device)
 	}
-	var f Flanks
-	var err error
-	switch j.Index.Device {
-	case job.Rotary:
-		f, err = anyAngle(g, j, band)
-	case job.Head:
-		f, err = headAngles(g, j, band)
-	case job.Teeth:
-		f, err = stopAngles(g, j, band)
-	default:
-		return f, fmt.Errorf("index device %d is not known", j.Index.Device)
+	// With the error laid evenly each side of the true flank may have the
+	// tolerance, so the facets may stand twice that out of the thinner tooth.
+	band, allowance := j.Facets.Tolerance, 0.0
+	even := j.Facets.Lean == job.Even
+	if even {
+		allowance, band = band, 2*band
+	}
+	g := thinner(j.Gear.Gear, allowance)
+	f, err := device(g, j, band)
+	for i := 0; even && j.Facets.Count > 0 && err == nil && i < evenRounds; i++ {
+		allowance = max(f.Right.Left, f.Left.Left) / 2
+		g = thinner(j.Gear.Gear, allowance)
+		f, err = device(g, j, band)
 	}
 	if err != nil {
 		return f, err
@@ -57,12 +66,9 @@ func FlanksOf(j *job.Job) (Flanks, error) {
 	if f.Ideal, err = g.BestFacets(max(1, len(f.Right.Rolls), len(f.Left.Rolls))); err != nil {
 		return f, err
 	}
-	f.Limit = band
+	f.Limit, f.Allowance = band, allowance
 	if j.Facets.Count > 0 {
 		f.Limit = max(f.Right.Left, f.Left.Left)
-	}
-	if j.Facets.Lean == job.Even {
-		f.Allowance = f.Limit / 2
 	}
 	return f, nil
 }

@@ -89,7 +89,7 @@ func TestArrows(t *testing.T) {
 			if err != nil {
 				return err
 			}
-			if !allowed(pkg, name, may) {
+			if !mayImport(pkg, name, may) {
 				t.Errorf("%s may not import %s", rel, name)
 			}
 		}
@@ -105,7 +105,7 @@ func TestArrows(t *testing.T) {
 	}
 }
 
-func allowed(pkg, name string, may []string) bool {
+func mayImport(pkg, name string, may []string) bool {
 	if own, ok := strings.CutPrefix(name, ours); ok {
 		return slices.Contains(may, own)
 	}
@@ -138,7 +138,7 @@ func TestArrowsCatch(t *testing.T) {
 		{"cmd/internal/cli", "github.com/fogleman/gg", false},
 		{"preview", "github.com/fogleman/ggx", false},
 	} {
-		if got := allowed(c.pkg, c.name, arrows[c.pkg]); got != c.want {
+		if got := mayImport(c.pkg, c.name, arrows[c.pkg]); got != c.want {
 			t.Errorf("%s imports %s: allowed %v, want %v", c.pkg, c.name, got, c.want)
 		}
 	}

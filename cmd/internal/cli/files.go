@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
 )
 
 // maxProgram is the greatest size of a file read whole, 64 MiB.
@@ -63,7 +64,7 @@ func (o *output) lock() (unlock func(), err error) {
 	path := filepath.Join(o.dir, lockName)
 	f, err := openLock(path)
 	if errors.Is(err, errBusy) {
-		return nil, fmt.Errorf("%s: %w", o.dir, err)
+		return nil, fmt.Errorf("%s: %w", printable(o.dir), err)
 	}
 	if err != nil {
 		return nil, err
@@ -191,7 +192,18 @@ func aboutPath(path string, err error) error {
 	case errors.As(err, &l):
 		err = l.Err
 	}
-	return fmt.Errorf("%s: %w", path, err)
+	return fmt.Errorf("%s: %w", printable(path), err)
+}
+
+// printable is a path as it may stand in a message: on one line, with nothing
+// that steers a terminal.
+func printable(path string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, path)
 }
 
 // readWhole reads a file of at most max bytes; a folder, a device or a larger
@@ -204,11 +216,11 @@ func readWhole(path string, most int64) ([]byte, error) {
 	}
 	switch {
 	case info.IsDir():
-		return nil, fmt.Errorf("%s: is a folder, a file is wanted", path)
+		return nil, fmt.Errorf("%s: is a folder, a file is wanted", printable(path))
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s: is not a plain file", path)
+		return nil, fmt.Errorf("%s: is not a plain file", printable(path))
 	case info.Size() > most:
-		return nil, fmt.Errorf("%s: larger than %d MiB", path, most>>20)
+		return nil, fmt.Errorf("%s: larger than %d MiB", printable(path), most>>20)
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -220,7 +232,7 @@ func readWhole(path string, most int64) ([]byte, error) {
 		return nil, plainError(err)
 	}
 	if int64(len(data)) > most {
-		return nil, fmt.Errorf("%s: larger than %d MiB", path, most>>20)
+		return nil, fmt.Errorf("%s: larger than %d MiB", printable(path), most>>20)
 	}
 	return data, nil
 }
@@ -229,7 +241,7 @@ func readWhole(path string, most int64) ([]byte, error) {
 func plainError(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
-		return fmt.Errorf("%s: %w", p.Path, p.Err)
+		return fmt.Errorf("%s: %w", printable(p.Path), p.Err)
 	}
 	return err
 }

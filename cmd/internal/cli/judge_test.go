@@ -33,7 +33,7 @@ type plane struct {
 type judge struct {
 	setup  *replay.Setup
 	planes []plane
-	stops  int // of the good program
+	stops  int // of the good program, before its last motion
 }
 
 // Sizes of the judge's raster, mm.
@@ -61,7 +61,7 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 	if harm != "" {
 		return nil, fmt.Errorf("the judge finds the good program harmful: %s", harm)
 	}
-	j.stops = run.stops
+	j.stops = run.before
 	for i := range j.planes {
 		for k := range j.planes[i].spots {
 			s := &j.planes[i].spots[k]
@@ -158,7 +158,8 @@ type judged struct {
 	*judge
 	planes []plane
 	angle  float64
-	stops  int
+	stops  int // so far
+	before int // before the last motion
 	pos    map[byte]float64 // program mm, degrees
 	tool   int
 	speed  float64
@@ -202,7 +203,7 @@ func (j *judge) run(text string) (r *judged, harm string) {
 	switch {
 	case !r.ended:
 		return r, "the program has no end"
-	case r.stops < j.stops:
+	case r.before < j.stops:
 		return r, "a stop the operator needs is missing"
 	}
 	for _, p := range r.planes {
@@ -262,6 +263,7 @@ func (r *judged) line(line string) string {
 		}
 	}
 	if len(axes) > 0 {
+		r.before = r.stops
 		if h := r.move(axes); h != "" {
 			return h
 		}
@@ -298,9 +300,10 @@ func (r *judged) code(letter byte, v float64, stop, end bool) (bool, bool, strin
 		r.zero = true
 	case "G90", "G91":
 		r.plus = v == 91
-	case "G17", "G40", "G49", "G80", "G94", "M8", "M9":
+	case "G17", "G18", "G40", "G49", "G80", "G94", "M8", "M9": // no arcs, no cycles: the plane does not matter
 	case "M0":
 		stop = true
+	case "M1": // stops only where a switch says so
 	case "M2", "M30":
 		end = true
 	case "M3":
@@ -426,13 +429,23 @@ func (r *judged) sweep(tool *replay.Tool, a, b [3]float64) string {
 	}
 	rapid := r.motion == 0
 	low, high := min(a[2], b[2]), max(a[2], b[2])
+	reach := 0.0
+	for _, p := range tool.Parts {
+		if low+p.Z0 < r.setup.Top {
+			reach = max(reach, p.R0, p.R1)
+		}
+	}
+	left, right := min(a[1], b[1])-reach, max(a[1], b[1])+reach
 	cut := false
 	for i := range r.planes {
 		p := &r.planes[i]
+		if p.x < min(a[0], b[0])-reach || p.x > max(a[0], b[0])+reach {
+			continue
+		}
 		box := geom.EmptyBox()
 		for k := range p.spots {
 			s := &p.spots[k]
-			if s.gone || s.now.Z < low {
+			if s.gone || s.now.Z < low || s.now.Y < left || s.now.Y > right {
 				continue
 			}
 			d := planDistance(p.x, s.now.Y, a, b)

@@ -110,11 +110,11 @@ func loadReport(j *job.Job) (lines []string, data map[string]any, ok bool) {
 		text := fmt.Sprintf("load: no estimate: %v", err)
 		return []string{text}, map[string]any{"verdict": "no estimate", "error": err.Error()}, false
 	}
-	return loadLines(r), loadData(r), allowed(r)
+	return loadLines(r), loadData(r), carried(r)
 }
 
-// allowed says whether nothing that decides is beyond its allowable.
-func allowed(r profiles.LoadResult) bool {
+// carried says whether nothing that decides is beyond its allowable.
+func carried(r profiles.LoadResult) bool {
 	for _, i := range r.Items {
 		if i.Decides && i.Use > 1 {
 			return false
@@ -155,7 +155,7 @@ func runLoad(o loadOptions, w io.Writer) error {
 			fmt.Fprintln(w, l)
 		}
 	}
-	if err == nil && !allowed(r) {
+	if err == nil && !carried(r) {
 		return errFound
 	}
 	return err
@@ -255,7 +255,7 @@ func loadData(r profiles.LoadResult) map[string]any {
 			"at_least": i.AtLeast, "source": i.Source, "use": number(i.Use), "decides": i.Decides})
 	}
 	return map[string]any{
-		"verdict": r.Verdict, "allowed": allowed(r), "estimate_not_a_rating": true, "worst": r.Worst, "use": r.Use,
+		"verdict": r.Verdict, "allowed": carried(r), "estimate_not_a_rating": true, "worst": r.Worst, "use": r.Use,
 		"torque_nm": r.Torque, "tangential_n": r.Tangential, "design_n": r.Design, "pitch_speed_m_per_s": r.PitchSpeed, "velocity_factor": r.VelocityShare,
 		"form_factor": r.Y, "neighbour_form_factor": r.YNeighbours, "rim_factor": r.Rim, "backup_ratio": r.BackupRatio, "pull_n": r.Pull,
 		"items": items, "assumptions": assumptionData(r.Assumptions), "warnings": append([]string{}, r.Warnings...), "not_for": append([]string{}, r.NotFor...),

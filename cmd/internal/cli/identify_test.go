@@ -1,0 +1,89 @@
+package cli
+
+import (
+	"bytes"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"strings"
+	"testing"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+var gearBlock = regexp.MustCompile(`(?s)\[gear\]\n.*?\n\n`)
+
+// The table that identify prints, pasted over the demo's [gear], makes a job
+// of the gear that was measured: readings by formula, without noise, of gears
+// with wear and shift, from modules and diametral pitches, in mm and inch.
+func TestGearTablePastes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	for _, c := range []struct {
+		module, degrees float64
+		rack            string
+		shift           float64
+	}{
+		{25.4 / 8, 14.5, "old-full-depth", 0},
+		{25.4 / 10, 20, "full-depth", 0},
+		{3, 20, "full-depth", 0.2},
+		{2.5, 20, "full-depth", -0.1},
+		{4, 20, "stub", 0},
+	} {
+		rack, _ := profiles.RackByName(c.rack)
+		g := profiles.Gear{Teeth: 54, Module: c.module, Pressure: geom.Radians(c.degrees), Rack: rack, Shift: c.shift, Thinning: 0.05 + 0.1*rng.Float64()}
+		k, err := g.SpanTeeth()
+		if err != nil {
+			t.Fatal(err)
+		}
+		readings := []profiles.Reading{
+			{Kind: profiles.OutsideDiameter, Value: 2 * g.TipRadius(), Sigma: profiles.VernierSigma},
+			{Kind: profiles.RootDiameter, Value: 2 * g.RootRadius(), Sigma: profiles.VernierSigma},
+		}
+		for _, n := range []int{k, k + 1} {
+			w, err := g.Span(n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			readings = append(readings, profiles.Reading{Kind: profiles.SpanSize, Teeth: n, Value: w, Sigma: profiles.MicrometerSigma})
+		}
+		id, err := profiles.Identify(g.Teeth, readings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, inch := range []bool{false, true} {
+			o := identifyOptions{take: 1, face: "32", bore: "28", inch: inch}
+			start, remarks, err := o.start(id, readings)
+			if err != nil {
+				t.Fatal(err)
+			}
+			table := gearTable(start, remarks)
+			text := gearBlock.ReplaceAll(job.DemoText(), []byte(table+"\n"))
+			if bytes.Equal(text, job.DemoText()) {
+				t.Fatal("the demo's [gear] was not found")
+			}
+			j, err := job.Decode("pasted", text, nil)
+			if err != nil {
+				// The demo's slot need not suit another gear; the gear's keys must.
+				if strings.Contains(err.Error(), "gear.") && !strings.Contains(err.Error(), "insert") && !strings.Contains(err.Error(), "slot") {
+					t.Errorf("%v: %v\n%s", c, err, table)
+				}
+				starter, err := job.Starter(start)
+				if err != nil {
+					t.Errorf("%v: %v", c, err)
+					continue
+				}
+				if j, err = job.Decode("starter", starter, nil); err != nil {
+					t.Fatal(err)
+				}
+			}
+			got := j.Gear
+			// Shift and wear both thicken: the arc is what the spans tell.
+			if got.Teeth != g.Teeth || math.Abs(got.Module-g.Module) > 1e-9 || math.Abs(got.Pressure-g.Pressure) > 1e-9 || got.Rack.Name != g.Rack.Name ||
+				math.Abs(got.Shift-g.Shift) > 0.04 || math.Abs(got.PitchThickness()-g.PitchThickness()) > 0.03 {
+				t.Errorf("%v, thinning %.3f: got %d teeth, module %g, shift %g, thinning %.3f, %s\n%s", c, g.Thinning, got.Teeth, got.Module, got.Shift, got.Thinning, got.Rack.Name, table)
+			}
+		}
+	}
+}

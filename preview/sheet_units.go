@@ -1,0 +1,143 @@
+package preview
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// sheetSize is a length in the job's unit and in the other one, for the person
+// may have either instrument.
+type sheetSize struct{ Main, Other string }
+
+// size writes a length as finely as it is measured or typed. Its argument is
+// mm.
+func (s *sheet) size(mm float64) sheetSize {
+	return s.sizes(mmText(mm), inchText(mm))
+}
+
+// coarse writes a length without zeros that say nothing.
+func (s *sheet) coarse(mm float64) sheetSize {
+	return s.sizes(trim(mmText(mm)), trim(inchText(mm)))
+}
+
+func (s *sheet) sizes(mm, inch string) sheetSize {
+	mm, inch = mm+" mm", inch+" in"
+	if s.job.Units == job.Inch {
+		return sheetSize{inch, mm}
+	}
+	return sheetSize{mm, inch}
+}
+
+func mmText(mm float64) string   { return minus(mm, 3) }
+func inchText(mm float64) string { return minus(mm/25.4, 4) }
+
+// minus writes a number with the sign of print, and no minus on nothing.
+func minus(v float64, decimals int) string {
+	if math.Abs(v) < 0.5*math.Pow10(-decimals) {
+		v = 0
+	}
+	return strings.Replace(fmt.Sprintf("%.*f", decimals, v), "-", "−", 1)
+}
+
+func trim(number string) string {
+	if !strings.Contains(number, ".") {
+		return number
+	}
+	return strings.TrimRight(strings.TrimRight(number, "0"), ".")
+}
+
+// span writes a stretch in the job's unit.
+func (s *sheet) span(from, to float64) string {
+	a, b := s.coarse(from).Main, s.coarse(to).Main
+	return a[:strings.LastIndexByte(a, ' ')] + " to " + b
+}
+
+func degrees(rad float64) string { return minus(geom.Degrees(rad), 3) + "°" }
+
+// plural writes a number of things.
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// sheetTool is a cutter with what one looks for when setting it up.
+type sheetTool struct {
+	Number   int
+	Name     string
+	Kind     string
+	Diameter sheetSize
+	StickOut sheetSize
+}
+
+// kindName is the trade's word for a cutter.
+func kindName(k profiles.CutterKind) string {
+	switch k {
+	case profiles.Dovetail:
+		return "dovetail cutter"
+	case profiles.Drill:
+		return "drill"
+	}
+	return "end mill"
+}
+
+func (s *sheet) tool(c *profiles.Cutter) sheetTool {
+	kind := kindName(c.Kind)
+	if c.Kind == profiles.Dovetail {
+		kind = fmt.Sprintf("%s %s included", kind, trim(minus(2*geom.Degrees(c.FlankAngle), 3))+"°")
+	}
+	return sheetTool{c.Number, c.Name, kind, s.coarse(c.Diameter), s.coarse(c.StickOut)}
+}
+
+// gearFacts tells which gear is meant.
+func (s *sheet) gearFacts() []sheetFact {
+	g := &s.job.Gear
+	word := func(name, main, other string) sheetFact { return sheetFact{name, sheetSize{main, other}} }
+	return []sheetFact{
+		word("teeth", fmt.Sprint(g.Teeth), ""),
+		word("module", trim(minus(g.Module, 4))+" mm", trim(minus(25.4/g.Module, 3))+" DP"),
+		word("pressure angle", trim(minus(geom.Degrees(g.Pressure), 3))+"°", ""),
+		word("teeth to make", fmt.Sprint(len(g.Places)), ""),
+		{"face width", s.coarse(g.Face)},
+		{"tip diameter", s.size(2 * g.TipRadius())},
+	}
+}
+
+// blanks is what to lay ready beside the cutters.
+func (s *sheet) blanks() []string {
+	j, d := s.job, s.Plan.Dims
+	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z); ends square",
+		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
+	n := len(j.Lock.Positions) * len(j.Gear.Places)
+	switch {
+	case n == 0 || j.Lock.Kind == job.NoLock:
+	case j.Lock.Kind == job.Screw:
+		out = append(out, fmt.Sprintf("%s, points turned to %s, and the tap", plural(n, j.Lock.Thread+" screw"), s.both(j.Lock.Point)))
+	default:
+		out = append(out, fmt.Sprintf("%s of %s", plural(n, "pin"), s.both(j.Lock.Major)))
+	}
+	return append(out, "adhesive for metal, degreaser, marking blue, fine files, paper for touching off")
+}
+
+// both writes a length in both units in one line.
+func (s *sheet) both(mm float64) string {
+	z := s.coarse(mm)
+	return z.Main + " (" + z.Other + ")"
+}
+
+// facetLine says how the flanks are made.
+func (s *sheet) facetLine() string {
+	f := s.Plan.Flanks
+	lean := "all of it left on"
+	if s.job.Facets.Lean == job.Even {
+		lean = "half left on, half taken off"
+	}
+	return fmt.Sprintf("%d facets right, %d left; error %s and %s, %s",
+		len(f.Right.Rolls), len(f.Left.Rolls), s.size(f.Right.Left).Main, s.size(f.Left.Left).Main, lean)
+}
