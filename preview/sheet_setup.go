@@ -84,7 +84,7 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []sheetTouch) {
 	case "trial", "fit":
 		moved = "Block not moved since 20-insert.ngc: X and Y stand."
 	case "flush", "facets":
-		moved = "Gear not moved since the program before: X, Y and A stand."
+		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
 	}
 	z := s.zOnTips()
 	if p.Setup == toolpath.InsertSetup {
@@ -149,10 +149,14 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	case job.Head:
 		level.Note = "Crank pin in a hole, backlash taken up. All turns are counted from here."
 	}
+	face := "the gear's front face"
+	if p.Purpose != "slot" {
+		face += ", clear of the insert"
+	}
 	return []sheetTouch{
 		level,
 		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner.", c.Number), Type: []sheetTyped{{"Z", s.size(z)}}},
-		{Do: fmt.Sprintf("Side of T%d on the gear's front face.", c.Number), Type: []sheetTyped{{"X", s.size(-r)}}},
+		{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []sheetTyped{{"X", s.size(-r)}}},
 		s.touchGap(p, c),
 	}
 }

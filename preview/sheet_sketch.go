@@ -172,7 +172,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sheetSketch {
 		v.zero(geom.Vec{Z: z})
 		v.label(geom.Vec{Z: z}, 14, -6, "start", "Y0 Z0")
 	} else {
-		v.label(geom.Vec{Z: v.lo.Z}, 0, -8, "middle", "Z0: the axis, "+s.size(s.zOnTips()).Main+" under the tips")
+		v.base("Z0: gear axis")
 	}
 	s.turning(v, tip)
 	v.axes("Y", "Z")
@@ -249,7 +249,7 @@ func (s *sheet) turning(v *sketchView, tip float64) {
 			name = "A−"
 		}
 	}
-	r := tip + 0.035*sketchWide/v.scale
+	r := tip + 0.09*sketchWide/v.scale
 	half := 0.3 * sketchWide / v.scale / r
 	var arc []geom.Vec
 	for i := 0; i <= 8; i++ {
@@ -287,13 +287,13 @@ func (s *sheet) gearAlong(p *toolpath.Program) sheetSketch {
 		}
 	}
 	v.rect("metal", 0, low, face, s.Plan.Shift+s.zOnTips())
+	z := s.Plan.Shift + s.zOnTips() - 0.15*face
+	v.rect("touch", -c.Diameter, z, 0, v.lo.Z+sketchHigh/v.scale+5)
 	if p.Purpose == "slot" {
 		v.line("hidden", geom.Vec{Y: 0, Z: d.StubTop}, geom.Vec{Y: face, Z: d.StubTop})
 	} else {
 		v.rect("insert", -j.Insert.Over, d.Bottom, face+j.Insert.Over, s.insertTop(p))
 	}
-	z := s.Plan.Shift + s.zOnTips() - 0.15*face
-	v.rect("touch", -c.Diameter, z, 0, v.lo.Z+sketchHigh/v.scale+5)
 	v.corner(true, fmt.Sprintf("T%d on the front face:", c.Number), "type X "+s.size(-c.Radius()).Main)
 	if s.Plan.Shift > v.lo.Z {
 		v.zero(geom.Vec{Z: s.Plan.Shift})

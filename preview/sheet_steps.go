@@ -60,12 +60,12 @@ func (s *sheet) ops(p *toolpath.Program) []sheetOp {
 			pass := &o.Passes[k]
 			number++
 			if pass.Setting != "" {
-				v.Steps = append(v.Steps, sheetStep{Set: pass.Setting})
+				v.Steps = append(v.Steps, sheetStep{Set: printedSigns(pass.Setting)})
 			}
 			v.Steps = append(v.Steps, s.step(pass, number, shift, turns))
 			for _, m := range pass.Moves {
 				if m.Kind == toolpath.Stop {
-					v.Steps = append(v.Steps, sheetStep{Stop: m.Text})
+					v.Steps = append(v.Steps, sheetStep{Stop: printedSigns(m.Text)})
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"cogmend/profiles"
@@ -43,6 +44,13 @@ func minus(v float64, decimals int) string {
 	}
 	return strings.Replace(fmt.Sprintf("%.*f", decimals, v), "-", "−", 1)
 }
+
+// sign is a minus before a number or an axis.
+var sign = regexp.MustCompile(`(^|[\s(])-(\w)`)
+
+// printedSigns gives a text for the control the minus of print, which no line
+// breaks after.
+func printedSigns(text string) string { return sign.ReplaceAllString(text, "${1}−${2}") }
 
 func trim(number string) string {
 	if !strings.Contains(number, ".") {

@@ -21,16 +21,20 @@ func (p *planner) trial() error {
 	w.tool("false cuts", dove, j.Insert.Material, profiles.SideCut)
 	z := -j.Slot.Depth
 	out := d.BlockHalf + r + approach
+	last := j.Slot.Mouth + j.Insert.OverSize // what the step before left
 	for step := 1; step <= j.Fit.TrialCount; step++ {
 		width := metal.SlideWidth(j, step)
 		w.pass(0, 0, "step %d, neck %s", step, p.len(width))
 		for _, side := range []float64{1, -1} {
-			y := side * (width/2 + r)
-			w.over(lo, y, z)
-			w.cut(j.Fit.TrialLength, y, z)
-			// Away from the work sideways; the way up is then free.
-			w.cut(j.Fit.TrialLength, side*out, z)
+			for _, half := range levels(last/2, width/2, j.Slot.RadialCut) {
+				y := side * (half + r)
+				w.over(lo, y, z)
+				w.cut(j.Fit.TrialLength, y, z)
+				// Away from the work sideways; the way up is then free.
+				w.cut(j.Fit.TrialLength, side*out, z)
+			}
 		}
+		last = width
 		w.stop(fmt.Sprintf("Step %d. Brush off, take the block to the slot or the slot's gauge, try the front end by hand. If it starts and slides %s, write %d into fit.step and end here.", step, p.len(j.Fit.TrialLength), step))
 	}
 	w.end()

@@ -34,7 +34,7 @@ func (p *planner) settings() error {
 		job.Head:  p.crank,
 		job.Teeth: p.onStops,
 	}[p.Job.Index.Device]
-	if say == nil {
+	if say == nil || p.bad.err() != nil {
 		return nil
 	}
 	for i := range p.Programs {
@@ -75,13 +75,13 @@ func (p *planner) crank(from, to float64, first bool) string {
 		toward = "toward +Y"
 	}
 	if x.Graduation > 0 {
-		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, geom.Degrees(math.Abs(to-from)), toward, geom.Degrees(to), back)
+		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, degrees(math.Abs(to-from)), toward, degrees(to), back)
 	}
 	circle := p.Flanks.Circle
 	step := metal.HeadStep(x, circle)
 	holes := int(math.Round(math.Abs(to-from) / step))
 	return fmt.Sprintf("%sturn the crank %d turns and %d holes on the %d circle, the gear's top %s, to %.4f deg.%s",
-		start, holes/circle, holes%circle, circle, toward, geom.Degrees(to), back)
+		start, holes/circle, holes%circle, circle, toward, degrees(to), back)
 }
 
 // onStops says how the gear is moved on the stops that hold it by its own
@@ -90,21 +90,21 @@ func (p *planner) onStops(from, to float64, first bool) string {
 	step, phase := p.indexStep(1)
 	whole := math.Abs(math.Remainder(to-phase, step)) < 1e-6
 	if !whole {
-		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", geom.Degrees(to))
+		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", degrees(to))
 	}
 	if first && math.Abs(phase) < geom.Eps {
-		return fmt.Sprintf("Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then count teeth to %.4f deg.", geom.Degrees(to))
+		return fmt.Sprintf("Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then count teeth to %.4f deg.", degrees(to))
 	}
 	if first || math.Abs(math.Remainder(from-phase, step)) > 1e-6 {
 		return fmt.Sprintf("Set the stops so that the gear rests on them at %.4f deg: before that, with the gap on top, turned %.4f deg toward +Y, the corner of the +Y neighbour's tip stands %s below that of the -Y neighbour. Then count teeth to %.4f deg.",
-			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), geom.Degrees(to))
+			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), degrees(to))
 	}
 	teeth := (to - from) / p.Job.Gear.Pitch()
 	toward := "+Y"
 	if teeth < 0 {
 		toward = "-Y"
 	}
-	return fmt.Sprintf("Lift the gear off its stops and move its top %g teeth toward %s, to %.4f deg.", math.Abs(math.Round(teeth*2)/2), toward, geom.Degrees(to))
+	return fmt.Sprintf("Lift the gear off its stops and move its top %g teeth toward %s, to %.4f deg.", math.Abs(math.Round(teeth*2)/2), toward, degrees(to))
 }
 
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands
@@ -114,4 +114,10 @@ func (p *planner) tipDrop(angle float64) float64 {
 	ra := s.TipRadius()
 	a := s.Pitch() - s.HalfAngle(ra)
 	return ra * (math.Cos(a-angle) - math.Cos(a+angle))
+}
+
+// degrees is an angle to be printed with four decimals: no minus zero.
+func degrees(rad float64) float64 {
+	d := math.Round(geom.Degrees(rad)*1e4) / 1e4
+	return d + 0 // -0 + 0 is 0
 }

@@ -115,10 +115,17 @@ func (p *planner) widestBlock() (float64, error) {
 // practice, no source).
 const minGrip = 5
 
+// leastRelief is the narrowest groove that is worth milling, mm.
+const leastRelief = 0.3
+
 // relief mills a shallow groove in each shoulder beside the dovetail.
 func (p *planner) relief(w *path) {
 	j, d := p.Job, p.Dims
 	in, edge := d.Step(j), d.BodyHalf-metal.ReliefLand(j)
+	if edge-in < leastRelief {
+		p.bad.add("insert.relief: the shoulder has no room for one beside the dovetail's wide end; leave it out, or make insert.body wider or slot.included_angle less")
+		return
+	}
 	c := p.maybe(edge-in, func(c *profiles.Cutter) string {
 		if c.FluteLength < j.Slot.Depth+j.Insert.Relief {
 			return "short"

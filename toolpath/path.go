@@ -41,6 +41,7 @@ func (w *path) tool(name string, c *profiles.Cutter, work job.Material, cut prof
 	if err != nil {
 		w.p.bad.add("cutter.%s: %v", c.Name, err)
 	}
+	w.up() // the tool is changed clear of everything
 	held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed)
 	if !ok {
 		w.p.bad.add("cutter.%s: machine.min_rpm %.0f is too fast for it, %.0f rev/min", c.Name, m.MinRpm, s.Rpm)

@@ -166,6 +166,7 @@ func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given
 // the middle of the next tooth.
 func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(at geom.Vec, s spot)) {
 	t := geom.Turn(p.angleOf(place))
+	var probes []geom.Vec
 	far := 2 * f.half
 	if p.isPlace(place + float64(side)) {
 		far = f.half + geom.Eps // beyond it, the leftover is the next place's
@@ -174,7 +175,8 @@ func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, v
 		if c.Breadth() < crumb {
 			continue
 		}
-		for _, q := range c.Pts {
+		probes = c.Probes(probes[:0])
+		for _, q := range probes {
 			q = t.Apply(q)
 			q.Y *= float64(side)
 			// What stands over the tip circle is the tip's.

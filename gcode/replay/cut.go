@@ -40,32 +40,37 @@ func (r *runner) sweep(m *Motion, a, b Position) {
 }
 
 // between looks at a motion whose axis meets no station: the cutter would be
-// deepest between two of them. What it would meet there is what the nearer
-// one holds. Only finds; it removes nothing.
+// deepest between two of them. What it would meet there is what both hold.
+// Only finds; it removes nothing.
 func (r *runner) between(m *Motion, p *Part, a, b Position) {
 	lo, hi := min(a.X, b.X), max(a.X, b.X)
 	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
 	if after == 0 || after == len(r.stations) || r.stations[after].X <= hi {
 		return
 	}
-	mid, j := (lo+hi)/2, after
-	if mid-r.stations[after-1].X < r.stations[after].X-mid {
-		j--
-	}
+	mid := (lo + hi) / 2
 	k := r.inGear(p.section(a, b, mid, nil))
 	if len(k.Pts) < 3 {
 		return
 	}
-	s := r.stations[j]
-	s.X = mid
-	if first := r.twin[j]; first >= 0 {
-		s.Waste = r.stations[first].Waste
+	amount := math.Inf(1)
+	depth := [2]float64{math.Inf(1), math.Inf(1)}
+	for _, j := range []int{after - 1, after} {
+		s := r.stations[j]
+		if first := r.twin[j]; first >= 0 {
+			s.Waste = r.stations[first].Waste
+		}
+		d := r.depths(&s, k)
+		depth = [2]float64{min(depth[0], d[0]), min(depth[1], d[1])}
+		amount = min(amount, r.met(&s, k))
 	}
-	if !p.Cuts || m.Kind == Rapid {
-		r.touch(m, p, &s, k)
+	if p.Cuts && m.Kind != Rapid {
+		r.overcut(m, mid, depth)
 		return
 	}
-	r.overcut(m, &s, r.depths(&s, k))
+	if amount >= CutLimit {
+		r.touch(m, p, mid, amount, depth)
+	}
 }
 
 // inGear turns a section of the sweep into the gear's own frame. Its points
@@ -85,11 +90,13 @@ func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 func (r *runner) cut(m *Motion, p *Part, j int) {
 	s, k := &r.stations[j], r.inGear(r.sections[j])
 	if !p.Cuts || m.Kind == Rapid {
-		r.touch(m, p, s, k)
+		if amount := r.met(s, k); amount >= CutLimit {
+			r.touch(m, p, s.X, amount, r.depths(s, k))
+		}
 		return
 	}
 	r.remove(j, k)
-	r.overcut(m, s, r.depths(s, k))
+	r.overcut(m, s.X, r.depths(s, k))
 }
 
 func samePoints(a, b []geom.Vec) bool {
@@ -151,8 +158,9 @@ func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
 }
 
 // depth returns how deep k reaches into the solid's metal: the greatest
-// distance from the solid's surface of any corner of the overlap, and the
-// greatest way out of k of any corner of the surface inside it.
+// distance from the solid's surface of any probe of the overlap (where k goes
+// right through, all corners lie on the surface), and the greatest way out of
+// k of any corner of the surface inside it.
 func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	var deepest float64
 	touched := false
@@ -162,7 +170,7 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 			continue
 		}
 		touched = true
-		for _, p := range in.Pts {
+		for _, p := range in.Probes(nil) {
 			deepest = max(deepest, geom.Distance(p, s.Outline))
 		}
 	}
@@ -181,21 +189,20 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	return deepest
 }
 
-func (r *runner) overcut(m *Motion, s *Station, depth [2]float64) {
+func (r *runner) overcut(m *Motion, x float64, depth [2]float64) {
 	rep := r.report
 	rep.NeighbourCut = max(rep.NeighbourCut, depth[Neighbour])
 	rep.TargetCut = max(rep.TargetCut, depth[Target])
 	if d := depth[Neighbour]; d > CutLimit {
-		r.find(CutNeighbour, m.Line, d, "", "tool %d cuts %.3f mm into a standing tooth at X %.3f", r.tool.Number, d, s.X)
+		r.find(CutNeighbour, m.Line, d, "", "tool %d cuts %.3f mm into a standing tooth at X %.3f", r.tool.Number, d, x)
 	}
 	if d := depth[Target]; d > CutLimit {
-		r.find(CutTarget, m.Line, d, "", "tool %d cuts %.3f mm into the finished part at X %.3f", r.tool.Number, d, s.X)
+		r.find(CutTarget, m.Line, d, "", "tool %d cuts %.3f mm into the finished part at X %.3f", r.tool.Number, d, x)
 	}
 }
 
-// touch looks for any metal in the way of a part that must not cut.
-func (r *runner) touch(m *Motion, p *Part, s *Station, k geom.Convex) {
-	var amount float64
+// met returns how much metal of any kind k overlaps, as a breadth.
+func (r *runner) met(s *Station, k geom.Convex) (amount float64) {
 	meet := func(metal geom.Region) {
 		for _, c := range metal {
 			if in := c.Clip(k, &r.buf); len(in.Pts) > 0 {
@@ -207,17 +214,19 @@ func (r *runner) touch(m *Motion, p *Part, s *Station, k geom.Convex) {
 	for i := range s.Keep {
 		meet(s.Keep[i].Metal)
 	}
-	if amount < CutLimit {
-		return
-	}
+	return amount
+}
+
+// touch tells of metal in the way of a part that must not cut.
+func (r *runner) touch(m *Motion, p *Part, x, amount float64, depth [2]float64) {
 	if !p.Cuts {
-		r.find(NotFlutes, m.Line, amount, p.Name, "the %s of tool %d runs into metal at X %.3f", p.Name, r.tool.Number, s.X)
+		r.find(NotFlutes, m.Line, amount, p.Name, "the %s of tool %d runs into metal at X %.3f", p.Name, r.tool.Number, x)
 	}
 	if m.Kind == Rapid {
-		r.find(RapidInMetal, m.Line, amount, "", "tool %d goes at rapid through metal at X %.3f", r.tool.Number, s.X)
+		r.find(RapidInMetal, m.Line, amount, "", "tool %d goes at rapid through metal at X %.3f", r.tool.Number, x)
 	}
-	if d := r.depths(s, k); m.Kind == Rapid && p.Cuts {
-		r.overcut(m, s, d)
+	if m.Kind == Rapid && p.Cuts {
+		r.overcut(m, x, depth)
 	}
 }
 
@@ -262,6 +271,9 @@ func (r *runner) judge(m *Motion) {
 	sideways := m.To.X != m.From.X || m.To.Y != m.From.Y
 	if sideways && t.MaxDepth > 0 && b.depth > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
 		r.find(TooDeep, m.Line, b.depth, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, b.depth, width, t.MaxDepth)
+	}
+	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
+		r.find(TooDeep, m.Line, side, "", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
 	}
 	u := r.use(t.Number)
 	travel := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)

@@ -68,19 +68,31 @@ func (s *Station) left() []Left {
 		return nil
 	}
 	if s.Zones[0].StandsOut > 0 {
-		if len(s.Waste) > 0 {
-			out[0].Amount = s.Zones[0].StandsOut
+		for _, c := range s.Waste {
+			if c.Breadth() >= crumb {
+				out[0].Amount = s.Zones[0].StandsOut
+			}
 		}
 		return out
+	}
+	var probes []geom.Vec
+	crown := 0.0
+	for _, z := range s.Zones {
+		crown = max(crown, z.Upto)
 	}
 	for _, c := range s.Waste {
 		if c.Breadth() < crumb {
 			continue
 		}
-		for _, p := range within(c.Pts) {
+		probes = probesOf(c, crown, probes[:0])
+		for _, p := range probes {
 			best, at := math.Inf(1), 0
 			for i, z := range s.Zones {
-				if d := geom.Distance(p, z.Surface); d < best {
+				if z.Upto > 0 && p.Norm() > z.Upto+geom.Sliver {
+					continue
+				}
+				// A corner that two zones share belongs to the first.
+				if d := geom.Distance(p, z.Surface); d < best-geom.Eps {
 					best, at = d, i
 				}
 			}
@@ -95,14 +107,28 @@ func (s *Station) left() []Left {
 	return out
 }
 
-// within returns a convex piece's corners, the middles of its edges, and its
-// own middle.
-func within(ring []geom.Vec) []geom.Vec {
-	out := append([]geom.Vec(nil), ring...)
-	var sum geom.Vec
-	for i, p := range ring {
-		out = append(out, p.Lerp(ring[(i+1)%len(ring)], 0.5))
-		sum = sum.Add(p)
+// probesOf returns a piece's probes, and where its edges cross the circle of
+// radius crown.
+func probesOf(c geom.Convex, crown float64, dst []geom.Vec) []geom.Vec {
+	dst = c.Probes(dst)
+	for i, p := range c.Pts {
+		q := c.Pts[(i+1)%len(c.Pts)]
+		if (p.Norm()-crown)*(q.Norm()-crown) < 0 {
+			dst = append(dst, onCircle(p, q, crown))
+		}
 	}
-	return append(out, sum.Scale(1/float64(len(ring))))
+	return dst
+}
+
+// onCircle is where the edge from p to q, one inside and one outside, crosses
+// the circle about the origin.
+func onCircle(p, q geom.Vec, radius float64) geom.Vec {
+	d := q.Sub(p)
+	a, b, c := d.Dot(d), p.Dot(d), p.Dot(p)-radius*radius
+	root := math.Sqrt(max(0, b*b-a*c))
+	t := (-b + root) / a
+	if t < 0 || t > 1 {
+		t = (-b - root) / a
+	}
+	return p.Lerp(q, min(1, max(0, t)))
 }

@@ -24,6 +24,8 @@ const (
 	WrongTool    Kind = "tool"
 	Unplaced     Kind = "place not known"
 	NoStop       Kind = "stop missing"
+	ChangedLow   Kind = "tool changed with the cutter low"
+	WrongStep    Kind = "step"
 )
 
 // Finding is one thing that must not be.

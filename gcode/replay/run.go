@@ -137,6 +137,7 @@ func (r *runner) event(e *Event) error {
 	case EventDwell:
 		rep.Minutes += e.Seconds / 60
 	case EventToolChange:
+		r.changed(e.Line)
 		rep.Minutes += r.setup.ToolChange / 60
 	case EventComment, EventMessage:
 		return r.told(e)
@@ -179,12 +180,19 @@ func (r *runner) told(e *Event) error {
 // byHand takes what the operator was told as done: the program stands still.
 func (r *runner) byHand(line int) {
 	if r.askTool > 0 {
+		r.changed(line)
 		r.handTool, r.askTool = r.askTool, 0
 	}
 	if r.askStep > 0 {
 		if r.askStep == r.setup.SnapshotStep {
 			r.settle()
 			r.snapshot = copyStations(r.stations)
+		}
+		if s := r.setup.Step; s != nil {
+			r.settle()
+			if text := s(r.askStep, r.stations); text != "" {
+				r.find(WrongStep, line, 0, "", "%s", text)
+			}
 		}
 		r.steps++
 		r.askStep = 0
@@ -197,6 +205,14 @@ func (r *runner) byHand(line int) {
 	}
 	r.turnTo(*r.asked)
 	r.angleSet, r.asked = true, nil
+}
+
+// changed looks at where a cutter is taken out.
+func (r *runner) changed(line int) {
+	if r.z < r.setup.Top {
+		r.find(ChangedLow, line, r.setup.Top-r.z, "", "the tool is changed while it stands %.3f mm below the highest metal", r.setup.Top-r.z)
+	}
+	r.z = math.NaN()
 }
 
 func (r *runner) turnTo(a float64) {

@@ -27,6 +27,7 @@ type Zone struct {
 	Limit   float64 // metal that may be left on it, mm
 	Filed   float64 // metal that may be left where the job says "file this", mm; 0: none
 	FiledTo float64 // the "file this" part reaches up to this radius, mm
+	Upto    float64 // radius beyond which leftovers are another zone's, mm; 0: none
 
 	// StandsOut, when above 0, makes the whole station the zone: any waste
 	// there stands this much out of an end face, mm.
@@ -69,6 +70,10 @@ type Setup struct {
 
 	Steps        int // stops told as "Step n." that must come, for trying the work; 0: none
 	SnapshotStep int // keep the stock as it is at that stop; 0: none
+
+	// Step, when not nil, looks at the stock at the stop of a step and says
+	// what is wrong with it; "" for nothing.
+	Step func(step int, s []Station) string
 
 	// Observe, when not nil, is called after every motion that may cut.
 	Observe func(m *Motion, angle float64, s []Station)

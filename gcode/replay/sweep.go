@@ -23,6 +23,7 @@ type Tool struct {
 	Diameter float64 // greatest cutting diameter, mm
 	Teeth    int     // cutting edges, for the chip a tooth takes
 	MaxDepth float64 // greatest axial depth of a wide cut, mm
+	MaxSide  float64 // greatest sideways cut, mean over its depth, mm; 0: not bound
 	NoPlunge bool    // must not cut while moving along Z
 	MaxFeed  float64 // mm/min while cutting; 0: not known
 	MaxRpm   float64 // rev/min; 0: not known
@@ -96,18 +97,41 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 		}
 		return append(dst, hull(pts)...)
 	}
-	// A ramp: the solid at moments along the move.
+	// A ramp: the discs at some heights, at moments while they reach the
+	// station.
 	var pts []geom.Vec
-	for i := range ChordSteps + 1 {
-		t := float64(i) / ChordSteps
-		at := Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
-		for _, e := range [][2]float64{{p.Z0, p.R0}, {p.Z1, p.R1}} {
-			if lo, hi, ok := span(at, at, station, e[1]); ok {
-				pts = append(pts, geom.Vec{Y: lo, Z: at.Z + e[0]}, geom.Vec{Y: hi, Z: at.Z + e[0]})
+	heights := 1
+	if p.R0 != p.R1 {
+		heights = ChordSteps / 4
+	}
+	first, last := p.covered(a, b, station)
+	for k := range heights + 1 {
+		share := float64(k) / float64(heights)
+		share = first + (last-first)*share*share
+		h, r := p.Z0+(p.Z1-p.Z0)*share, p.R0+(p.R1-p.R0)*share
+		from, to := reached(a.X, dx, station, r)
+		for i := range ChordSteps + 1 {
+			t := from + (to-from)*float64(i)/ChordSteps
+			at := Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
+			if lo, hi, ok := span(at, at, station, r); ok {
+				pts = append(pts, geom.Vec{Y: lo, Z: at.Z + h}, geom.Vec{Y: hi, Z: at.Z + h})
 			}
 		}
 	}
 	return append(dst, hull(pts)...)
+}
+
+// reached returns the shares of a move between which a disc of radius r
+// reaches the station.
+func reached(x, dx, station, r float64) (from, to float64) {
+	if dx == 0 {
+		return 0, 1
+	}
+	from, to = (station-r-x)/dx, (station+r-x)/dx
+	if from > to {
+		from, to = to, from
+	}
+	return min(1, max(0, from)), max(0, min(1, to))
 }
 
 // covered returns between which shares of its height the part reaches the

@@ -79,6 +79,18 @@ func (c Convex) Breadth() float64 {
 	return 2 * Area(c.Pts) / per
 }
 
+// Probes returns the points at which a piece's distance from a curve is taken:
+// its corners, the middles of its edges and its own middle.
+func (c Convex) Probes(dst []Vec) []Vec {
+	dst = append(dst, c.Pts...)
+	var sum Vec
+	for i, p := range c.Pts {
+		dst = append(dst, p.Lerp(c.Pts[(i+1)%len(c.Pts)], 0.5))
+		sum = sum.Add(p)
+	}
+	return append(dst, sum.Scale(1/float64(len(c.Pts))))
+}
+
 // Contains says whether p lies in c or within Eps of it.
 func (c Convex) Contains(p Vec) bool {
 	for i, a := range c.Pts {

@@ -17,7 +17,7 @@ var ErrTangled = errors.New("outline crosses itself")
 // while that stays convex (Hertel and Mehlhorn, FCT 1983).
 func Decompose(ring []Vec) (Region, error) {
 	pts := clean(ring)
-	if len(pts) < 3 {
+	if len(pts) < 3 || crosses(pts) {
 		return nil, ErrTangled
 	}
 	if Area(pts) < 0 {
@@ -59,6 +59,28 @@ func Decompose(ring []Vec) (Region, error) {
 	}
 	return region, nil
 }
+
+// crosses says whether two edges of the ring cross. Cutting ears off does not
+// always notice.
+func crosses(ring []Vec) bool {
+	n := len(ring)
+	for i, a := range ring {
+		b := ring[(i+1)%n]
+		box := Bounds([]Vec{a, b})
+		for j := i + 2; j < n; j++ {
+			c, d := ring[j], ring[(j+1)%n]
+			if !box.Meets(Bounds([]Vec{c, d})) || (j+1)%n == i {
+				continue
+			}
+			if opposite(turn(a, b, c), turn(a, b, d)) && opposite(turn(c, d, a), turn(c, d, b)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func opposite(a, b float64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
 
 // clean drops repeated points.
 func clean(ring []Vec) []Vec {

@@ -130,7 +130,7 @@ func (f *Finish) station(x float64) replay.Station {
 	for _, s := range cast.Keep {
 		// The casting of a place lies in the true tooth, which is the target
 		// unless the facets lean into it.
-		if s.Role == replay.Neighbour || f.flanks.Allowance == 0 {
+		if s.Name != castingName || f.flanks.Allowance == 0 {
 			st.Keep = append(st.Keep, s)
 		} else {
 			all = append(all, s.Metal...)
@@ -214,10 +214,11 @@ func (f *Finish) FlushSetup() *replay.Setup {
 }
 
 // tipLimit is what may stand on the tip land: a flat cut touches the tip
-// circle in one line and stands proud beside it, and a facet's crest stands
-// beside that.
+// circle in one line and stands proud beside it, and beside that a facet's
+// crest, which leans by the pressure angle at the tip.
 func (f *Finish) tipLimit() float64 {
-	return TipSag(f.asm.job, f.flanks, TipCuts(f.asm.job, f.flanks)) + f.flanks.Limit
+	lean := f.target.BaseRadius() / f.target.TipRadius()
+	return TipSag(f.asm.job, f.flanks, TipCuts(f.asm.job, f.flanks)) + f.flanks.Limit/lean
 }
 
 // FacetsSetup is the gear before and after the facets program; before is what
@@ -246,8 +247,8 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			if side < 0 {
 				name = "left"
 			}
-			flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit}
-			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.job.Facets.RootStep}
+			flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit, Upto: f.target.TipRadius()}
+			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.job.Facets.RootStep, Upto: f.target.TipRadius()}
 			for _, fi := range filing {
 				if fi.Side == side && fi.Place == p.at {
 					flank.Filed, flank.FiledTo = fi.Thick, fi.Upto

@@ -92,13 +92,13 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 func wrap(at, teeth float64) float64 { return math.Mod(math.Mod(at, teeth)+teeth, teeth) }
 
 // stationsOf returns where along X the gear is looked at.
-func stationsOf(j *job.Job, extra ...float64) []float64 {
+func stationsOf(j *job.Job) []float64 {
 	face := j.Gear.Face
 	var xs []float64
 	for i := range stationsAlong {
 		xs = append(xs, faceIn+(face-2*faceIn)*float64(i)/(stationsAlong-1))
 	}
-	return merge(append(xs, extra...))
+	return xs
 }
 
 // merge sorts and drops what is there twice.
@@ -142,13 +142,30 @@ func (t *teeth) below(x float64) geom.Region {
 	return out
 }
 
+// rimAir is how far under the rim the lock's drill may come out, mm: its own
+// point and a little.
+const rimAir = 1.5
+
+// underRim stands for what lies under the rim, spokes, hub or arbor: no drill
+// may go there. nil when the rim is too small to have room for it.
+func (t *teeth) underRim() *geom.Convex {
+	r := t.job.Lock.TapDrill / 2
+	c := DrillFor(t.job, t.job.Lock.TapDrill, t.job.Lock.RimDrill)
+	if c == nil || t.dims.RimInner <= r {
+		return nil
+	}
+	top := math.Sqrt(t.dims.RimInner*t.dims.RimInner-r*r) - c.Radius()/math.Tan(c.PointAngle/2) - rimAir
+	k := geom.Rect(-2*r, top-t.dims.RimInner, 2*r, top)
+	return &k
+}
+
 // SlotSetup is the gear before and after the slot program.
 func SlotSetup(j *job.Job) (*replay.Setup, error) {
 	var holes []float64
 	if j.Lock.Kind != job.NoLock {
 		holes = j.Lock.Positions
 	}
-	return slotSetup(j, stationsOf(j, holes...))
+	return slotSetup(j, merge(append(clearOf(stationsOf(j), holes, j.Lock.TapDrill/2), holes...)))
 }
 
 // slotSetup is SlotSetup at the given stations.
@@ -184,7 +201,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 			}
 			for _, p := range t.places {
 				over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
-				m.keep = append(m.keep, replay.Solid{Name: "gear", Role: replay.Target,
+				m.keep = append(m.keep, replay.Solid{Name: castingName, Role: replay.Target,
 					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at)})
 				low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
 				m.waste = append(m.waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
@@ -202,6 +219,13 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
 				}
 			}
+			if under := t.underRim(); under != nil && j.Lock.Kind != job.NoLock {
+				for _, p := range t.places {
+					k := under.Turned(geom.Turn(p.at * pitch))
+					m.keep = append(m.keep, replay.Solid{Name: "under the rim", Role: replay.Target,
+						Metal: geom.Region{k}, Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
+				}
+			}
 			if len(under) == 1 {
 				plain = m
 			}
@@ -210,6 +234,9 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 	}
 	return s, nil
 }
+
+// castingName is the solid a new tooth is let into.
+const castingName = "gear"
 
 // slotLimit is what may stay on the slot's walls, mm: rounding only.
 const slotLimit = 0.003

@@ -1,7 +1,9 @@
 package metal
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
@@ -202,7 +204,6 @@ const nearSteps = 12
 func insertStations(j *job.Job) []float64 {
 	d := DimsOf(j)
 	xs := []float64{faceIn, d.Length / 4, d.Length / 2, 3 * d.Length / 4, d.Length - faceIn}
-	xs = append(xs, HolesInInsert(j)...)
 	radius := 0.0
 	if c := DovetailCutter(j); c != nil {
 		radius = c.Radius()
@@ -220,8 +221,19 @@ func insertStations(j *job.Job) []float64 {
 	xs = append(xs, lead-stepMargin, d.Length-lead+stepMargin)
 	step(lead, lead+off)
 	step(d.Length-lead, d.Length-lead-off)
-	return merge(xs)
+	return merge(append(clearOf(xs, HolesInInsert(j), j.Lock.Point/2), HolesInInsert(j)...))
 }
+
+// clearOf leaves out the stations at the edge of a hole: there a micrometre
+// along X decides how wide the hole is.
+func clearOf(xs, holes []float64, radius float64) []float64 {
+	return slices.DeleteFunc(xs, func(x float64) bool {
+		return slices.ContainsFunc(holes, func(at float64) bool { return math.Abs(math.Abs(x-at)-radius) < edgeMargin })
+	})
+}
+
+// edgeMargin is how near a hole's edge counts as at it, mm.
+const edgeMargin = 0.02
 
 // stepMargin is how far beside a step the metal is looked at, mm.
 const stepMargin = 0.01
@@ -231,6 +243,9 @@ const stepMargin = 0.01
 func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setup, error) {
 	d := DimsOf(j)
 	s := insertSetup(j)
+	if stage == Trial {
+		s.Steps, s.SnapshotStep, s.Step = j.Fit.TrialCount, j.Fit.Step, trialStep(j)
+	}
 	stock := geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, j.Insert.TopCut)
 	type kind struct {
 		necks
@@ -318,6 +333,40 @@ func nearest(stations []replay.Station, x float64) *replay.Station {
 		}
 	}
 	return at
+}
+
+// trialStep returns a check of the false cuts: at each stop the neck over the
+// trial length must have the width of its step.
+func trialStep(j *job.Job) func(int, []replay.Station) string {
+	mid := -j.Slot.Depth / 2
+	flare := j.Slot.Depth / 2 * DimsOf(j).Slope
+	return func(step int, stations []replay.Station) string {
+		want := SlideWidth(j, step)/2 + flare
+		for i, s := range stations {
+			if s.X > j.Fit.TrialLength {
+				continue
+			}
+			metal := MetalAt(stations[i:i+1], s.X)
+			right, left := edgeAt(metal, mid), -edgeAt(flip(metal), mid)
+			if math.Abs(right-want) > slotLimit || math.Abs(-left-want) > slotLimit {
+				return fmt.Sprintf("step %d: the false cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
+			}
+		}
+		return ""
+	}
+}
+
+// flip mirrors metal in Y.
+func flip(metal geom.Region) geom.Region {
+	out := make(geom.Region, len(metal))
+	for i, c := range metal {
+		pts := make([]geom.Vec, len(c.Pts))
+		for k, p := range c.Pts {
+			pts[len(pts)-1-k] = geom.Vec{Y: -p.Y, Z: p.Z}
+		}
+		out[i] = geom.NewConvex(pts...)
+	}
+	return out
 }
 
 // MetalAt returns all metal of the station nearest to x.

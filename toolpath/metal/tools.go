@@ -48,7 +48,8 @@ func Parts(c *profiles.Cutter) []replay.Part {
 }
 
 // tool is the replay's view of a cutter in a work material.
-func tool(c *profiles.Cutter, work profiles.Material, m *job.Machine) replay.Tool {
+func tool(c *profiles.Cutter, work profiles.Material, j *job.Job) replay.Tool {
+	m := &j.Machine
 	t := replay.Tool{
 		Number: c.Number, Name: c.Name, Parts: Parts(c), Diameter: c.Diameter,
 		MaxDepth: c.MaxDepth, NoPlunge: c.Kind == profiles.Dovetail, Teeth: c.Flutes,
@@ -58,6 +59,9 @@ func tool(c *profiles.Cutter, work profiles.Material, m *job.Machine) replay.Too
 	}
 	if c.Kind != profiles.EndMill {
 		t.MaxDepth = 0 // a dovetail cuts its whole flank, a drill along its axis
+	}
+	if c.Kind == profiles.Dovetail {
+		t.MaxSide = j.Slot.RadialCut
 	}
 	s, err := profiles.SpeedsFor(*c, work, profiles.SideCut)
 	if err != nil {
@@ -87,7 +91,7 @@ func machineSetup(j *job.Job, work profiles.Material) *replay.Setup {
 	}
 	for i := range j.Cutters {
 		c := &j.Cutters[i]
-		s.Tools[c.Number] = tool(c, work, m)
+		s.Tools[c.Number] = tool(c, work, j)
 	}
 	return s
 }

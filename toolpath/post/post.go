@@ -71,7 +71,7 @@ type printer struct {
 	err   error
 
 	last    map[byte]gcode.Num
-	fedTool int // tool whose F has been stated
+	running bool // the spindle turns
 	angle   float64
 	turned  bool
 }
@@ -180,11 +180,20 @@ func (p *printer) body() {
 			}
 			p.pass(&op.Passes[k], op, index)
 		}
-		if p.m.Coolant {
-			p.words(m(9))
-		}
-		p.words(m(5))
+		p.still()
 	}
+}
+
+// still stops spindle and coolant if they run.
+func (p *printer) still() {
+	if !p.running {
+		return
+	}
+	if p.m.Coolant {
+		p.words(m(9))
+	}
+	p.words(m(5))
+	p.running = false
 }
 
 // change brings in a tool, starts the spindle and goes to the safe height.
@@ -218,6 +227,7 @@ func (p *printer) spindle(op *toolpath.Op) {
 		p.words(m(0))
 	}
 	p.words(p.num('S', op.Rpm, 0), m(3))
+	p.running = true
 	if p.m.Coolant {
 		p.words(m(8))
 	}
@@ -226,9 +236,12 @@ func (p *printer) spindle(op *toolpath.Op) {
 func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
 	p.say("Pass %d: %s", index, pass.Name)
 	if p.prog.Setup == toolpath.GearSetup {
-		p.turn(pass, op)
+		p.turn(pass)
 	}
 	for _, mv := range pass.Moves {
+		if !p.running && mv.Kind != toolpath.Note && mv.Kind != toolpath.Stop {
+			p.spindle(op) // it stood still for the operator
+		}
 		switch mv.Kind {
 		case toolpath.Rapid:
 			p.move(0, mv.To, 0)
@@ -237,45 +250,38 @@ func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
 		case toolpath.Note:
 			p.say("%s", mv.Text)
 		case toolpath.Stop:
-			p.stop(mv.Text, op)
+			p.stop(mv.Text)
 		case toolpath.Hole:
 			p.hole(mv)
 		}
 	}
 }
 
-// stop waits for the operator with the spindle still.
-func (p *printer) stop(text string, op *toolpath.Op) {
-	if p.m.Coolant {
-		p.words(m(9))
-	}
-	p.words(m(5))
+// stop waits for the operator with the spindle still. It starts again only
+// before the next move, if there is one.
+func (p *printer) stop(text string) {
+	p.still()
 	p.tell("%s", text)
 	if p.m.Stops {
 		p.words(m(0))
 	}
-	p.spindle(op)
 }
 
 // turn brings the gear to the pass's angle: an A word, or a stop that says
 // what to set and what the check reads.
-func (p *printer) turn(pass *toolpath.Pass, op *toolpath.Op) {
+func (p *printer) turn(pass *toolpath.Pass) {
 	if p.byHand() {
 		deg := p.num('A', geom.Degrees(pass.Angle), p.form.Degrees).Value
 		if p.turned && pass.Angle == p.angle {
 			return
 		}
 		if p.turned || pass.Angle != 0 {
-			if p.m.Coolant {
-				p.words(m(9))
-			}
-			p.words(m(5))
+			p.still()
 			p.tell("%s", pass.Setting)
 			p.say("GEAR AT %.4f DEG", deg.Float())
 			if p.m.Stops {
 				p.words(m(0))
 			}
-			p.spindle(op)
 		} else {
 			p.say("GEAR AT 0.0000 DEG")
 		}

@@ -35,7 +35,7 @@ var arrows = map[string][]string{
 // others says which module of others each package may import; the rest is the
 // standard library.
 var others = map[string][]string{
-	"cmd/internal/cli": {"github.com/spf13/cobra", "github.com/spf13/pflag"},
+	"cmd/internal/cli": {"github.com/spf13/cobra"},
 	"toolpath/job":     {"github.com/BurntSushi/toml"},
 	"preview":          {"github.com/fogleman/gg", "github.com/golang/freetype", "golang.org/x/image"},
 }

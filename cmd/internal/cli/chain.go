@@ -40,11 +40,7 @@ func (c *chain) setup(purpose string) (*replay.Setup, error) {
 	case "insert":
 		return metal.InsertSetup(c.job, metal.Rough, nil)
 	case "trial":
-		s, err := metal.InsertSetup(c.job, metal.Trial, c.insert)
-		if err == nil {
-			s.Steps, s.SnapshotStep = c.job.Fit.TrialCount, c.job.Fit.Step
-		}
-		return s, err
+		return metal.InsertSetup(c.job, metal.Trial, c.insert)
 	case "fit":
 		return metal.InsertSetup(c.job, metal.Fit, c.insert)
 	case "flush", "facets":
@@ -110,7 +106,7 @@ func (c *chain) resume(p *toolpath.Program, file string, whole, text []byte, n i
 		return nil, err
 	}
 	setup.Stations = before.After
-	setup.Steps, setup.SnapshotStep = 0, 0
+	setup.Steps, setup.SnapshotStep = 0, 0 // the steps before n are not in it
 	out := &checked{program: p, setup: setup}
 	out.result, out.err = replay.Check(bytes.NewReader(text), file, setup)
 	return out, nil

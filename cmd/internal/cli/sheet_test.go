@@ -1,0 +1,53 @@
+package cli
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"cogmend/toolpath/job"
+)
+
+// TestSheetOf makes the sheets of jobs of every device and unit and looks for
+// what must stand on them.
+func TestSheetOf(t *testing.T) {
+	for name, want := range map[string][]string{
+		"demo":         {"G0 A10", "slot.between_pins", "insert.over_pins_tight", "tooth.chord_facet", "old.span", "gear angle off by 0.01 degree"},
+		"head":         {"turns and", "holes on the", "<b>File</b> the right flank and root"},
+		"module4-inch": {" in</span> <span class=\"o\">", "in/min"},
+		"minimal":      {"Not written yet"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			j, err := job.Read(filepath.Join("..", "..", "..", "testdata", "jobs", "good", name+".toml"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := produce(j)
+			if err != nil {
+				t.Fatal(err)
+			}
+			page, err := sheetOf(m, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, w := range want {
+				if !strings.Contains(string(page), w) {
+					t.Errorf("no %q on the sheet", w)
+				}
+			}
+			for i := range m.plan.Programs {
+				if file := m.plan.Programs[i].File(); strings.Count(string(page), file) < 2 {
+					t.Errorf("no page for %s", file)
+				}
+			}
+			if dir := os.Getenv("COGMEND_LOOK"); dir != "" {
+				path := filepath.Join(os.TempDir(), "sheet_"+name+".html")
+				if err := os.WriteFile(path, page, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				t.Log(path)
+			}
+		})
+	}
+}

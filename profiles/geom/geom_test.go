@@ -1,0 +1,467 @@
+package geom
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+const tol = 1e-9
+
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > tol || math.IsNaN(got) {
+		t.Errorf("%s = %.12g, want %.12g", what, got, want)
+	}
+}
+
+// TestVectors: by hand. Angles are from +Z toward +Y.
+func TestVectors(t *testing.T) {
+	v, w := Vec{3, 4}, Vec{1, -2}
+	for _, tt := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"norm", v.Norm(), 5},
+		{"dot", v.Dot(w), -5},
+		{"cross", v.Cross(w), -10},
+		{"cross of Y and Z", Vec{1, 0}.Cross(Vec{0, 1}), 1},
+		{"add", v.Add(w).Z, 2},
+		{"sub", v.Sub(w).Z, 6},
+		{"scale", v.Scale(-2).Y, -6},
+		{"lerp", v.Lerp(w, 0.25).Y, 2.5},
+		{"angle of +Z", Vec{0, 1}.Angle(), 0},
+		{"angle of +Y", Vec{1, 0}.Angle(), math.Pi / 2},
+		{"angle of -Y", Vec{-1, 0}.Angle(), -math.Pi / 2},
+		{"angle of -Z", Vec{0, -1}.Angle(), math.Pi},
+		{"polar, Y", Polar(2, Radians(30)).Y, 1},
+		{"polar, Z", Polar(2, Radians(30)).Z, math.Sqrt(3)},
+		{"turned top, Y", Turn(Radians(90)).Apply(Vec{0, 1}).Y, 1},
+		{"turned right, Z", Turn(Radians(90)).Apply(Vec{1, 0}).Z, -1},
+		{"degrees", Degrees(math.Pi), 180},
+		{"radians", Radians(-90), -math.Pi / 2},
+	} {
+		near(t, tt.name, tt.got, tt.want)
+	}
+}
+
+// TestShapes: areas, breadths and boxes by hand.
+func TestShapes(t *testing.T) {
+	square := Rect(-1, 0, 1, 2)
+	near(t, "square", Area(square.Pts), 4)
+	near(t, "its breadth, area over half its girth", square.Breadth(), 1)
+	near(t, "a sliver's breadth", Rect(0, 0, 10, 0.01).Breadth(), 0.1/10.01)
+	near(t, "clockwise", Area([]Vec{{0, 0}, {0, 1}, {1, 1}, {1, 0}}), -1)
+	near(t, "triangle", Area([]Vec{{0, 0}, {4, 0}, {0, 3}}), 6)
+	near(t, "nothing", Area(nil), 0)
+	near(t, "breadth of a point", NewConvex(Vec{1, 1}).Breadth(), 0)
+	turned := square.Turned(Turn(Radians(90)))
+	near(t, "turned square", Area(turned.Pts), 4)
+	near(t, "its left edge", turned.Box.Lo.Y, 0)
+	near(t, "its upper edge", turned.Box.Hi.Z, 1)
+	if b := EmptyBox(); b.Meets(square.Box) || !b.Union(square.Box).Meets(square.Box) {
+		t.Error("an empty box meets something, or its union does not")
+	}
+	if square.Box.Meets(Rect(1, 0, 3, 2).Box) {
+		t.Error("boxes that share an edge only are said to meet")
+	}
+	for _, tt := range []struct {
+		p    Vec
+		want bool
+	}{{Vec{0, 1}, true}, {Vec{1, 1}, true}, {Vec{1 + Eps/2, 1}, true}, {Vec{1 + 3*Eps, 1}, false}, {Vec{0, -0.1}, false}, {Vec{1, 2}, true}} {
+		if got := square.Contains(tt.p); got != tt.want {
+			t.Errorf("Contains(%v) = %t", tt.p, got)
+		}
+	}
+	probes := square.Probes(nil)
+	if len(probes) != 9 || probes[8] != (Vec{0, 1}) {
+		t.Errorf("probes of a square: %v", probes)
+	}
+}
+
+// TestClip: overlaps by hand.
+func TestClip(t *testing.T) {
+	a := Rect(0, 0, 4, 4)
+	diamond := NewConvex(Vec{4, 2}, Vec{6, 4}, Vec{4, 6}, Vec{2, 4})
+	for _, tt := range []struct {
+		name string
+		k    Convex
+		want float64
+	}{
+		{"itself", a, 16},
+		{"inside", Rect(1, 1, 2, 3), 2},
+		{"around", Rect(-5, -5, 9, 9), 16},
+		{"a corner", Rect(3, 3, 9, 9), 1},
+		{"beside", Rect(4, 0, 8, 4), 0},
+		{"away", Rect(10, 0, 12, 4), 0},
+		{"thinner than Overlap", Rect(4-Overlap/4, 0, 8, 4), 0},
+		{"a diamond over the corner", diamond, 2},
+		// The square turned about its corner at the origin shares the triangle
+		// Z < Y less the tip beyond Y + Z = 4 sqrt 2.
+		{"turned by 45 degrees about a corner", a.Turned(Turn(Radians(45))), 16 * (math.Sqrt2 - 1)},
+	} {
+		var buf Scratch
+		got := a.Clip(tt.k, &buf)
+		area := 0.0
+		if len(got.Pts) > 0 {
+			area = Area(got.Pts)
+		}
+		near(t, tt.name, area, tt.want)
+	}
+}
+
+// TestSubtract: what is left and what is handed out, by hand.
+func TestSubtract(t *testing.T) {
+	var buf Scratch
+	for _, tt := range []struct {
+		name          string
+		from          Region
+		k             Convex
+		left, removed float64
+	}{
+		{"a hole in the middle", Region{Rect(0, 0, 4, 4)}, Rect(1, 1, 2, 2), 15, 1},
+		{"a slot through", Region{Rect(0, 0, 4, 4)}, Rect(1, -1, 2, 5), 12, 4},
+		{"all", Region{Rect(0, 0, 4, 4)}, Rect(-1, -1, 5, 5), 0, 16},
+		{"nothing", Region{Rect(0, 0, 4, 4)}, Rect(4, 0, 5, 5), 16, 0},
+		{"two pieces", Region{Rect(0, 0, 2, 2), Rect(3, 0, 5, 2)}, Rect(1, 0, 4, 1), 6, 2},
+		{"a skin thinner than a sliver is not kept", Region{Rect(0, 0, 4, 4)}, Rect(Sliver/8, -1, 9, 9), 0, 16 - Sliver/2},
+		{"a skin thicker than a sliver is", Region{Rect(0, 0, 4, 4)}, Rect(4*Sliver, -1, 9, 9), 16 * Sliver, 16 - 16*Sliver},
+	} {
+		removed := 0.0
+		left := append(Region(nil), tt.from...).Subtract(tt.k, &buf, func(c Convex) { removed += Area(c.Pts) })
+		near(t, tt.name+": left", left.Area(), tt.left)
+		near(t, tt.name+": removed", removed, tt.removed)
+	}
+	r := Region{Rect(0, 0, 4, 4)}
+	near(t, "minus", r.Minus(Region{Rect(0, 0, 1, 1), Rect(3, 3, 9, 9)}).Area(), 14)
+	near(t, "which leaves the first alone", r.Area(), 16)
+	near(t, "intersect", r.Intersect(Region{Rect(0, 0, 1, 1), Rect(3, 3, 9, 9)}).Area(), 2)
+	near(t, "turned", r.Turned(1).Area(), 16)
+	near(t, "bounds", r.Turned(math.Pi).Bounds().Lo.Y, -4)
+	if b := (Region{}).Bounds(); !math.IsInf(b.Lo.Y, 1) {
+		t.Errorf("bounds of nothing: %v", b)
+	}
+}
+
+// TestDecompose: outlines with known areas, and those that have no inside.
+func TestDecompose(t *testing.T) {
+	star := func(points int, inner float64) (ring []Vec) {
+		for i := range 2 * points {
+			r := 1.0
+			if i%2 == 1 {
+				r = inner
+			}
+			ring = append(ring, Polar(r, -math.Pi*float64(i)/float64(points)))
+		}
+		return ring
+	}
+	for _, tt := range []struct {
+		name   string
+		ring   []Vec
+		area   float64
+		pieces int // at most
+	}{
+		{"square", Rect(0, 0, 3, 3).Pts, 9, 1},
+		{"square, the other way round", []Vec{{0, 0}, {0, 3}, {3, 3}, {3, 0}}, 9, 1},
+		{"square, points doubled", []Vec{{0, 0}, {0, 0}, {3, 0}, {3, 3}, {3, 3}, {0, 3}, {0, 0}}, 9, 1},
+		{"square, points along the edges", []Vec{{0, 0}, {1, 0}, {2, 0}, {3, 0}, {3, 3}, {1, 3}, {0, 3}, {0, 1}}, 9, 2},
+		{"L", []Vec{{0, 0}, {3, 0}, {3, 1}, {1, 1}, {1, 3}, {0, 3}}, 5, 3},
+		{"dovetail slot in a block", []Vec{{0, 0}, {9, 0}, {9, 5}, {6, 5}, {7, 1}, {2, 1}, {3, 5}, {0, 5}}, 45 - 16, 5},
+		{"star of five", star(5, 0.4), 5 * 0.4 * math.Sin(math.Pi/5), 10},
+		{"star of forty", star(40, 0.6), 40 * 0.6 * math.Sin(math.Pi/40), 80},
+	} {
+		got, err := Decompose(tt.ring)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+			continue
+		}
+		near(t, tt.name, got.Area(), tt.area)
+		if len(got) > tt.pieces {
+			t.Errorf("%s: %d pieces", tt.name, len(got))
+		}
+	}
+	for _, tt := range []struct {
+		name string
+		ring []Vec
+	}{
+		{"nothing", nil},
+		{"a point", []Vec{{1, 1}}},
+		{"a line", []Vec{{0, 0}, {1, 1}}},
+		{"a point many times", []Vec{{1, 1}, {1, 1}, {1, 1}, {1, 1}}},
+		{"a bow tie", []Vec{{0, 0}, {2, 2}, {2, 0}, {0, 2}}},
+		{"a star drawn in one stroke", []Vec{Polar(1, 0), Polar(1, 4*math.Pi/5), Polar(1, 8*math.Pi/5), Polar(1, 12*math.Pi/5), Polar(1, 16*math.Pi/5)}},
+		{"a bow tie with unequal wings", []Vec{{0, 0}, {4, 3}, {4, 0}, {0, 1}}},
+	} {
+		if got, err := Decompose(tt.ring); !errors.Is(err, ErrTangled) {
+			t.Errorf("%s: %d pieces of %.3f mm^2, error %v", tt.name, len(got), got.Area(), err)
+		}
+	}
+}
+
+// TestLines: distances and heights by hand.
+func TestLines(t *testing.T) {
+	line := []Vec{{0, 0}, {4, 0}, {4, 3}}
+	for _, tt := range []struct {
+		p, at Vec
+		d     float64
+	}{
+		{Vec{2, 1}, Vec{2, 0}, 1},
+		{Vec{-3, 4}, Vec{0, 0}, 5},
+		{Vec{6, 2}, Vec{4, 2}, 2},
+		{Vec{4, 3}, Vec{4, 3}, 0},
+		{Vec{7, 7}, Vec{4, 3}, 5},
+	} {
+		at, d := Nearest(tt.p, line)
+		near(t, "distance", d, tt.d)
+		near(t, "nearest", at.Sub(tt.at).Norm(), 0)
+		near(t, "Distance", Distance(tt.p, line), tt.d)
+	}
+	near(t, "one point", Distance(Vec{3, 4}, []Vec{{0, 0}}), 5)
+	near(t, "a point twice", Distance(Vec{3, 4}, []Vec{{0, 0}, {0, 0}}), 5)
+	if d := Distance(Vec{}, nil); !math.IsInf(d, 1) {
+		t.Errorf("distance from no line: %g", d)
+	}
+	roof := []Vec{{0, 0}, {2, 4}, {4, 0}, {4, -5}}
+	for _, tt := range []struct{ y0, y1, want float64 }{
+		{0, 4, 4}, {1.5, 2.5, 4}, {0, 1, 2}, {3, 3.5, 2}, {3, 3, 2}, {4, 9, 0}, {-9, 0, 0},
+	} {
+		near(t, "highest", Highest(roof, tt.y0, tt.y1), tt.want)
+	}
+	for _, got := range []float64{Highest(roof, 5, 9), Highest(nil, 0, 1), Highest(roof[:1], 0, 1)} {
+		if !math.IsInf(got, -1) {
+			t.Errorf("highest of nothing is %g", got)
+		}
+	}
+	ring := []Vec{{0, 0}, {4, 0}, {4, 4}, {2, 1}, {0, 4}}
+	for _, tt := range []struct {
+		p    Vec
+		want bool
+	}{{Vec{1, 1}, true}, {Vec{3, 1}, true}, {Vec{2, 2}, false}, {Vec{5, 1}, false}, {Vec{-1, 1}, false}, {Vec{2, 0.5}, true}} {
+		if got := Inside(tt.p, ring); got != tt.want {
+			t.Errorf("Inside(%v) = %t", tt.p, got)
+		}
+	}
+}
+
+// drawConvex draws a convex polygon: points on an ellipse, turned and moved.
+func drawConvex(t *rapid.T, name string) Convex {
+	n := rapid.IntRange(3, 9).Draw(t, name)
+	a, b := rapid.Float64Range(0.05, 5).Draw(t, name+" a"), rapid.Float64Range(0.05, 5).Draw(t, name+" b")
+	turn := Turn(rapid.Float64Range(-3, 3).Draw(t, name+" turn"))
+	at := Vec{rapid.Float64Range(-4, 4).Draw(t, name+" y"), rapid.Float64Range(-4, 4).Draw(t, name+" z")}
+	start := rapid.Float64Range(0, 6).Draw(t, name+" start")
+	pts := make([]Vec, n)
+	for i := range pts {
+		s, c := math.Sincos(start + 2*math.Pi*float64(i)/float64(n))
+		pts[i] = turn.Apply(Vec{a * c, b * s}).Add(at)
+	}
+	return NewConvex(pts...)
+}
+
+// drawRing draws an outline that does not cross itself: a radius at each of
+// rising angles.
+func drawRing(t *rapid.T) []Vec {
+	n := rapid.IntRange(3, 40).Draw(t, "corners")
+	ring := make([]Vec, n)
+	for i := range ring {
+		ring[i] = Polar(rapid.Float64Range(0.5, 5).Draw(t, "r"), -2*math.Pi*float64(i)/float64(n))
+	}
+	return ring
+}
+
+// slack is what slivers not kept may add up to, mm^2: each is thinner than
+// Sliver and no longer than the shapes drawn.
+func slack(cuts int) float64 { return tol + float64(cuts)*40*Sliver }
+
+// TestCutAreas: what is cut out and what stays make the whole.
+func TestCutAreas(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ring := drawRing(t)
+		r, err := Decompose(ring)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := r.Area()
+		if want := math.Abs(Area(ring)); math.Abs(whole-want) > 1e-6 {
+			t.Fatalf("pieces have %.9f mm^2, the outline %.9f", whole, want)
+		}
+		for i, c := range r {
+			for k := range c.Pts {
+				a, b, d := c.Pts[k], c.Pts[(k+1)%len(c.Pts)], c.Pts[(k+2)%len(c.Pts)]
+				if b.Sub(a).Cross(d.Sub(b)) < -tol {
+					t.Fatalf("piece %d is not convex: %v", i, c.Pts)
+				}
+			}
+		}
+		k, l := drawConvex(t, "k"), drawConvex(t, "l")
+		var buf Scratch
+		removed := 0.0
+		rest := append(Region(nil), r...).Subtract(k, &buf, func(c Convex) { removed += Area(c.Pts) })
+		if math.Abs(rest.Area()+removed-whole) > slack(len(r)) {
+			t.Fatalf("%.9f left and %.9f removed of %.9f", rest.Area(), removed, whole)
+		}
+		if in := r.Intersect(Region{k}).Area(); math.Abs(in-removed) > tol {
+			t.Fatalf("%.9f removed, %.9f in common", removed, in)
+		}
+		if again := rest.Intersect(Region{k}).Area(); again > slack(len(r)) {
+			t.Fatalf("%.9f of what was cut out is still there", again)
+		}
+		one, other := r.Minus(Region{k, l}).Area(), r.Minus(Region{l, k}).Area()
+		if math.Abs(one-other) > slack(4*len(r)) {
+			t.Fatalf("cut in one order %.9f stay, in the other %.9f", one, other)
+		}
+		turn := rapid.Float64Range(-3, 3).Draw(t, "all turned")
+		if got := r.Turned(turn).Minus(Region{k, l}.Turned(turn)).Area(); math.Abs(got-one) > slack(4*len(r)) {
+			t.Fatalf("turned as a whole %.9f stay, else %.9f", got, one)
+		}
+		// No pieces overlap.
+		for i := range rest {
+			if over := rest[i+1:].Intersect(rest[i : i+1]).Area(); over > slack(1) {
+				t.Fatalf("pieces overlap by %.9f", over)
+			}
+		}
+	})
+}
+
+// TestClipAgainstPoints: a point lies in the overlap just when it lies in
+// both.
+func TestClipAgainstPoints(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawConvex(t, "a"), drawConvex(t, "b")
+		var buf Scratch
+		both := a.Clip(b, &buf)
+		for range 30 {
+			p := Vec{rapid.Float64Range(-9, 9).Draw(t, "y"), rapid.Float64Range(-9, 9).Draw(t, "z")}
+			edge := math.Inf(1)
+			for _, c := range []Convex{a, b} {
+				edge = min(edge, Distance(p, append(append([]Vec(nil), c.Pts...), c.Pts[0])))
+			}
+			if edge < 1e-6 {
+				continue // on an edge either answer is right
+			}
+			in := len(both.Pts) > 0 && both.Contains(p)
+			if want := Inside(p, a.Pts) && Inside(p, b.Pts); in != want {
+				t.Fatalf("%v in %v and %v: %t, want %t", p, a.Pts, b.Pts, in, want)
+			}
+		}
+	})
+}
+
+// TestHighestAgainstSamples and distances: by walking the line in small steps.
+func TestHighestAgainstSamples(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(2, 12).Draw(t, "points")
+		line := make([]Vec, n)
+		for i := range line {
+			line[i] = Vec{rapid.Float64Range(-5, 5).Draw(t, "y"), rapid.Float64Range(-5, 5).Draw(t, "z")}
+		}
+		y0 := rapid.Float64Range(-6, 6).Draw(t, "from")
+		y1 := y0 + rapid.Float64Range(0, 4).Draw(t, "breadth")
+		p := Vec{rapid.Float64Range(-6, 6).Draw(t, "py"), rapid.Float64Range(-6, 6).Draw(t, "pz")}
+		const steps = 2000
+		top, dist := math.Inf(-1), math.Inf(1)
+		for i := 1; i < n; i++ {
+			for k := range steps + 1 {
+				q := line[i-1].Lerp(line[i], float64(k)/steps)
+				dist = min(dist, q.Sub(p).Norm())
+				if q.Y >= y0 && q.Y <= y1 {
+					top = max(top, q.Z)
+				}
+			}
+		}
+		got := Highest(line, y0, y1)
+		if got < top-tol {
+			t.Fatalf("highest of %v in %g to %g is %g, a sample is at %g", line, y0, y1, got, top)
+		}
+		// A steep line rises at most its length between two samples, or enters
+		// the band between them.
+		if !math.IsInf(top, -1) && got > top+0.02 {
+			inside := false
+			for i := 1; i < n; i++ {
+				for _, y := range []float64{y0, y1} {
+					a, b := line[i-1], line[i]
+					if (a.Y-y)*(b.Y-y) <= 0 && a.Y != b.Y {
+						inside = inside || math.Abs(a.Lerp(b, (y-a.Y)/(b.Y-a.Y)).Z-got) < 1e-6
+					}
+				}
+			}
+			if !inside {
+				t.Fatalf("highest of %v in %g to %g is %g, the samples reach %g", line, y0, y1, got, top)
+			}
+		}
+		if d := Distance(p, line); d > dist+tol || d < dist-0.01 {
+			t.Fatalf("distance of %v from %v is %g, the samples say %g", p, line, d, dist)
+		}
+	})
+}
+
+// TestRotations undo each other and keep lengths.
+func TestRotations(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := Vec{rapid.Float64Range(-1e3, 1e3).Draw(t, "y"), rapid.Float64Range(-1e3, 1e3).Draw(t, "z")}
+		a := rapid.Float64Range(-10, 10).Draw(t, "angle")
+		r := Turn(a)
+		if back := r.Inverse().Apply(r.Apply(v)); back.Sub(v).Norm() > 1e-9 {
+			t.Fatalf("%v turned by %g and back is %v", v, a, back)
+		}
+		if d := math.Abs(r.Apply(v).Norm() - v.Norm()); d > 1e-9 {
+			t.Fatalf("%v turned by %g is longer by %g", v, a, d)
+		}
+		if v.Norm() > 1e-3 {
+			want := math.Remainder(v.Angle()+a, 2*math.Pi)
+			if d := math.Remainder(r.Apply(v).Angle()-want, 2*math.Pi); math.Abs(d) > 1e-9 {
+				t.Fatalf("%v turned by %g stands at %g, want %g", v, a, r.Apply(v).Angle(), want)
+			}
+		}
+	})
+}
+
+// FuzzDecompose: any outline gives pieces of its area, or ErrTangled.
+func FuzzDecompose(f *testing.F) {
+	f.Add([]byte{0, 0, 30, 0, 30, 30, 0, 30})
+	f.Add([]byte{0, 0, 20, 20, 20, 0, 0, 20})
+	f.Add([]byte{0, 0, 10, 0, 10, 0, 10, 10, 5, 5, 0, 10})
+	f.Add([]byte{1, 1, 1, 1, 1, 1})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if len(data) > 80 {
+			return
+		}
+		var ring []Vec
+		for i := 0; i+1 < len(data); i += 2 {
+			ring = append(ring, Vec{float64(data[i]), float64(data[i+1])})
+		}
+		got, err := Decompose(ring)
+		if err != nil {
+			if !errors.Is(err, ErrTangled) {
+				t.Fatalf("error %v", err)
+			}
+			return
+		}
+		if math.IsNaN(got.Area()) {
+			t.Fatal("area is no number")
+		}
+		for _, c := range got {
+			if Area(c.Pts) < 0 {
+				t.Fatalf("piece %v has a negative area", c.Pts)
+			}
+		}
+	})
+}
+
+func BenchmarkSubtract(b *testing.B) {
+	var ring []Vec
+	for i := range 200 {
+		ring = append(ring, Polar(20+float64(i%2), -2*math.Pi*float64(i)/200))
+	}
+	r, err := Decompose(ring)
+	if err != nil {
+		b.Fatal(err)
+	}
+	k := Rect(-3, 0, 3, 40)
+	var buf Scratch
+	for b.Loop() {
+		append(Region(nil), r...).Subtract(k, &buf, nil)
+	}
+}
