@@ -103,7 +103,6 @@ type Plan struct {
 	FileThis []FileThis
 	Programs []Program
 	Shift    float64 // frame Z = program Z + Shift, gear set-ups
-	Warnings []string
 }
 
 // Facet is one facet as planned, in the frame with the facet upright.

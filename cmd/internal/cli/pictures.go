@@ -12,7 +12,7 @@ const pictureExt = ".png"
 
 // picture is one drawn picture.
 type picture struct {
-	name string
+	name string // the figure's
 	png  []byte
 }
 
@@ -52,7 +52,7 @@ func drawOne(f *preview.Figure) (picture, error) {
 		return picture{}, fmt.Errorf("picture %s: %w", f.Name, err)
 	}
 	png, err := d.PNG()
-	return picture{f.Name + pictureExt, png}, err
+	return picture{f.Name, png}, err
 }
 
 // scene is what a program's pictures are drawn from.
@@ -73,8 +73,15 @@ func addPictures(out *output, m *made) error {
 	if err != nil {
 		return err
 	}
+	byName := map[string][]byte{}
 	for _, p := range pictures {
-		out.add(p.name, p.png)
+		out.add(p.name+pictureExt, p.png)
+		byName[p.name] = p.png
 	}
+	sheet, err := sheetOf(m, byName)
+	if err != nil {
+		return err
+	}
+	out.add(sheetName, sheet)
 	return nil
 }

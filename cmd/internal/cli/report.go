@@ -113,8 +113,11 @@ func textReport(m *made) []byte {
 			break
 		}
 	}
-	for _, w := range m.plan.Warnings {
-		fmt.Fprintf(&b, "Mind: %s\n", w)
+	if lines, _, _ := loadReport(j); len(lines) > 0 {
+		fmt.Fprintf(&b, "\nStrength, an estimate and no rating:\n")
+		for _, l := range lines {
+			fmt.Fprintf(&b, "  %s\n", l)
+		}
 	}
 	return []byte(b.String())
 }
@@ -369,7 +372,9 @@ func jsonReport(m *made, files []outFile) []byte {
 		"setting_errors": settingErrors(m),
 		"programs":       programs,
 		"not_checked":    notChecked,
-		"warnings":       append([]string{}, m.plan.Warnings...),
+	}
+	if _, load, _ := loadReport(j); load != nil {
+		report["load_estimate"] = load
 	}
 	data, err := json.MarshalIndent(finite(report), "", "  ")
 	if err != nil {

@@ -72,8 +72,11 @@ writes checked RS-274 programs for a small mill.
 A repair goes like this:
   cogmend identify --teeth 54 --outside "7.0 in"   what gear is it?
   cogmend new press.toml                           start a job file
+  cogmend load press.toml                          is the repair wise?
+  cogmend touch press.toml                         where is the middle of the gap?
   cogmend make press.toml                          programs, pictures, report, sheet
   cogmend check press.toml                         again, after an edit by hand
+  cogmend gauge press.toml                         what to measure, and within what
 
 Cutters and broken castings hurt people. Local codes and licensed practice
 come first. Not for lifting gear or anything a life hangs on.`,
@@ -90,7 +93,7 @@ come first. Not for lifting gear or anything a life hangs on.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%s: %w; see 'cogmend %s --help'", c.Name(), err, c.Name())
 	})
-	root.AddCommand(newMake(), newCheck(), newRead(), newNew(), newHelpJob(root), newIdentify(), newTouch(), newGauge(), newFit(), newLoad(), newMesh())
+	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newTouch(), newGauge(), newFit(), newLoad(), newMesh())
 	return root
 }
 

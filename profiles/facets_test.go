@@ -1,0 +1,313 @@
+package profiles
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"gonum.org/v1/gonum/optimize"
+	"pgregory.net/rapid"
+
+	"cogmend/profiles/geom"
+)
+
+// facetGears are spur gears from pinions to large wheels, worn and shifted,
+// under several systems.
+func facetGears(t testing.TB) map[string]Gear {
+	t.Helper()
+	rack := func(name string) Rack {
+		r, ok := RackByName(name)
+		if !ok {
+			t.Fatalf("no rack %q", name)
+		}
+		return r
+	}
+	return map[string]Gear{
+		"12 teeth shifted": {Teeth: 12, Module: 3, Pressure: geom.Radians(20), Shift: 0.3, Rack: rack("iso-a")},
+		"24 teeth":         {Teeth: 24, Module: 4, Pressure: geom.Radians(20), Thinning: 0.13, Rack: rack("iso-a")},
+		"54 teeth 8 DP":    {Teeth: 54, Module: 3.175, Pressure: geom.Radians(14.5), Thinning: 0.08, Rack: rack("old-full-depth")},
+		"63 teeth 10 DP":   {Teeth: 63, Module: 2.54, Pressure: geom.Radians(20), Rack: rack("full-depth")},
+		"110 teeth":        {Teeth: 110, Module: 5, Pressure: geom.Radians(25), Rack: rack("full-depth")},
+	}
+}
+
+// offset is what facets at the rolls leave over the involute's point at roll
+// phi, along the normal there, inside the tip circle. It is worked out from
+// the lines themselves, in the gear's own frame.
+func offset(g Gear, rolls []float64, phi float64) float64 {
+	rb, zero := g.BaseRadius(), g.BaseHalfAngle()
+	normal := func(roll float64) geom.Vec {
+		s, c := math.Sincos(roll - zero)
+		return geom.Vec{Y: c, Z: s}
+	}
+	p := geom.Turn(zero - phi).Apply(geom.Vec{Y: rb * phi, Z: rb})
+	n := normal(phi)
+	left := math.Inf(1)
+	for _, f := range rolls {
+		if slope := normal(f).Dot(n); slope > 0 {
+			left = min(left, (rb*f-normal(f).Dot(p))/slope)
+		}
+	}
+	// p + s n on the tip circle.
+	b, c := p.Dot(n), p.Dot(p)-g.TipRadius()*g.TipRadius()
+	return min(left, -b+math.Sqrt(max(0, b*b-c)))
+}
+
+// sampled is the greatest offset between the ends of the involute: by close
+// samples, and closer around the greatest.
+func sampled(t testing.TB, g Gear, rolls []float64) float64 {
+	t.Helper()
+	root, err := g.Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lo, hi := root.FormRoll, g.Roll(g.TipRadius())
+	const steps = 1200
+	at := func(i int) float64 { return lo + (hi-lo)*float64(max(0, min(steps, i)))/steps }
+	best, where := 0.0, 0
+	for i := range steps + 1 {
+		if d := offset(g, rolls, at(i)); d > best {
+			best, where = d, i
+		}
+	}
+	a, b := at(where-1), at(where+1)
+	for range 60 {
+		u, v := a+(b-a)/3, b-(b-a)/3
+		if offset(g, rolls, u) < offset(g, rolls, v) {
+			a = u
+		} else {
+			b = v
+		}
+	}
+	return max(best, offset(g, rolls, (a+b)/2))
+}
+
+// TestBestFacetsAgainstSearch: a plain search over the facets' rolls, which
+// knows only the lines and the involute, finds no better set, and for few
+// facets the same.
+func TestBestFacetsAgainstSearch(t *testing.T) {
+	for name, g := range facetGears(t) {
+		for count := 1; count <= 5; count++ {
+			t.Run(fmt.Sprintf("%s, %d", name, count), func(t *testing.T) {
+				t.Parallel()
+				set, err := g.BestFacets(count)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(set.Rolls) != count || !slices.IsSorted(set.Rolls) {
+					t.Fatalf("rolls %v", set.Rolls)
+				}
+				if got := sampled(t, g, set.Rolls); math.Abs(got-set.Left) > 1e-3*set.Left {
+					t.Errorf("leaves %.6f mm, the samples say %.6f", set.Left, got)
+				}
+				root, err := g.Root()
+				if err != nil {
+					t.Fatal(err)
+				}
+				lo, hi := root.FormRoll, g.Roll(g.TipRadius())
+				start := make([]float64, count)
+				for i := range start {
+					start[i] = lo + (hi-lo)*(float64(i)+0.5)/float64(count)
+				}
+				problem := optimize.Problem{Func: func(x []float64) float64 {
+					rolls := slices.Clone(x)
+					slices.Sort(rolls)
+					if rolls[0] < lo || rolls[count-1] > hi {
+						return 1e3
+					}
+					return sampled(t, g, rolls)
+				}}
+				found := math.Inf(1)
+				for round := range 6 {
+					method := &optimize.NelderMead{SimplexSize: (hi - lo) / float64(4*count) / math.Pow(3, float64(round))}
+					res, err := optimize.Minimize(problem, start, &optimize.Settings{FuncEvaluations: 150 * count}, method)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if res.F < found {
+						found, start = res.F, res.X
+					}
+				}
+				if found < set.Left*(1-1e-3) {
+					t.Errorf("leaves %.6f mm, a search finds %.6f at %v", set.Left, found, start)
+				}
+				if count <= 2 && found > set.Left*(1+1e-3) {
+					t.Errorf("the search finds no better than %.6f mm, want %.6f within a thousandth", found, set.Left)
+				}
+				t.Logf("%.5f mm, search %.5f (%+.3f %%)", set.Left, found, 100*(found/set.Left-1))
+			})
+		}
+	}
+}
+
+// TestBestFacetsAreEven: of the best set both ends and all joints leave the
+// same.
+func TestBestFacetsAreEven(t *testing.T) {
+	for name, g := range facetGears(t) {
+		for _, count := range []int{1, 2, 3, 5, 8, 20} {
+			set, err := g.BestFacets(count)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all, err := g.Leftovers(set.Rolls)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, e := range all {
+				if math.Abs(e-set.Left) > 1e-6*set.Left+1e-9 {
+					t.Errorf("%s, %d facets: %.8f mm at place %d, %.8f the most", name, count, e, i, set.Left)
+				}
+			}
+			if again, err := g.Left(set.Rolls); err != nil || again != set.Left {
+				t.Errorf("%s: Left says %g, the set %g", name, again, set.Left)
+			}
+		}
+	}
+}
+
+// TestJointFormula: between near facets about r_b phi (phi2-phi1)^2 / 8 stays.
+func TestJointFormula(t *testing.T) {
+	g := facetGears(t)["54 teeth 8 DP"]
+	rb := g.BaseRadius()
+	for _, step := range []float64{0.01, 0.02, 0.04} {
+		a := 0.25
+		all, err := g.Leftovers([]float64{a, a + step})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := rb * (a + step/2) * step * step / 8; math.Abs(all[1]-want) > 0.01*want {
+			t.Errorf("step %g: %.6f mm, want about %.6f", step, all[1], want)
+		}
+	}
+}
+
+// TestFewestFacets: one facet fewer would leave too much.
+func TestFewestFacets(t *testing.T) {
+	gears := facetGears(t)
+	names := make([]string, 0, len(gears))
+	for n := range gears {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	rapid.Check(t, func(t *rapid.T) {
+		g := gears[rapid.SampledFrom(names).Draw(t, "gear")]
+		tol := math.Exp(rapid.Float64Range(math.Log(0.002), math.Log(0.5)).Draw(t, "tolerance"))
+		set, ok, err := g.FewestFacets(tol)
+		if err != nil || !ok {
+			t.Fatalf("ok %t, error %v", ok, err)
+		}
+		if set.Left > tol*(1+1e-9) {
+			t.Fatalf("%d facets leave %.6f, more than %.6f", len(set.Rolls), set.Left, tol)
+		}
+		if n := len(set.Rolls); n > 1 {
+			fewer, err := g.BestFacets(n - 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if fewer.Left <= tol {
+				t.Fatalf("%d facets, but %d leave only %.6f of %.6f", n, n-1, fewer.Left, tol)
+			}
+		}
+	})
+	if _, ok, err := gears["24 teeth"].FewestFacets(1e-9); ok || err != nil {
+		t.Errorf("a nanometre's facets: ok %t, error %v", ok, err)
+	}
+}
+
+// TestBestFacetsAmong: against all subsets of a few candidates.
+func TestBestFacetsAmong(t *testing.T) {
+	gears := facetGears(t)
+	names := make([]string, 0, len(gears))
+	for n := range gears {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	rapid.Check(t, func(rt *rapid.T) {
+		g := gears[rapid.SampledFrom(names).Draw(rt, "gear")]
+		top := g.Roll(g.TipRadius())
+		cands := rapid.SliceOfN(rapid.Float64Range(-0.1, top*1.1), 1, 9).Draw(rt, "candidates")
+		count := rapid.IntRange(1, 5).Draw(rt, "count")
+		set, ok, err := g.BestFacetsAmong(cands, count)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		best := math.Inf(1)
+		var which []float64
+		for mask := 1; mask < 1<<len(cands); mask++ {
+			var rolls []float64
+			for i, c := range cands {
+				if mask&(1<<i) != 0 && c >= 0 && c <= top {
+					rolls = append(rolls, c)
+				}
+			}
+			slices.Sort(rolls)
+			if len(rolls) == 0 || len(rolls) > count {
+				continue
+			}
+			left, err := g.Left(rolls)
+			if err != nil {
+				rt.Fatal(err)
+			}
+			if left < best {
+				best, which = left, rolls
+			}
+		}
+		if !ok {
+			if !math.IsInf(best, 1) {
+				rt.Fatalf("not possible, but %v leaves %.6f", which, best)
+			}
+			return
+		}
+		if set.Left > best*(1+1e-9)+1e-12 {
+			rt.Fatalf("%v leaves %.9f, but %v only %.9f", set.Rolls, set.Left, which, best)
+		}
+		for _, r := range set.Rolls {
+			if !slices.Contains(cands, r) {
+				rt.Fatalf("roll %g is no candidate", r)
+			}
+		}
+	})
+}
+
+// TestFewestFacetsAmong: the least number that keeps the tolerance.
+func TestFewestFacetsAmong(t *testing.T) {
+	g := facetGears(t)["54 teeth 8 DP"]
+	top := g.Roll(g.TipRadius())
+	var cands []float64
+	for i := range 40 {
+		cands = append(cands, top*float64(i)/39)
+	}
+	for _, tol := range []float64{0.3, 0.1, 0.05, 0.03} {
+		set, ok, err := g.FewestFacetsAmong(cands, tol)
+		if err != nil || !ok || set.Left > tol {
+			t.Fatalf("tolerance %g: %v, ok %t, error %v", tol, set, ok, err)
+		}
+		if n := len(set.Rolls); n > 1 {
+			fewer, _, err := g.BestFacetsAmong(cands, n-1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if fewer.Left <= tol {
+				t.Errorf("tolerance %g: %d facets, but %d leave only %.6f", tol, n, n-1, fewer.Left)
+			}
+		}
+	}
+	set, ok, err := g.FewestFacetsAmong(cands, 1e-4)
+	if err != nil || ok || len(set.Rolls) == 0 {
+		t.Errorf("a tenth of a micrometre: %v, ok %t, error %v", set, ok, err)
+	}
+}
+
+// TestCrossing: the lines of two facets meet at the height given.
+func TestCrossing(t *testing.T) {
+	g := facetGears(t)["24 teeth"]
+	rb := g.BaseRadius()
+	a, b := 0.2, 0.35
+	z := g.Crossing(a, b)
+	// With the facet at b upright, that at a is turned back by b - a.
+	p := geom.Turn(a - b).Apply(geom.Vec{Y: rb * b, Z: z})
+	if math.Abs(p.Y-rb*a) > 1e-9 {
+		t.Errorf("crossing at %.6f: on the lower facet Y is %.6f, want %.6f", z, p.Y, rb*a)
+	}
+}
