@@ -25,6 +25,7 @@ type SheetData struct {
 	Pictures map[string][]byte // PNG files by the figure's name; may be empty
 	Measures []SheetMeasure
 	Costs    []SheetCost
+	Mind     []string // what to know before beginning, one sentence each
 }
 
 // SheetMeasure is a size to measure, with a blank for the reading. Lengths mm.
@@ -160,7 +161,7 @@ type sheetFiling struct {
 // page gathers all there is to write.
 func (s *sheet) page() (*sheetPage, error) {
 	j := s.job
-	p := &sheetPage{Title: j.Title, Job: j.File, Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Plan.Warnings}
+	p := &sheetPage{Title: j.Title, Job: j.File, Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Mind}
 	if p.Title == "" {
 		p.Title = "Repair of a gear tooth"
 	}

@@ -110,7 +110,7 @@ func evil(text string) SheetData {
 	for i := range j.KeepOuts {
 		j.KeepOuts[i].Name = text
 	}
-	d.Plan.Warnings = []string{text}
+	d.Mind = []string{text}
 	d.Reports[0] = &replay.Report{NotChecked: []string{text}, Findings: []replay.Finding{{Kind: replay.Kind(text), Text: text}}}
 	d.Measures = []SheetMeasure{{Name: text, What: text, With: text, Note: text, Nominal: 1}, {After: "slot", Name: text, What: text, Nominal: 1}}
 	d.Costs = []SheetCost{{text, 1}}

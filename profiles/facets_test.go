@@ -54,8 +54,8 @@ func offset(g Gear, rolls []float64, phi float64) float64 {
 	return min(left, -b+math.Sqrt(max(0, b*b-c)))
 }
 
-// sampled is the greatest offset between the ends of the involute: by close
-// samples, and closer around the greatest.
+// sampled is the greatest offset between the ends of the involute: by samples,
+// and closer around the high ones.
 func sampled(t testing.TB, g Gear, rolls []float64) float64 {
 	t.Helper()
 	root, err := g.Root()
@@ -63,24 +63,31 @@ func sampled(t testing.TB, g Gear, rolls []float64) float64 {
 		t.Fatal(err)
 	}
 	lo, hi := root.FormRoll, g.Roll(g.TipRadius())
-	const steps = 1200
+	const steps = 600
 	at := func(i int) float64 { return lo + (hi-lo)*float64(max(0, min(steps, i)))/steps }
-	best, where := 0.0, 0
-	for i := range steps + 1 {
-		if d := offset(g, rolls, at(i)); d > best {
-			best, where = d, i
-		}
+	var row [steps + 1]float64
+	best := 0.0
+	for i := range row {
+		row[i] = offset(g, rolls, at(i))
+		best = max(best, row[i])
 	}
-	a, b := at(where-1), at(where+1)
-	for range 60 {
-		u, v := a+(b-a)/3, b-(b-a)/3
-		if offset(g, rolls, u) < offset(g, rolls, v) {
-			a = u
-		} else {
-			b = v
+	coarse := best
+	for i, d := range row {
+		if d < 0.9*coarse || d < row[max(0, i-1)] || d < row[min(steps, i+1)] {
+			continue
 		}
+		a, b := at(i-1), at(i+1)
+		for range 40 {
+			u, v := a+(b-a)/3, b-(b-a)/3
+			if offset(g, rolls, u) < offset(g, rolls, v) {
+				a = u
+			} else {
+				b = v
+			}
+		}
+		best = max(best, offset(g, rolls, (a+b)/2))
 	}
-	return max(best, offset(g, rolls, (a+b)/2))
+	return best
 }
 
 // TestBestFacetsAgainstSearch: a plain search over the facets' rolls, which

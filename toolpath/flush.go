@@ -67,6 +67,9 @@ func (p *planner) flush() error {
 	if mill == nil {
 		return nil
 	}
+	if sag := metal.TipSag(j, p.Flanks, metal.TipCuts(j, p.Flanks)); sag > proudTip {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the flat tip stands %s proud of the tip circle at its edges: file it", p.len(sag)))
+	}
 	w := p.start(30, "flush", "end faces and tip of the insert down to the gear", GearSetup, safe)
 	w.gearHead()
 	w.prog.Clamp = append(w.prog.Clamp,
@@ -85,6 +88,9 @@ func (p *planner) flush() error {
 	w.end()
 	return nil
 }
+
+// proudTip is how far the tip's edges may stand out before one is told, mm.
+const proudTip = 0.02
 
 // flushUnder is how far below the insert's dovetail the end faces are cut: the
 // slot's floor lies a little deeper, and the adhesive that was pressed out.

@@ -102,6 +102,7 @@ type Plan struct {
 	Filing   []metal.Filing
 	FileThis []FileThis
 	Programs []Program
+	Warnings []string
 	Shift    float64 // frame Z = program Z + Shift, gear set-ups
 }
 

@@ -65,6 +65,10 @@ func (p *planner) slot() error {
 	if p.bad.err() != nil {
 		return nil
 	}
+	if rim, want := d.Floor-d.RimInner, soundRim*j.Gear.WholeDepth(); rim < want {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",
+			p.len(rim), soundRim, p.len(want)))
+	}
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
 	w := p.start(10, "slot", "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
 	w.gearHead()
@@ -97,6 +101,10 @@ func (p *planner) slot() error {
 	w.end()
 	return nil
 }
+
+// soundRim is the rim, in whole depths, from which it does not weaken the
+// tooth (AGMA 2001-D04, rim thickness factor, backup ratio; from memory).
+const soundRim = 1.2
 
 // widestSeat returns half the widest seat the neighbours leave room for.
 func (p *planner) widestSeat(s scene) float64 {

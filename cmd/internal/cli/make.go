@@ -199,6 +199,9 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	}
 	if !o.quiet || !m.ok() {
 		table(stdout, m)
+		for _, w := range m.plan.Warnings {
+			fmt.Fprintf(stdout, "mind: %s\n", w)
+		}
 		if _, _, carried := loadReport(j); !carried {
 			fmt.Fprintln(stdout, "mind: the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
 		}

@@ -113,6 +113,9 @@ func textReport(m *made) []byte {
 			break
 		}
 	}
+	for _, w := range m.plan.Warnings {
+		fmt.Fprintf(&b, "Mind: %s\n", w)
+	}
 	if lines, _, _ := loadReport(j); len(lines) > 0 {
 		fmt.Fprintf(&b, "\nStrength, an estimate and no rating:\n")
 		for _, l := range lines {
@@ -373,6 +376,7 @@ func jsonReport(m *made, files []outFile) []byte {
 		"programs":       programs,
 		"not_checked":    notChecked,
 	}
+	report["warnings"] = append([]string{}, m.plan.Warnings...)
 	if _, load, _ := loadReport(j); load != nil {
 		report["load_estimate"] = load
 	}

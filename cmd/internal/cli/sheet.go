@@ -27,6 +27,14 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 	for _, e := range settingErrors(m) {
 		d.Costs = append(d.Costs, preview.SheetCost{Error: e.Setting, Flank: e.FlankMM})
 	}
+	if m.job.Load != nil {
+		c := loadCase(m.job)
+		r, err := c.Load()
+		if err != nil {
+			return nil, err
+		}
+		d.Mind = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
+	}
 	var err error
 	if d.Measures, err = sheetMeasures(m.job); err != nil {
 		return nil, err
