@@ -91,8 +91,7 @@ func sampled(t testing.TB, g Gear, rolls []float64) float64 {
 }
 
 // TestBestFacetsAgainstSearch: a plain search over the facets' rolls, which
-// knows only the lines and the involute, finds no better set, and for few
-// facets the same.
+// knows only the lines and the involute, comes to the same within a thousandth.
 func TestBestFacetsAgainstSearch(t *testing.T) {
 	for name, g := range facetGears(t) {
 		for count := 1; count <= 5; count++ {
@@ -126,9 +125,9 @@ func TestBestFacetsAgainstSearch(t *testing.T) {
 					return sampled(t, g, rolls)
 				}}
 				found := math.Inf(1)
-				for round := range 6 {
+				for round := range 4 {
 					method := &optimize.NelderMead{SimplexSize: (hi - lo) / float64(4*count) / math.Pow(3, float64(round))}
-					res, err := optimize.Minimize(problem, start, &optimize.Settings{FuncEvaluations: 150 * count}, method)
+					res, err := optimize.Minimize(problem, start, &optimize.Settings{FuncEvaluations: 120 * count}, method)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -139,7 +138,7 @@ func TestBestFacetsAgainstSearch(t *testing.T) {
 				if found < set.Left*(1-1e-3) {
 					t.Errorf("leaves %.6f mm, a search finds %.6f at %v", set.Left, found, start)
 				}
-				if count <= 2 && found > set.Left*(1+1e-3) {
+				if found > set.Left*(1+1e-3) {
 					t.Errorf("the search finds no better than %.6f mm, want %.6f within a thousandth", found, set.Left)
 				}
 				t.Logf("%.5f mm, search %.5f (%+.3f %%)", set.Left, found, 100*(found/set.Left-1))

@@ -29,11 +29,11 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 	}
 	if m.job.Load != nil {
 		c := loadCase(m.job)
-		r, err := c.Load()
-		if err != nil {
-			return nil, err
+		if r, err := c.Load(); err != nil {
+			d.Mind = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
+		} else {
+			d.Mind = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
 		}
-		d.Mind = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
 	}
 	var err error
 	if d.Measures, err = sheetMeasures(m.job); err != nil {
