@@ -35,15 +35,6 @@ func (s *stock) take(angle, y0, y1, z float64) float64 {
 	return area
 }
 
-// takeShape removes a convex shape given with the gear at angle.
-func (s *stock) takeShape(angle float64, c geom.Convex) float64 {
-	var area float64
-	s.metal = s.metal.Subtract(c.Turned(geom.Turn(-angle)), &s.buf, func(c geom.Convex) {
-		area += geom.Area(c.Pts)
-	})
-	return area
-}
-
 // extent is the box, gear at angle, of the metal in the column.
 func (s *stock) extent(angle, y0, y1, z float64) geom.Box {
 	box := geom.EmptyBox()

@@ -118,7 +118,7 @@ func copyStations(s []Station) []Station {
 
 // How a program says what the operator sets by hand at the next stop.
 var (
-	handAngle = regexp.MustCompile(`GEAR AT (-?[0-9]+\.[0-9]+) DEG`)
+	handAngle = regexp.MustCompile(`^GEAR AT (-?[0-9]+\.[0-9]+) DEG$`)
 	handTool  = regexp.MustCompile(`^Put in T([0-9]+)`)
 	handStep  = regexp.MustCompile(`^Step ([0-9]+)\.`)
 )

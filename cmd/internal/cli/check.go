@@ -140,7 +140,9 @@ func programFor(plan *toolpath.Plan, path string) *toolpath.Program {
 	base := strings.ToLower(filepath.Base(path))
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
-		if strings.HasPrefix(base, strings.TrimSuffix(p.File(), programExt)) {
+		name := strings.TrimSuffix(p.File(), programExt)
+		// A program that starts again at a pass has another stock.
+		if strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+"-from-") {
 			return p
 		}
 	}

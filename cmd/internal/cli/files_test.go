@@ -374,13 +374,13 @@ func cogmend(t *testing.T) string {
 
 // versions makes the repair of each title in a folder of its own and returns
 // the job files and what is written for each.
-func versions(t *testing.T, titles ...string) (paths []string, sets []map[string]string) {
+func versions(t *testing.T, pictures string, titles ...string) (paths []string, sets []map[string]string) {
 	t.Helper()
 	dir := t.TempDir()
 	for i, title := range titles {
 		path := demoJob(t, dir, fmt.Sprintf("job%d.toml", i), title)
 		out := filepath.Join(dir, fmt.Sprintf("out%d", i))
-		if code, _, stderr := command("make", path, "--out", out, "--quiet"); code != exitOK {
+		if code, _, stderr := command("make", path, "--out", out, "--quiet", pictures); code != exitOK {
 			t.Fatalf("code %d: %s", code, stderr)
 		}
 		paths = append(paths, path)
@@ -397,25 +397,26 @@ func whichVersion(sets []map[string]string, name, data string) int {
 	})
 }
 
-// kills is how many runs are killed; COGMEND_SOAK multiplies it by ten.
+// kills is how many runs are killed; with COGMEND_SOAK ten times as many, that
+// draw the pictures too.
 const kills = 40
 
 // TestKill kills make at random moments: every file under a final name is
 // then whole, of the old job or of the new one, and the next run works.
 func TestKill(t *testing.T) {
 	exe := cogmend(t)
-	paths, sets := versions(t, "first", "second, with a longer title", "third")
+	n, pictures := kills, "--pictures=false"
+	if os.Getenv("COGMEND_SOAK") != "" {
+		n, pictures = 10*kills, "--pictures"
+	}
+	paths, sets := versions(t, pictures, "first", "second, with a longer title", "third")
 	out := filepath.Join(t.TempDir(), "out")
-	args := func(i int) []string { return []string{"make", paths[i], "--out", out, "--quiet"} }
+	args := func(i int) []string { return []string{"make", paths[i], "--out", out, "--quiet", pictures} }
 	began := time.Now()
 	if text, err := exec.Command(exe, args(0)...).CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
 	whole := time.Since(began)
-	n := kills
-	if os.Getenv("COGMEND_SOAK") != "" {
-		n *= 10
-	}
 	random := rand.New(rand.NewPCG(1, 2))
 	killed, writing, mixed := 0, 0, 0
 	for i := range n {
@@ -486,7 +487,7 @@ func awaitWriting(lock string, most time.Duration) {
 // come too late say so, and the folder holds one job's files only.
 func TestTwoRuns(t *testing.T) {
 	exe := cogmend(t)
-	paths, sets := versions(t, "first", "second", "third")
+	paths, sets := versions(t, "--pictures=false", "first", "second", "third")
 	out := filepath.Join(t.TempDir(), "out")
 	for round := range 4 {
 		type ended struct {
@@ -497,7 +498,7 @@ func TestTwoRuns(t *testing.T) {
 		var all sync.WaitGroup
 		for i := range results {
 			all.Go(func() {
-				text, err := exec.Command(exe, "make", paths[i%len(paths)], "--out", out, "--quiet").CombinedOutput()
+				text, err := exec.Command(exe, "make", paths[i%len(paths)], "--out", out, "--quiet", "--pictures=false").CombinedOutput()
 				results[i] = ended{err, string(text)}
 			})
 		}
@@ -545,6 +546,7 @@ var hostile = []string{
 	"Pass 2: right facet", "GEAR AT 33.0000 DEG", "(GEAR AT 33.0000 DEG)",
 	strings.Repeat("x", 52) + " Pass 3: wrapped to the front of a line",
 	strings.Repeat("x", 60) + " GEAR AT 33.0000 DEG",
+	"Step 4.", "Put in T4", strings.Repeat("x", 64) + " Step 4.", strings.Repeat("x", 64) + " Put in T4",
 	strings.Repeat("(", 80), strings.Repeat(")", 80), strings.Repeat("%", 80), strings.Repeat("é", 80), strings.Repeat("m ", 40),
 }
 

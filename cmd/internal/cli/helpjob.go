@@ -18,8 +18,8 @@ func newHelpJob(root *cobra.Command) *cobra.Command {
 			if len(args) == 1 && args[0] == "job" {
 				return job.Help(c.OutOrStdout())
 			}
-			cmd, _, err := root.Find(args)
-			if err != nil || cmd == nil {
+			cmd, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
 				return unknownCommand(root, args[0])
 			}
 			return cmd.Help()

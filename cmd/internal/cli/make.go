@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -172,16 +173,8 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 			out.add(p.program.File(), p.text)
 		}
 	}
-	names, lines, err := out.edited()
-	if err != nil {
+	if err := o.keepEdited(out, m, stderr); err != nil {
 		return err
-	}
-	if len(names) > 0 && !o.replace {
-		for _, n := range names {
-			fmt.Fprintf(stderr, "cogmend: %s was changed by hand and is not overwritten; it differs in %s\n", filepath.Join(o.out, n), lineList(lines[n]))
-		}
-		fmt.Fprintln(stderr, "hint: check it with 'cogmend check', move it away, or use --replace")
-		return errFound
 	}
 	if o.pictures {
 		if err := addPictures(out, m); err != nil {
@@ -212,6 +205,31 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
+}
+
+// keepEdited refuses to write over, or to take away, programs a person has
+// changed. m may be nil.
+func (o *makeOptions) keepEdited(out *output, m *made, stderr io.Writer) error {
+	if o.replace {
+		return nil
+	}
+	look := output{dir: out.dir, files: out.files}
+	if m != nil {
+		for i := range m.plan.Programs {
+			if p := m.programs[i]; p.checked != nil && !p.ok() {
+				look.files = append(slices.Clone(look.files), outFile{m.plan.Programs[i].File(), p.text})
+			}
+		}
+	}
+	names, lines, err := look.edited()
+	if err != nil || len(names) == 0 {
+		return err
+	}
+	for _, n := range names {
+		fmt.Fprintf(stderr, "cogmend: %s was changed by hand and is not overwritten; it differs in %s\n", filepath.Join(out.dir, n), lineList(lines[n]))
+	}
+	fmt.Fprintln(stderr, "hint: check it with 'cogmend check', move it away, or use --replace")
+	return errFound
 }
 
 // clearFailed takes away what an earlier run left under the names of programs

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"math"
 	"os"
 	"strings"
 
@@ -66,6 +67,17 @@ func addStartFlags(c *cobra.Command, o *startFlags) {
 // start turns the flags into what the starter takes.
 func (o startFlags) start() (job.Start, error) {
 	s := o.Start
+	for _, f := range []struct {
+		name  string
+		value float64
+	}{{"module", s.Module}, {"pitch", s.DiametralPitch}, {"angle", o.degrees}, {"shift", s.Shift}} {
+		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
+			return s, fmt.Errorf("--%s %g: a number is wanted", f.name, f.value)
+		}
+	}
+	if s.Module != 0 && s.DiametralPitch != 0 {
+		return s, fmt.Errorf("--module and --pitch say the same: give one")
+	}
 	s.Pressure = geom.Radians(o.degrees)
 	if o.inch {
 		s.Units = job.Inch

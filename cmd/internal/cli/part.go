@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"cogmend/gcode/replay"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
@@ -28,17 +29,20 @@ func runPart(o makeOptions, j *job.Job, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	out := &output{dir: o.out}
-	unlock, err := out.lock()
-	if err != nil {
-		return plainError(err)
-	}
-	defer unlock()
 	if o.lift != "" {
 		err = lifted(o.lift, m, out)
 	} else {
 		err = fromPass(o.from, m, out, stderr)
 	}
 	if err != nil {
+		return err
+	}
+	unlock, err := out.lock()
+	if err != nil {
+		return plainError(err)
+	}
+	defer unlock()
+	if err := o.keepEdited(out, nil, stderr); err != nil {
 		return err
 	}
 	if err := out.write(); err != nil {
@@ -69,10 +73,17 @@ func leastLift(p *toolpath.Program) float64 {
 	return p.Safe - low
 }
 
+// mostLift is the greatest height of a run in air, mm: more than any such
+// machine travels.
+const mostLift = 500
+
 func lifted(text string, m *made, out *output) error {
 	lift, err := lengthFlag("lift", text)
 	if err != nil {
 		return err
+	}
+	if lift > mostLift {
+		return fmt.Errorf("--lift %s: %s at most", m.job.Units.Length(lift), m.job.Units.Length(mostLift))
 	}
 	for i := range m.plan.Programs {
 		p := &m.plan.Programs[i]
@@ -87,7 +98,11 @@ func lifted(text string, m *made, out *output) error {
 		if err := post.Write(&b, m.plan, p, post.Options{Lift: lift}); err != nil {
 			return err
 		}
-		out.add("air-"+p.File(), b.Bytes())
+		name := "air-" + p.File()
+		if _, err := replay.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
+			return fmt.Errorf("raised program cannot be read: %w", err)
+		}
+		out.add(name, b.Bytes())
 	}
 	return nil
 }

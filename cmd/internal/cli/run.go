@@ -10,6 +10,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -58,8 +60,18 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return exitUsage
 	}
-	fmt.Fprintf(stderr, "cogmend: %v\n", err)
+	fmt.Fprintf(stderr, "cogmend: %s\n", oneLine(err.Error()))
 	return exitUsage
+}
+
+// oneLine keeps an error on its line, whatever a path in it holds.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return '?'
+		}
+		return r
+	}, s)
 }
 
 func newRoot() *cobra.Command {
@@ -80,6 +92,9 @@ A repair goes like this:
 
 Cutters and broken castings hurt people. Local codes and licensed practice
 come first. Not for lifting gear or anything a life hangs on.`,
+		// Two slips of the finger still find the command.
+		SuggestionsMinimumDistance: 2,
+
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          cobra.ArbitraryArgs,
