@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"sync"
 )
 
 // area adds up how much of each pixel lies inside polygons. An edge adds, to
@@ -16,7 +17,25 @@ type area struct {
 	cover []float32 // rows of w+2: an edge on the right border writes beyond it
 }
 
-func newArea(w, h int) *area { return &area{w, h, make([]float32, (w+2)*h)} }
+// covers keeps the memory of areas between shapes.
+var covers sync.Pool
+
+func newArea(w, h int) *area {
+	n := (w + 2) * h
+	if c, ok := covers.Get().(*[]float32); ok && cap(*c) >= n {
+		cover := (*c)[:n]
+		clear(cover)
+		return &area{w, h, cover}
+	}
+	return &area{w, h, make([]float32, n)}
+}
+
+// release gives the memory back; the area must not be used any more.
+func (a *area) release() {
+	cover := a.cover
+	covers.Put(&cover)
+	a.cover = nil
+}
 
 // edge adds the edge from p to q, in pixels of the area.
 func (a *area) edge(p, q xy) {
@@ -66,10 +85,10 @@ func (a *area) paint(im *image.RGBA, at image.Point, c color.RGBA) {
 		sum := float32(0)
 		for x, v := range a.cover[y*(a.w+2):][:a.w] {
 			sum += v
-			t := math.Abs(float64(sum))
-			if t < least {
+			if sum < least && sum > -least {
 				continue
 			}
+			t := math.Abs(float64(sum))
 			px := pix[4*x:][:4]
 			if t > 1-least {
 				px[0], px[1], px[2], px[3] = c.R, c.G, c.B, 255

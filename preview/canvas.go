@@ -124,6 +124,7 @@ func (c *canvas) fill(rings [][]xy, col color.RGBA) {
 		return
 	}
 	a := newArea(box.Dx(), box.Dy())
+	defer a.release()
 	corner := xy{float64(box.Min.X), float64(box.Min.Y)}
 	for _, r := range rings {
 		last := r[len(r)-1].times(c.scale).minus(corner)
@@ -164,6 +165,10 @@ func (c *canvas) stroke(lines [][]xy, width float64, kind lineType, col color.RG
 // strokeDashed is stroke with a dash pattern in device pixels, none for a
 // continuous line.
 func (c *canvas) strokeDashed(lines [][]xy, width float64, pattern []float64, col color.RGBA) {
+	if pattern == nil {
+		c.strokeSolid(lines, width, col)
+		return
+	}
 	c.dc.SetColor(col)
 	c.dc.SetLineWidth(width * c.scale)
 	c.dc.SetDash(pattern...)

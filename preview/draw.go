@@ -38,7 +38,7 @@ func (f *Figure) draw(scale float64) (*Drawing, []*layout, error) {
 		return nil, nil, fmt.Errorf("figure %q: scale %g is outside 0.1 to 4", f.Picture, scale)
 	}
 	w, h := math.Round(f.width*scale), math.Round(f.height*scale)
-	d := &Drawing{Image: image.NewRGBA(image.Rect(0, 0, int(w), int(h)))}
+	d := &Drawing{Image: newPage(image.Rect(0, 0, int(w), int(h)))}
 	c := newCanvas(d.Image, scale)
 	c.lost = &d.Omitted
 	c.clear(rgb(paperRGB))

@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"image/png"
 	"sync"
+	"sync/atomic"
 )
 
 // A page has some forty flat colours and the blends along its edges. One fixed
@@ -19,16 +20,28 @@ import (
 const clearIndex = 0
 
 // palette holds the colours and, for every colour reduced to five bits a
-// channel, the nearest of them.
+// channel, the nearest of them once it has been asked for: pages use a few
+// hundred of the 32768.
 type palette struct {
 	colors  color.Palette
-	nearest []uint8
+	nearest [1 << 15]atomic.Uint32 // index + 1; 0: not yet looked for
+}
+
+// at returns the palette's index for a colour.
+func (p *palette) at(r, g, b uint8) uint8 {
+	c := &p.nearest[cell(r, g, b)]
+	if i := c.Load(); i > 0 {
+		return uint8(i - 1)
+	}
+	i := p.search(r&^7|4, g&^7|4, b&^7|4)
+	c.Store(uint32(i) + 1)
+	return i
 }
 
 var thePalette = sync.OnceValue(newPalette)
 
 func newPalette() *palette {
-	p := &palette{colors: color.Palette{color.RGBA{}}, nearest: make([]uint8, 1<<15)}
+	p := &palette{colors: color.Palette{color.RGBA{}}}
 	at := map[color.RGBA]uint8{}
 	add := func(c color.RGBA) {
 		if _, ok := at[c]; !ok && len(p.colors) < 256 {
@@ -52,14 +65,11 @@ func newPalette() *palette {
 			add(mix(c, ink, t))
 		}
 	}
-	for i := range p.nearest {
-		p.nearest[i] = p.search(uint8(i>>10)<<3|4, uint8(i>>5)<<3|4, uint8(i)<<3|4)
-	}
 	// The cell of a flat colour is that colour itself, not the one nearest
 	// to the cell's middle.
 	for i := exact - 1; i > 0; i-- {
 		c := p.colors[i].(color.RGBA)
-		p.nearest[cell(c.R, c.G, c.B)] = uint8(i)
+		p.nearest[cell(c.R, c.G, c.B)].Store(uint32(i) + 1)
 	}
 	return p
 }
@@ -107,18 +117,21 @@ func (p *palette) search(r, g, b uint8) uint8 {
 // mostly alike, so the last answer is tried first.
 func reduce(im *image.RGBA) *image.Paletted {
 	p := thePalette()
-	out := image.NewPaletted(im.Rect, p.colors)
+	return reduceTo(im, p, image.NewPaletted(im.Rect, p.colors))
+}
+
+func reduceTo(im *image.RGBA, p *palette, out *image.Paletted) *image.Paletted {
 	w := im.Rect.Dx()
 	for y := range im.Rect.Dy() {
 		row := im.Pix[y*im.Stride:][:4*w]
 		dst := out.Pix[y*out.Stride:][:w]
 		last := binary.LittleEndian.Uint32(row)
-		index := p.nearest[cell(row[0], row[1], row[2])]
+		index := p.at(row[0], row[1], row[2])
 		for x := range dst {
 			v := binary.LittleEndian.Uint32(row[4*x:])
 			if v != last {
 				last = v
-				index = p.nearest[cell(uint8(v), uint8(v>>8), uint8(v>>16))]
+				index = p.at(uint8(v), uint8(v>>8), uint8(v>>16))
 			}
 			dst[x] = index
 		}
@@ -138,8 +151,34 @@ func (encoderPool) Get() *png.EncoderBuffer {
 }
 func (encoderPool) Put(b *png.EncoderBuffer) { encoders.Put(b) }
 
+// Pages are large and drawn one after the other, so their memory is kept.
+var pages, reduced sync.Pool
+
+// newPage returns an image of the size, its pixels not cleared.
+func newPage(size image.Rectangle) *image.RGBA {
+	if im, ok := pages.Get().(*image.RGBA); ok && im.Rect == size {
+		return im
+	}
+	return image.NewRGBA(size)
+}
+
+// Release gives the page's memory to the next one; the drawing must not be
+// used any more.
+func (d *Drawing) Release() {
+	pages.Put(d.Image)
+	d.Image = nil
+}
+
 // PNG returns the page as the bytes of a PNG file.
-func (d *Drawing) PNG() ([]byte, error) { return PNG(reduce(d.Image)) }
+func (d *Drawing) PNG() ([]byte, error) {
+	p := thePalette()
+	im, ok := reduced.Get().(*image.Paletted)
+	if !ok || im.Rect != d.Image.Rect {
+		im = image.NewPaletted(d.Image.Rect, p.colors)
+	}
+	defer reduced.Put(im)
+	return PNG(reduceTo(d.Image, p, im))
+}
 
 // PNG returns a frame as the bytes of a PNG file.
 func PNG(im *image.Paletted) ([]byte, error) {

@@ -148,7 +148,7 @@ func TestPaletteKeepsFlatColours(t *testing.T) {
 		t.Fatalf("%d colours", len(p.colors))
 	}
 	for _, c := range flatColors() {
-		got := p.colors[p.nearest[cell(c.R, c.G, c.B)]].(color.RGBA)
+		got := p.colors[p.at(c.R, c.G, c.B)].(color.RGBA)
 		if got != c {
 			// Two flat colours within one cell of the table would do this.
 			t.Errorf("%v comes out as %v", c, got)

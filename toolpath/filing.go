@@ -16,13 +16,13 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	lo, hi, thick := math.Inf(1), 0.0, 0.0
 	var worst geom.Vec
 	over := 0.0
-	p.leftovers(f, st, place, side, func(at geom.Vec, s spot) {
+	p.leftovers(f, st, place, side, func(s spot) {
 		if s.off <= s.limit+2*spare {
 			return
 		}
-		lo, hi, thick = min(lo, at.Norm()), max(hi, at.Norm()), max(thick, s.off)
+		lo, hi, thick = min(lo, s.at.Norm()), max(hi, s.at.Norm()), max(thick, s.off)
 		if s.off-s.limit > over {
-			worst, over = at, s.off-s.limit
+			worst, over = s.at, s.off-s.limit
 		}
 	})
 	if thick == 0 {

@@ -49,7 +49,7 @@ type flankScene struct {
 	form     float64 // form radius of the target
 	half     float64 // half the pitch angle
 	views    map[float64]*view
-	spots    map[geom.Vec]spot // see leftovers
+	spots    map[*geom.Vec][]spot // of pieces of metal, by their first point
 }
 
 // flankScene returns the scene of a place and side.
@@ -72,7 +72,7 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 		return nil, err
 	}
 	f := &flankScene{side: side, target: line, clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
-		views: map[float64]*view{}, spots: map[geom.Vec]spot{}}
+		views: map[float64]*view{}, spots: map[*geom.Vec][]spot{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
 		if k == 0 {

@@ -105,11 +105,7 @@ func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 	lo, hi := cut.band(c.Diameter)
 	k := column(p.gearAngle(cut), lo, hi, cut.z)
 	var area float64
-	for _, m := range st.metal {
-		if in := m.Clip(k, &st.buf); len(in.Pts) > 0 {
-			area += geom.Area(in.Pts)
-		}
-	}
+	st.metal.Overlaps(k, &st.buf, func(c geom.Convex) { area += geom.Area(c.Pts) })
 	return area
 }
 
@@ -139,60 +135,75 @@ func (p *planner) cornerAngles(side int) []float64 {
 	return out
 }
 
-// spot is what a leftover corner may stand off the target, and how far it does.
-type spot struct{ limit, off float64 }
+// spot is a leftover over its limit: where it is, mirrored and place upright,
+// how far it may stand off the target, and how far it does.
+type spot struct {
+	at         geom.Vec
+	limit, off float64
+}
 
 // spare is what the plan asks over a limit before it counts, mm: the chords of
 // the outlines.
 const spare = 0.0005
 
+// worst returns the leftover of one side that stands farthest over its limit,
+// leaving out the given ones.
+func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given map[geom.Vec]bool) (geom.Vec, bool) {
+	var best geom.Vec
+	over := 0.0
+	p.leftovers(f, st, place, side, func(s spot) {
+		if s.off-s.limit > over && !given[s.at] {
+			best, over = s.at, s.off-s.limit
+		}
+	})
+	return best, over > 0
+}
+
 // crumb is the breadth below which a loose piece is no metal, mm.
 const crumb = 0.0003
 
-// worst returns the leftover of one side, mirrored, place upright, that
-// stands farthest over its limit, leaving out the given ones.
-func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given map[geom.Vec]bool) (geom.Vec, bool) {
-	var best geom.Vec
-	over := spare
-	p.leftovers(f, st, place, side, func(at geom.Vec, s spot) {
-		if s.off-s.limit > over && !given[at] {
-			best, over = at, s.off-s.limit
-		}
-	})
-	return best, over > spare
-}
-
-// leftovers visits the corners of the metal left on one side of a place, up to
+// leftovers visits the spots of the metal left on one side of a place, up to
 // the middle of the next tooth.
-func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(at geom.Vec, s spot)) {
+func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(spot)) {
 	t := geom.Turn(p.angleOf(place))
-	var probes []geom.Vec
 	far := 2 * f.half
 	if p.isPlace(place + float64(side)) {
 		far = f.half + geom.Eps // beyond it, the leftover is the next place's
 	}
 	for _, c := range st.metal {
-		if c.Breadth() < crumb {
-			continue
+		// A cut makes new pieces, so what is known of an old one stands.
+		spots, ok := f.spots[&c.Pts[0]]
+		if !ok {
+			spots = p.spotsOf(f, c, t, side, far)
+			f.spots[&c.Pts[0]] = spots
 		}
-		probes = c.Probes(probes[:0])
-		for _, q := range probes {
-			q = t.Apply(q)
-			q.Y *= float64(side)
-			// What stands over the tip circle is the tip's.
-			if a := q.Angle(); a < 0 || a > far || q.Norm() > p.Dims.TipTop {
-				continue
-			}
-			s, ok := f.spots[q]
-			if !ok {
-				near, off := geom.Nearest(q, f.target)
-				s = spot{p.Job.Facets.RootStep, off}
-				if near.Norm() >= f.form-geom.Sliver {
-					s.limit = p.Flanks.Limit
-				}
-				f.spots[q] = s
-			}
-			visit(q, s)
+		for _, s := range spots {
+			visit(s)
 		}
 	}
+}
+
+// spotsOf returns the spots of one piece.
+func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side int, far float64) []spot {
+	if c.Breadth() < crumb {
+		return nil
+	}
+	var out []spot
+	for _, q := range c.Probes(nil) {
+		q = t.Apply(q)
+		q.Y *= float64(side)
+		// What stands over the tip circle is the tip's.
+		if q.Y < 0 || q.Angle() > far || q.Norm() > p.Dims.TipTop {
+			continue
+		}
+		near, off := geom.Nearest(q, f.target)
+		s := spot{q, p.Job.Facets.RootStep, off}
+		if near.Norm() >= f.form-geom.Sliver {
+			s.limit = p.Flanks.Limit
+		}
+		if s.off-s.limit > spare {
+			out = append(out, s)
+		}
+	}
+	return out
 }

@@ -40,11 +40,11 @@ func (s *stock) extent(angle, y0, y1, z float64) geom.Box {
 	box := geom.EmptyBox()
 	k := column(angle, y0, y1, z)
 	turn := geom.Turn(angle)
-	for _, c := range s.metal {
-		for _, p := range c.Clip(k, &s.buf).Pts {
+	s.metal.Overlaps(k, &s.buf, func(c geom.Convex) {
+		for _, p := range c.Pts {
 			box = box.Grow(turn.Apply(p))
 		}
-	}
+	})
 	return box
 }
 

@@ -164,16 +164,15 @@ func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
 func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	var deepest float64
 	touched := false
-	for _, c := range s.Metal {
-		in := c.Clip(k, buf)
-		if len(in.Pts) == 0 || in.Breadth() < grazing {
-			continue
+	s.Metal.Overlaps(k, buf, func(in geom.Convex) {
+		if in.Breadth() < grazing {
+			return
 		}
 		touched = true
 		for _, p := range in.Probes(nil) {
 			deepest = max(deepest, geom.Distance(p, s.Outline))
 		}
-	}
+	})
 	if !touched {
 		return 0
 	}
@@ -204,11 +203,7 @@ func (r *runner) overcut(m *Motion, x float64, depth [2]float64) {
 // met returns how much metal of any kind k overlaps, as a breadth.
 func (r *runner) met(s *Station, k geom.Convex) (amount float64) {
 	meet := func(metal geom.Region) {
-		for _, c := range metal {
-			if in := c.Clip(k, &r.buf); len(in.Pts) > 0 {
-				amount = max(amount, in.Breadth())
-			}
-		}
+		metal.Overlaps(k, &r.buf, func(in geom.Convex) { amount = max(amount, in.Breadth()) })
 	}
 	meet(s.Waste)
 	for i := range s.Keep {

@@ -151,19 +151,20 @@ func (h half) side(p Vec) float64 {
 	return s
 }
 
-// Clip returns the part of c inside k; its Pts are empty when their
-// overlap is thinner than Overlap. The points are in buf's memory when it is large enough.
+// Clip returns the part of c inside k; its Pts are empty when their overlap is
+// thinner than Overlap. The points are only good until buf is used again.
 func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	if !c.Box.Meets(k.Box) {
 		return Convex{}
 	}
+	return c.clip(buf.edges(k), buf)
+}
+
+// clip is Clip by half planes.
+func (c Convex) clip(edges []half, buf *Scratch) Convex {
 	cur := append(buf.a[:0], c.Pts...)
 	spare := buf.b[:0]
-	for i := range k.Pts {
-		h, ok := edge(k.Pts[i], k.Pts[(i+1)%len(k.Pts)])
-		if !ok {
-			continue
-		}
+	for _, h := range edges {
 		spare, buf.c = h.cut(cur, spare[:0], buf.c[:0])
 		cur, spare = spare, cur
 		if len(cur) < 3 {
@@ -179,8 +180,22 @@ func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	return p
 }
 
-// Scratch is working memory for Clip and Subtract, reused from call to call.
-type Scratch struct{ a, b, c []Vec }
+// Scratch is working memory for cutting pieces, reused from call to call.
+type Scratch struct {
+	a, b, c []Vec
+	h       []half
+}
+
+// edges returns the half planes that bound k.
+func (s *Scratch) edges(k Convex) []half {
+	s.h = s.h[:0]
+	for i := range k.Pts {
+		if h, ok := edge(k.Pts[i], k.Pts[(i+1)%len(k.Pts)]); ok {
+			s.h = append(s.h, h)
+		}
+	}
+	return s.h
+}
 
 // Region is metal: convex pieces that do not overlap.
 type Region []Convex
@@ -208,8 +223,13 @@ func (r Region) Bounds() Box {
 // points are only good until the next call.
 func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 	var fresh []Convex
+	edges := buf.edges(k)
 	for i := 0; i < len(r); {
-		in := r[i].Clip(k, buf)
+		if !r[i].Box.Meets(k.Box) {
+			i++
+			continue
+		}
+		in := r[i].clip(edges, buf)
 		if len(in.Pts) == 0 {
 			i++
 			continue
@@ -217,21 +237,17 @@ func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 		if removed != nil {
 			removed(in)
 		}
-		fresh = k.split(r[i], buf, fresh)
+		fresh = split(r[i], edges, buf, fresh)
 		r[i] = r[len(r)-1]
 		r = r[:len(r)-1]
 	}
 	return append(r, fresh...)
 }
 
-// split appends to dst the convex parts of c outside k.
-func (k Convex) split(c Convex, buf *Scratch, dst []Convex) []Convex {
+// split appends to dst the convex parts of c outside the half planes.
+func split(c Convex, edges []half, buf *Scratch, dst []Convex) []Convex {
 	rest, spare := append(buf.a[:0], c.Pts...), buf.b[:0]
-	for j := range k.Pts {
-		h, ok := edge(k.Pts[j], k.Pts[(j+1)%len(k.Pts)])
-		if !ok {
-			continue
-		}
+	for _, h := range edges {
 		var outside []Vec
 		spare, outside = h.cut(rest, spare[:0], buf.c[:0])
 		rest, spare, buf.c = spare, rest, outside
@@ -245,17 +261,29 @@ func (k Convex) split(c Convex, buf *Scratch, dst []Convex) []Convex {
 	return dst
 }
 
+// Overlaps visits the parts of the region inside k; each is only good until
+// the next.
+func (r Region) Overlaps(k Convex, buf *Scratch, visit func(Convex)) {
+	edges := buf.edges(k)
+	for _, c := range r {
+		if !c.Box.Meets(k.Box) {
+			continue
+		}
+		if in := c.clip(edges, buf); len(in.Pts) > 0 {
+			visit(in)
+		}
+	}
+}
+
 // Intersect returns the parts of r inside the pieces of s.
 func (r Region) Intersect(s Region) Region {
 	var out Region
 	var buf Scratch
-	for _, a := range r {
-		for _, b := range s {
-			if c := a.Clip(b, &buf); len(c.Pts) > 0 {
-				c.Pts = append([]Vec(nil), c.Pts...)
-				out = append(out, c)
-			}
-		}
+	for _, k := range s {
+		r.Overlaps(k, &buf, func(c Convex) {
+			c.Pts = append([]Vec(nil), c.Pts...)
+			out = append(out, c)
+		})
 	}
 	return out
 }

@@ -44,8 +44,9 @@ func (v Vec) Dot(w Vec) float64 { return v.Y*w.Y + v.Z*w.Z }
 // when w lies counter-clockwise of v in the usual picture (Y right, Z up).
 func (v Vec) Cross(w Vec) float64 { return v.Y*w.Z - v.Z*w.Y }
 
-// Norm returns the length of v.
-func (v Vec) Norm() float64 { return math.Hypot(v.Y, v.Z) }
+// Norm returns the length of v. Machines are far from the sizes at which the
+// squares would overflow, so the plain root serves.
+func (v Vec) Norm() float64 { return math.Sqrt(v.Y*v.Y + v.Z*v.Z) }
 
 // Lerp returns the point the share t of the way from v to w.
 func (v Vec) Lerp(w Vec, t float64) Vec {

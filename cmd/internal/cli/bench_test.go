@@ -63,3 +63,29 @@ func BenchmarkReplay(b *testing.B) {
 	}
 	b.ReportMetric(float64(blocks*b.N)/b.Elapsed().Minutes(), "blocks/min")
 }
+
+// BenchmarkMake is the whole of make with all pictures and the sheet, into a
+// folder.
+func BenchmarkMake(b *testing.B) {
+	dir := b.TempDir()
+	for b.Loop() {
+		o := makeOptions{out: dir, pictures: true, quiet: true}
+		if err := runMake(o, io.Discard, io.Discard); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkDraw draws all pictures of the demo.
+func BenchmarkDraw(b *testing.B) {
+	m, err := produce(job.Demo())
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ResetTimer()
+	for b.Loop() {
+		if _, err := m.draw(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -80,7 +80,8 @@ func mustGo(st *replay.Station, p geom.Vec) bool {
 		if z.Upto > 0 && p.Norm() > z.Upto {
 			continue
 		}
-		if d := geom.Distance(p, z.Surface); d < best {
+		// A corner that two zones share belongs to the first.
+		if d := geom.Distance(p, z.Surface); d < best-geom.Eps {
 			best = d
 			limit := z.Limit
 			if z.Filed > 0 && p.Norm() <= z.FiledTo+0.05 {

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -126,25 +127,64 @@ func produce(j *job.Job) (*made, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &made{job: j, plan: plan}
+	m := &made{job: j, plan: plan, programs: make([]madeProgram, len(plan.Programs))}
+	// The gear and the insert meet only at the flush program: until then their
+	// programs are written and checked side by side.
 	c := &chain{job: j, plan: plan}
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		if p.Skipped != "" {
-			m.programs = append(m.programs, madeProgram{})
+	apart := chain{job: j, plan: plan}
+	var group errgroup
+	group.run(func() error { return c.each(m, "slot") })
+	group.run(func() error { return apart.each(m, "insert", "trial", "fit") })
+	if err := group.wait(); err != nil {
+		return nil, err
+	}
+	c.insert = apart.insert
+	return m, c.each(m, "flush", "facets")
+}
+
+// each writes and checks the programs of the given purposes, in the order of
+// work.
+func (c *chain) each(m *made, purposes ...string) error {
+	for i := range c.plan.Programs {
+		p := &c.plan.Programs[i]
+		if p.Skipped != "" || !slices.Contains(purposes, p.Purpose) {
 			continue
 		}
 		var text bytes.Buffer
-		if err := post.Write(&text, plan, p, post.Options{}); err != nil {
-			return nil, err
+		if err := post.Write(&text, c.plan, p, post.Options{}); err != nil {
+			return err
 		}
 		done, err := c.check(p, p.File(), text.Bytes())
 		if err != nil {
-			return nil, err
+			return err
 		}
-		m.programs = append(m.programs, madeProgram{done, text.Bytes()})
+		m.programs[i] = madeProgram{done, text.Bytes()}
 	}
-	return m, nil
+	return nil
+}
+
+// errgroup runs functions side by side and keeps their first error.
+type errgroup struct {
+	sync.WaitGroup
+	mu  sync.Mutex
+	err error
+}
+
+func (g *errgroup) run(f func() error) {
+	g.Go(func() {
+		if err := f(); err != nil {
+			g.mu.Lock()
+			defer g.mu.Unlock()
+			if g.err == nil {
+				g.err = err
+			}
+		}
+	})
+}
+
+func (g *errgroup) wait() error {
+	g.Wait()
+	return g.err
 }
 
 func runMake(o makeOptions, stdout, stderr io.Writer) error {

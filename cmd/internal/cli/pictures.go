@@ -52,6 +52,7 @@ func drawOne(f *preview.Figure) (picture, error) {
 		return picture{}, fmt.Errorf("picture %s: %w", f.Name, err)
 	}
 	png, err := d.PNG()
+	d.Release()
 	return picture{f.Name, png}, err
 }
 

@@ -1,0 +1,443 @@
+package metal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"cogmend/gcode/replay"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+const goodJobs = "../../testdata/jobs/good/"
+
+func read(t testing.TB, name string) *job.Job {
+	t.Helper()
+	j, err := job.Read(goodJobs + name + ".toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.6f, want %.6f", what, got, want)
+	}
+}
+
+// half cuts a region at a height.
+func half(r geom.Region, lo, hi float64) float64 {
+	return r.Intersect(geom.Region{geom.Rect(-sky, lo, sky, hi)}).Area()
+}
+
+// TestDemoDims: the demo's sizes by hand. 54 teeth of 8 DP: module 3.175,
+// radius 85.725, addendum 1 and dedendum 1.157 modules.
+func TestDemoDims(t *testing.T) {
+	d := DimsOf(job.Demo())
+	root := 85.725 - 1.157*3.175
+	for _, tt := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"seat 0.2 under the root", d.Seat, root - 0.2},
+		{"floor 6.25 + 0.05 under the seat", d.Floor, root - 0.2 - 6.3},
+		{"bottom of the insert", d.Bottom, root - 0.2 - 6.25},
+		{"half the pocket, body 8.4 and play 0.2", d.PocketHalf, 4.3},
+		{"half the floor, 5 wide at the seat", d.FloorHalf, 2.5 + 6.3*math.Tan(geom.Radians(7.5))},
+		{"insert, face 32 and 1 over at each end", d.Length, 34},
+		{"insert, 16 less 0.5 faced off", d.Height, 15.5},
+		{"its outer end in the gear", d.InsertTop, root - 0.2 - 6.25 + 15.5},
+		{"tip", d.TipTop, 85.725 + 3.175},
+		{"rim", d.RimInner, 69},
+		{"stub 2.5 over the root", d.StubTop, root + 2.5},
+	} {
+		near(t, tt.name, tt.got, tt.want, 1e-9)
+	}
+}
+
+// TestSlotSections: what the slot program must take out, against areas by
+// hand.
+func TestSlotSections(t *testing.T) {
+	j := job.Demo()
+	d := DimsOf(j)
+	s, err := SlotSetup(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain := nearest(s.Stations, 8)
+	trapeze := (5 + 2*d.FloorHalf) / 2 * 6.3
+	near(t, "under the seat, beside the hole: the dovetail", half(plain.Waste, 0, d.Seat), trapeze, 1e-6)
+	hole := nearest(s.Stations, 16)
+	// The rim's inner circle sags less than 4.2^2/8/69 under its chord.
+	near(t, "under the seat, on the hole's axis: the hole more", half(hole.Waste, 0, d.Seat), trapeze+4.2*(d.Floor-69), 4.2*4.2*4.2/8/69)
+	if got := half(plain.Waste, d.StubTop, sky); got > 1e-9 {
+		t.Errorf("%.6f mm^2 of waste above the stub", got)
+	}
+	// Over the seat: the stub, as wide there as the tooth or the pocket.
+	g := j.Gear.Gear
+	line, err := g.Tooth()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var stub float64
+	const steps = 4000
+	for i := range steps {
+		z := d.Seat + (d.StubTop-d.Seat)*(float64(i)+0.5)/steps
+		w := d.PocketHalf
+		for k := 1; k < len(line); k++ {
+			if a, b := line[k-1], line[k]; (a.Z-z)*(b.Z-z) < 0 {
+				if y := math.Abs(a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y); y < w {
+					w = y
+				}
+			}
+		}
+		stub += 2 * w * (d.StubTop - d.Seat) / steps
+	}
+	near(t, "over the seat: the stub", half(plain.Waste, d.Seat, sky), stub, 0.02)
+	for _, st := range s.Stations {
+		for _, k := range st.Keep {
+			if over := k.Metal.Intersect(st.Waste).Area(); over > 1e-6 {
+				t.Errorf("X %.3f: %s and the waste share %.6f mm^2", st.X, k.Name, over)
+			}
+		}
+	}
+}
+
+// TestInsertSections: the block, and the insert in it, by hand.
+func TestInsertSections(t *testing.T) {
+	j := job.Demo()
+	d := DimsOf(j)
+	s, err := InsertSetup(j, Rough, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slope := math.Tan(geom.Radians(7.5))
+	// Neck 5 + 0.3 over; on its wide face 2 x 6.25 tan 7.5 more.
+	neck := 5.3
+	dovetail := (neck + neck + 2*6.25*slope) / 2 * 6.25
+	body := 12*(15.5-d.SideDepth) + 8.4*(d.SideDepth-6.25)
+	for _, tt := range []struct {
+		x    float64
+		hole float64
+	}{
+		{8.5, 0},
+		// Drilled 4 wide and 5 deep, and the point's cone: 118 degrees.
+		{17, 4*5 + 2*(2/math.Tan(geom.Radians(59)))},
+	} {
+		st := nearest(s.Stations, tt.x)
+		near(t, fmt.Sprintf("block at %g", st.X), st.Waste.Area()+st.Keep[0].Metal.Area(), 12*16, 1e-6)
+		near(t, fmt.Sprintf("insert at %g", st.X), st.Keep[0].Metal.Area(), dovetail+body-tt.hole, 1e-3)
+	}
+}
+
+// TestHolesMatch: turned over about X, the insert's holes stand over the
+// gear's, moved by what draws it.
+func TestHolesMatch(t *testing.T) {
+	j := job.Demo()
+	j.Lock.Positions, j.Lock.Draw = []float64{9, 20}, 0.15
+	for i, x := range HolesInInsert(j) {
+		// The insert's front end stands Over before the gear's face.
+		near(t, "hole in the gear's X", x-j.Insert.Over, j.Lock.Positions[i]+0.15, 1e-12)
+	}
+	slot, err := SlotSetup(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	insert, err := InsertSetup(j, Rough, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, x := range j.Lock.Positions {
+		if got := nearest(slot.Stations, x).X; got != x {
+			t.Errorf("no station on the axis of the gear's hole at %g: %g", x, got)
+		}
+		want := HolesInInsert(j)[i]
+		st := nearest(insert.Stations, want)
+		if st.X != want {
+			t.Errorf("no station on the axis of the insert's hole at %g: %g", want, st.X)
+		}
+		// Full width on the axis, at the top of the hole.
+		if hole := half(st.Waste, -0.01, 0); hole < 0.01*(j.Lock.Point) {
+			t.Errorf("at %g only %.5f mm^2 of hole in the top 0.01 mm", want, hole)
+		}
+	}
+	j.Lock.Kind = job.NoLock
+	if h := HolesInInsert(j); h != nil {
+		t.Errorf("holes without a lock: %v", h)
+	}
+}
+
+// fitted returns the stations of the demo's insert after a fit program
+// written by hand: both flanks whole, then a lead from each end.
+func fitted(t *testing.T, j *job.Job) []replay.Station {
+	t.Helper()
+	before, err := InsertSetup(j, Rough, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range before.Stations {
+		before.Stations[i].Waste = nil
+	}
+	s, err := InsertSetup(j, Fit, before.Stations)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.KeepOuts = nil
+	dove := DovetailCutter(j)
+	d := DimsOf(j)
+	r := dove.Radius()
+	slide := SlideWidth(j, j.Fit.Step) / 2
+	lead := j.Insert.Over + j.Fit.Lead
+	var b strings.Builder
+	fmt.Fprintf(&b, "G17 G21 G40 G49 G54 G80 G90 G94\nT%d M6\nS700 M3\nG0 Z20\nG0 X-5 Y%.4f\nG0 Z%.4f\n", dove.Number, slide+0.2+r, -j.Slot.Depth)
+	for _, y := range []float64{-(slide + r), slide + j.Fit.TightMiddle + r} {
+		fmt.Fprintf(&b, "G0 Z20\nG0 X-5 Y%.4f\nG0 Z%.4f\nG1 X%.4f F10\n", y, -j.Slot.Depth, d.Length+5)
+	}
+	for _, x := range [][2]float64{{-5, lead}, {d.Length + 5, d.Length - lead}} {
+		fmt.Fprintf(&b, "G0 Z20\nG0 X%.4f Y%.4f\nG0 Z%.4f\nG1 X%.4f F10\nG1 Y15\n", x[0], slide+r, -j.Slot.Depth, x[1])
+	}
+	b.WriteString("M5\nM2\n")
+	res, err := replay.Check(strings.NewReader(b.String()), "fit.ngc", s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if res.Report.TargetCut > replay.CutLimit {
+		t.Fatalf("the fit by hand cuts %.4f mm too deep: %+v", res.Report.TargetCut, res.Report.Findings[0])
+	}
+	return res.After
+}
+
+// TestTightLength: a cutter of radius R rounds a step of height d over
+// sqrt(2 R d - d^2) at each lead, so L - 2 lead - 2 of that is tight. At the
+// flank's middle the dovetail cutter's own radius is less than at its tip.
+func TestTightLength(t *testing.T) {
+	for _, tight := range []float64{0.03, 0.05, 0.12} {
+		j := job.Demo()
+		j.Lock.Kind = job.NoLock
+		j.Fit.TightMiddle = tight
+		after := fitted(t, j)
+		d := DimsOf(j)
+		r := DovetailCutter(j).Radius() - j.Slot.Depth/2*d.Slope
+		want := d.Length - 2*(j.Insert.Over+j.Fit.Lead) - 2*math.Sqrt(2*r*tight-tight*tight)
+		got, height := TightLength(j, after, 0.999)
+		near(t, fmt.Sprintf("tight length, %g proud", tight), got, want, 0.15)
+		near(t, fmt.Sprintf("height, %g proud", tight), height, tight, 0.0015)
+		near(t, "round-off of the tip", RoundOff(2.5, tight), math.Sqrt(2.5*2.5-(2.5-tight)*(2.5-tight)), 1e-12)
+	}
+}
+
+// TestTurnedOver: in the gear the insert's tight +Y flank bears on the -Y
+// wall of the slot, and only between the leads.
+func TestTurnedOver(t *testing.T) {
+	j := job.Demo()
+	d := DimsOf(j)
+	if p := d.ToGear(geom.Vec{Y: 2, Z: 0}); p.Y != -2 || math.Abs(p.Z-d.Bottom) > 1e-12 {
+		t.Errorf("the insert's top at Y 2 comes to %v", p)
+	}
+	if p := d.ToGear(geom.Vec{Y: 2, Z: -j.Slot.Depth}); math.Abs(p.Z-d.Seat) > 1e-12 {
+		t.Errorf("the insert's shoulder comes to %v, the seat is at %.4f", p, d.Seat)
+	}
+	insert, err := NominalInsert(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot, err := SlotSetup(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range slot.Stations {
+		slot.Stations[i].Waste = nil
+	}
+	f, err := NewFinish(j, slot.Stations, insert)
+	if err != nil {
+		t.Fatal(err)
+	}
+	edges := func(x float64) (left, right float64) {
+		under, _ := f.asm.insertAt(x, 0)
+		z := (d.Seat + d.Bottom) / 2
+		left, right = math.Inf(1), math.Inf(-1)
+		for _, c := range under {
+			for i, a := range c.Pts {
+				if b := c.Pts[(i+1)%len(c.Pts)]; (a.Z-z)*(b.Z-z) < 0 {
+					y := a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y
+					left, right = min(left, y), max(right, y)
+				}
+			}
+		}
+		return left, right
+	}
+	endL, endR := edges(2)
+	midL, midR := edges(20)
+	near(t, "left edge, tight in the middle", endL-midL, j.Fit.TightMiddle, 1e-9)
+	near(t, "right edge, straight", midR-endR, 0, 1e-9)
+	// At the slot's own size the step's width is what it says.
+	slide := SlideWidth(j, j.Fit.Step)
+	near(t, "width at the ends, half way up", endR-endL, slide+j.Slot.Depth*d.Slope, 1e-9)
+	near(t, "ladder: first, fourth", SlideWidth(j, 1)-SlideWidth(j, 4), 3*j.Fit.TrialStep, 1e-12)
+	near(t, "ladder: first", SlideWidth(j, 1), j.Slot.Mouth+j.Fit.TrialFirst, 1e-12)
+}
+
+// TestEvenLean: with the error laid evenly the target is thinner by exactly
+// half the limit, along the flank's normals.
+func TestEvenLean(t *testing.T) {
+	for _, name := range []string{"demo", "module4-mm", "pinion12"} {
+		j := read(t, name)
+		proud, err := FlanksOf(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j.Facets.Lean = job.Even
+		even, err := FlanksOf(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, name+": allowance", even.Allowance, even.Limit/2, 1e-12)
+		near(t, name+": band", even.Limit, 2*j.Facets.Tolerance, 1e-12)
+		if len(even.Right.Rolls) > len(proud.Right.Rolls) {
+			t.Errorf("%s: %d facets when even, %d when proud", name, len(even.Right.Rolls), len(proud.Right.Rolls))
+		}
+		g := j.Gear.Gear
+		thin := even.Target(j)
+		j.Facets.Lean = job.Proud
+		if proud.Target(j) != g {
+			t.Errorf("%s: when proud the target is not the tooth itself", name)
+		}
+		// The involutes of one base circle are parallel: along the normal at
+		// roll phi they are r_b times the turn between their origins apart.
+		rb := g.BaseRadius()
+		near(t, name+": offset of the flank", rb*(g.BaseHalfAngle()-thin.BaseHalfAngle()), even.Allowance, 1e-9)
+		// The same measured on the outlines.
+		line, err := g.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		target, err := thin.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		root, err := thin.Root()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range target {
+			r := p.Norm()
+			if r < root.FormRadius+0.1*g.Module || r > g.TipRadius()-0.1*g.Module {
+				continue
+			}
+			near(t, fmt.Sprintf("%s: offset at radius %.3f", name, r), geom.Distance(p, line), even.Allowance, 3e-4)
+		}
+	}
+}
+
+// TestZeroHeights: Z0 against the highest point of the standing teeth.
+func TestZeroHeights(t *testing.T) {
+	for _, name := range []string{"demo", "two-missing", "three-missing", "apart", "pinion17"} {
+		j := read(t, name)
+		j.Gear.NeighbourThinning += 0.05
+		j.Gear.Zero = job.ZeroAxis
+		near(t, name+": axis", ZeroShift(j), 0, 0)
+		j.Gear.Zero = job.ZeroTip
+		near(t, name+": tip circle", ZeroShift(j), j.Gear.TipRadius(), 1e-12)
+		j.Gear.Zero = job.ZeroNeighbours
+		g := Standing(j)
+		line, err := g.Tooth()
+		if err != nil {
+			t.Fatal(err)
+		}
+		top := math.Inf(-1)
+		for k := -3; k <= 3; k++ {
+			at := j.Gear.Places[0] + float64(k)
+			missing := false
+			for _, p := range j.Gear.Places {
+				missing = missing || math.Abs(p-at) < 0.25
+			}
+			if missing {
+				continue
+			}
+			turn := geom.Turn(at * g.Pitch())
+			for _, p := range line {
+				// Level with its mirror image, so on either side of the run.
+				if z := turn.Apply(p).Z; math.Abs(at) < 2.6 {
+					top = max(top, z)
+				}
+			}
+		}
+		near(t, name+": neighbours", ZeroShift(j), top, 1e-3)
+	}
+}
+
+// TestStanding: the fattest of the standing teeth counts.
+func TestStanding(t *testing.T) {
+	j := job.Demo()
+	near(t, "worn alike", Standing(j).Thinning, 0.08, 1e-12)
+	standard := j.Gear.Gear
+	standard.Thinning = 0
+	j.Gear.FatThickness = standard.PitchThickness() - 0.03
+	near(t, "one is fatter", Standing(j).Thinning, 0.03, 1e-12)
+	j.Gear.FatThickness = standard.PitchThickness() - 0.5
+	near(t, "one is thinner", Standing(j).Thinning, 0.08, 1e-12)
+	flank, err := NeighbourFlank(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// At the pitch circle it stands half a space from the gap's middle and a
+	// whole tooth away: angle tau - s/(2 r).
+	r := j.Gear.PitchRadius()
+	want := geom.Polar(r, j.Gear.Pitch()-Standing(j).PitchThickness()/2/r)
+	near(t, "its flank at the pitch circle", geom.Distance(want, flank), 0, 1e-3)
+}
+
+// TestWasteNeverOverlapsKeep in the first stock of slot, insert and flush.
+func TestWasteNeverOverlapsKeep(t *testing.T) {
+	for _, name := range []string{"demo", "module4-inch", "two-missing", "apart", "pinion12"} {
+		j := read(t, name)
+		slot, err := SlotSetup(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		insert, err := InsertSetup(j, Rough, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		nominal, err := NominalInsert(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cut := append([]replay.Station(nil), slot.Stations...)
+		for i := range cut {
+			cut[i].Waste = nil
+		}
+		f, err := NewFinish(j, cut, nominal)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range []*replay.Setup{slot, insert, f.FlushSetup()} {
+			last := math.Inf(-1)
+			for _, st := range s.Stations {
+				if st.X <= last {
+					t.Errorf("%s: stations do not rise at X %g", name, st.X)
+				}
+				last = st.X
+				for i, k := range st.Keep {
+					if over := k.Metal.Intersect(st.Waste).Area(); over > 1e-5 {
+						t.Errorf("%s, X %.3f: %s and the waste share %.6f mm^2", name, st.X, k.Name, over)
+					}
+					for _, l := range st.Keep[i+1:] {
+						// The dovetail is pressed into the gear, and what lies under
+						// the rim stands for whatever that is.
+						if k.Name == "dovetail" || k.Name == l.Name && k.Name == "under the rim" {
+							continue
+						}
+						if over := k.Metal.Intersect(l.Metal).Area(); over > 1e-5 {
+							t.Errorf("%s, X %.3f: %s and %s share %.6f mm^2", name, st.X, k.Name, l.Name, over)
+						}
+					}
+				}
+			}
+		}
+	}
+}

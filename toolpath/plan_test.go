@@ -1,0 +1,187 @@
+package toolpath
+
+import (
+	"math"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// plans makes the plan of every good job.
+func plans(t *testing.T) map[string]*Plan {
+	t.Helper()
+	paths, err := filepath.Glob("../testdata/jobs/good/*.toml")
+	if err != nil || len(paths) < 10 {
+		t.Fatalf("%d jobs, %v", len(paths), err)
+	}
+	all := map[string]*Plan{}
+	for _, path := range paths {
+		name := strings.TrimSuffix(filepath.Base(path), ".toml")
+		if testing.Short() && name != "demo" {
+			continue
+		}
+		j, err := job.Read(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Make(j)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		all[name] = p
+	}
+	return all
+}
+
+// TestPasses: every pass begins and ends at the safe height with X and Y
+// known before the cutter goes down, and no number is none.
+func TestPasses(t *testing.T) {
+	for name, p := range plans(t) {
+		last := 0
+		for i := range p.Programs {
+			prog := &p.Programs[i]
+			if prog.Number <= last {
+				t.Errorf("%s: program %d after %d", name, prog.Number, last)
+			}
+			last = prog.Number
+			if prog.Skipped != "" {
+				continue
+			}
+			if prog.Passes() == 0 || len(prog.Zero) == 0 || len(prog.Clamp) == 0 {
+				t.Errorf("%s %s: %d passes, zero %q, clamp %q", name, prog.File(), prog.Passes(), prog.Zero, prog.Clamp)
+			}
+			at := Pos{math.NaN(), math.NaN(), prog.Safe}
+			for _, op := range prog.Ops {
+				if op.Cutter == nil || !(op.Rpm > 0) || !(op.Feed+op.Plunge > 0) {
+					t.Errorf("%s %s, %s: cutter %v, %g rev/min, feed %g, plunge %g", name, prog.File(), op.Name, op.Cutter, op.Rpm, op.Feed, op.Plunge)
+				}
+				for _, pass := range op.Passes {
+					if at.Z < prog.Safe-geom.Eps {
+						t.Errorf("%s %s, %s: begins at %.4f, safe is %.4f", name, prog.File(), pass.Name, at.Z, prog.Safe)
+					}
+					at = walk(t, name+" "+prog.File()+", "+pass.Name, &pass, prog.Safe, at)
+				}
+			}
+			if at.Z < prog.Safe-geom.Eps {
+				t.Errorf("%s %s: ends at %.4f, safe is %.4f", name, prog.File(), at.Z, prog.Safe)
+			}
+		}
+	}
+}
+
+// walk goes through a pass's moves and returns where it ends.
+func walk(t *testing.T, what string, pass *Pass, safe float64, at Pos) Pos {
+	t.Helper()
+	for i, m := range pass.Moves {
+		if m.Kind == Stop || m.Kind == Note {
+			continue
+		}
+		to := m.To
+		if math.IsNaN(to.X) {
+			to.X = at.X
+		}
+		if math.IsNaN(to.Y) {
+			to.Y = at.Y
+		}
+		if math.IsNaN(to.Z) {
+			to.Z = at.Z
+		}
+		for _, v := range []float64{to.X, to.Y, to.Z, m.Feed, m.Bottom, m.Peck, pass.Angle} {
+			if math.IsInf(v, 0) || math.IsNaN(v) && to.Z < safe-geom.Eps {
+				t.Errorf("%s, move %d: %+v goes down at a place not known", what, i, m)
+			}
+		}
+		if m.Kind == Feed && !(m.Feed > 0) {
+			t.Errorf("%s, move %d: feed %g", what, i, m.Feed)
+		}
+		if m.Kind == Hole && !(m.Bottom < m.To.Z) {
+			t.Errorf("%s, move %d: a hole from %g to %g", what, i, m.To.Z, m.Bottom)
+		}
+		at = to
+	}
+	return at
+}
+
+// TestFacetsAsPlanned: each facet is the tangent of its roll, both flanks of
+// every place have the set, and what is left keeps the limit.
+func TestFacetsAsPlanned(t *testing.T) {
+	for name, p := range plans(t) {
+		g := p.Flanks.Target(p.Job)
+		count := map[[2]float64]int{}
+		for _, f := range p.Facets {
+			count[[2]float64{f.Place, float64(f.Side)}]++
+			// The distance from the middle, on whichever side.
+			if want := g.BaseRadius() * f.Roll; math.Abs(f.Y-want) > 1e-9 {
+				t.Errorf("%s: facet %d at Y %.6f, r_b phi is %.6f", name, f.Number, f.Y, want)
+			}
+			// On the right flank the gear stands at phi - psi_b less its place.
+			want := float64(f.Side)*(f.Roll-g.BaseHalfAngle()) - f.Place*g.Pitch()
+			if d := math.Remainder(f.Angle-want, 2*math.Pi); math.Abs(d) > 1e-9 {
+				t.Errorf("%s: facet %d at %.6f deg, want %.6f", name, f.Number, geom.Degrees(f.Angle), geom.Degrees(want))
+			}
+			if f.Left > p.Flanks.Limit+1e-6 && len(p.FileThis) == 0 {
+				t.Errorf("%s: facet %d leaves %.5f, limit %.5f", name, f.Number, f.Left, p.Flanks.Limit)
+			}
+		}
+		for _, place := range p.Job.Gear.Places {
+			if r, l := count[[2]float64{place, 1}], count[[2]float64{place, -1}]; r != len(p.Flanks.Right.Rolls) || l != len(p.Flanks.Left.Rolls) {
+				t.Errorf("%s, place %g: %d and %d facets, want %d and %d", name, place, r, l, len(p.Flanks.Right.Rolls), len(p.Flanks.Left.Rolls))
+			}
+		}
+	}
+}
+
+// TestSamePlan: the same job gives the same plan.
+func TestSamePlan(t *testing.T) {
+	a, err := Make(job.Demo())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Make(job.Demo())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(a.Programs, b.Programs) || !reflect.DeepEqual(a.Facets, b.Facets) {
+		t.Error("planned again the demo has another plan")
+	}
+}
+
+// TestRefusals: jobs whose cutters cannot do the work are refused with a
+// reason that names what is wrong.
+func TestRefusals(t *testing.T) {
+	for _, tt := range []struct {
+		name   string
+		change func(*job.Job)
+		want   string
+	}{
+		{"slotting cutter too short", func(j *job.Job) {
+			for i := range j.Cutters {
+				j.Cutters[i].FluteLength, j.Cutters[i].StickOut = 2, 3
+			}
+		}, "stick_out"},
+		{"out of travel", func(j *job.Job) { j.Machine.TravelX = [2]float64{-10, 20} }, "travel_x"},
+		{"no drill", func(j *job.Job) { j.Cutters = j.Cutters[:4] }, "drill"},
+		{"relief with no room for a cutter", func(j *job.Job) { j.Insert.Relief = 0.5 }, "relief"},
+	} {
+		j := job.Demo()
+		tt.change(j)
+		p, err := Make(j)
+		no, ok := err.(*Refusal)
+		if !ok || len(no.Reasons) == 0 || p != nil {
+			t.Errorf("%s: error %v", tt.name, err)
+			continue
+		}
+		if !strings.Contains(err.Error(), tt.want) {
+			t.Errorf("%s: %v does not speak of %s", tt.name, err, tt.want)
+		}
+		for _, r := range no.Reasons {
+			if strings.Contains(r, "NaN") || strings.Contains(r, "of -") {
+				t.Errorf("%s: odd number in %q", tt.name, r)
+			}
+		}
+	}
+}
