@@ -331,11 +331,7 @@ func (w *path) facetCut(st *stock, c cutAt) error {
 		if empty(b) {
 			continue
 		}
-		step := tool.MaxDepth
-		if b.Hi.Y-b.Lo.Y < narrow*d {
-			step = max(step, tool.FluteLength*fluteShare)
-		}
-		zs := levels(b.Hi.Z, l.z, step)
+		zs := levels(b.Hi.Z, l.z, stepFor(tool, b.Hi.Y-b.Lo.Y))
 		for i, level := range zs {
 			if st.take(angle, lo, hi, level) < worth {
 				continue
@@ -354,7 +350,7 @@ func (w *path) facetCut(st *stock, c cutAt) error {
 			} else {
 				w.rapid(a, axis, level)
 			}
-			w.cut(b, axis, level)
+			w.through(b, axis, level)
 		}
 	}
 	return nil

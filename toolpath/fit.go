@@ -31,7 +31,7 @@ func (p *planner) trial() error {
 				w.over(lo, y, z)
 				w.cut(j.Fit.TrialLength, y, z)
 				// Away from the work sideways; the way up is then free.
-				w.cut(j.Fit.TrialLength, side*out, z)
+				w.rapid(j.Fit.TrialLength, side*out, z)
 			}
 		}
 		last = width
@@ -74,7 +74,7 @@ func (p *planner) fit() error {
 		w.pass(0, 0, "tight flank, %s lead", e.name)
 		w.over(e.from, y, z)
 		w.cut(e.to, y, z)
-		w.cut(e.to, d.BlockHalf+r+approach, z)
+		w.rapid(e.to, d.BlockHalf+r+approach, z)
 	}
 	w.end()
 	return nil

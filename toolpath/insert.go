@@ -151,13 +151,13 @@ func (w *path) zigzag(lo, hi, y, z float64) {
 	switch {
 	case w.at.X == hi:
 		w.rapid(hi, y, z)
-		w.cut(lo, y, z)
+		w.through(lo, y, z)
 	case w.at.X == lo:
 		w.rapid(lo, y, z)
-		w.cut(hi, y, z)
+		w.through(hi, y, z)
 	default:
 		w.over(lo, y, z)
-		w.cut(hi, y, z)
+		w.through(hi, y, z)
 	}
 }
 
@@ -171,10 +171,16 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 	r := c.Radius()
 	lo, hi := w.ends(r)
 	w.pass(0, 0, "%s %s", name, sideName(side))
-	// Strips of up to a share of the diameter, from outside in.
+	// Strips from outside in: wide ones in steps of the cutter's depth, or
+	// narrow ones as deep as the flutes, whichever takes fewer passes.
 	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
+	step := c.MaxDepth
+	slim, deep := int(math.Ceil((outer-inner)/(2*r*narrow))), stepFor(c, 0)
+	if slim*len(levels(top, bottom, deep)) < n*len(levels(top, bottom, step)) {
+		n, step = slim, deep
+	}
 	from, to := along(lo, hi, -side, w.p.Job.Facets.Climb)
-	for i, z := range levels(top, bottom, c.MaxDepth) {
+	for i, z := range levels(top, bottom, step) {
 		w.note(fmt.Sprintf("%s %s level %d", name, sideName(side), i+1))
 		for k := n - 1; k >= 0; k-- {
 			y := float64(side) * (inner + (outer-inner)*float64(k)/float64(n) + r)
@@ -187,7 +193,7 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 				w.rapid(from, clear, w.at.Z)
 				w.rapid(from, y, z)
 			}
-			w.cut(to, y, z)
+			w.through(to, y, z)
 		}
 	}
 }
@@ -212,6 +218,6 @@ func (w *path) flankCuts(side int, from, to float64) {
 			w.rapid(s, y, z)
 		}
 		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
-		w.cut(e, y, z)
+		w.through(e, y, z)
 	}
 }

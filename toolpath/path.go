@@ -110,6 +110,18 @@ func (w *path) cut(x, y, z float64) {
 	w.add(Move{Kind: Feed, To: to, Feed: w.op.Feed})
 }
 
+// through feeds along X to the end of a pass. The cutter has done its work when
+// its axis is past the metal; the rest of the way out is in air.
+func (w *path) through(x, y, z float64) {
+	lo, hi := w.ends(0)
+	done := max(lo, min(hi, x))
+	if math.Abs(x-done) < w.op.Cutter.Radius()/2 {
+		done = x
+	}
+	w.cut(done, y, z)
+	w.rapid(x, y, z)
+}
+
 func (w *path) note(text string) { w.add(Move{Kind: Note, Text: text}) }
 
 func (w *path) stop(text string) {

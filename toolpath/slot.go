@@ -174,14 +174,20 @@ func (w *path) ends(r float64) (lo, hi float64) {
 }
 
 // clear mills a flat-bottomed pocket along X from top down to bottom, y from
-// lo to hi exact, to and fro, leaving out what would cut air.
+// lo to hi exact, to and fro, leaving out what would cut air: row by row, each
+// in steps of the cutter's depth, or of its flutes where it takes little
+// sideways.
 func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom float64) {
 	c, angle := w.op.Cutter, w.p.angleOf(place)
 	r := c.Radius()
 	x0, x1 := w.ends(r)
 	first := true
-	for i, z := range levels(top, bottom, c.MaxDepth) {
-		for _, y := range rows(lo, hi, r) {
+	for i, y := range rows(lo, hi, r) {
+		box := s.extent(angle, y-r, y+r, bottom)
+		if empty(box) {
+			continue
+		}
+		for _, z := range levels(min(top, box.Hi.Z), bottom, stepFor(c, box.Hi.Y-box.Lo.Y)) {
 			if s.take(angle, y-r, y+r, z) < worth {
 				continue
 			}
@@ -195,10 +201,18 @@ func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom f
 				}
 				w.rapid(x0, y, z)
 			}
-			w.note(fmt.Sprintf("%s level %d", name, i+1))
-			w.cut(x1, y, z)
+			w.note(fmt.Sprintf("%s row %d", name, i+1))
+			w.through(x1, y, z)
 		}
 	}
+}
+
+// stepFor is how deep a cutter may go at once when it takes width sideways.
+func stepFor(c *profiles.Cutter, width float64) float64 {
+	if width < narrow*c.Diameter {
+		return max(c.MaxDepth, c.FluteLength*fluteShare)
+	}
+	return c.MaxDepth
 }
 
 // PlaceName tells places apart where there are several: ", tooth 2".
@@ -228,7 +242,7 @@ func (w *path) walls(s *stock, place float64) {
 		from, to := along(lo, hi, side, j.Facets.Climb)
 		for _, z := range levels(d.Seat, d.Floor, w.op.Cutter.FluteLength*fluteShare) {
 			w.over(from, y, z)
-			w.cut(to, y, z)
+			w.through(to, y, z)
 		}
 	}
 }
@@ -266,7 +280,7 @@ func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
 			w.rapid(a, y, d.Floor)
 		}
 		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
-		w.cut(b, y, d.Floor)
+		w.through(b, y, d.Floor)
 	}
 }
 

@@ -270,9 +270,7 @@ func (r *runner) judge(m *Motion) {
 	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
 		r.find(TooDeep, m.Line, side, "", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
 	}
-	u := r.use(t.Number)
-	travel := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
-	u.Volume += b.area * travel
+	r.leastMinutes(m)
 }
 
 // keepOuts looks for any part of the tool in a box, program coordinates.

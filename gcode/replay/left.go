@@ -2,7 +2,6 @@ package replay
 
 import (
 	"math"
-	"sort"
 
 	"cogmend/profiles/geom"
 )
@@ -13,10 +12,8 @@ func (r *runner) finish() {
 	if r.steps < r.setup.Steps {
 		r.find(NoStop, 0, 0, "step", "%d of %d steps end with a stop at which they could be tried", r.steps, r.setup.Steps)
 	}
-	for _, u := range r.uses {
-		rep.Uses = append(rep.Uses, *u)
-	}
-	sort.Slice(rep.Uses, func(i, j int) bool { return rep.Uses[i].Tool < rep.Uses[j].Tool })
+	r.least.close()
+	rep.LeastMinutes = r.least.minutes
 	index := map[string]int{}
 	for i := range r.stations {
 		s := &r.stations[i]

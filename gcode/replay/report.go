@@ -47,13 +47,6 @@ type Left struct {
 	Radius float64 // its distance from the axis, mm
 }
 
-// Use is what one tool did.
-type Use struct {
-	Tool    int
-	Minutes float64 // feeding
-	Volume  float64 // metal removed, mm^3, from the sections
-}
-
 // Report is what the replay of one program found.
 type Report struct {
 	File     string
@@ -65,10 +58,8 @@ type Report struct {
 	Left         []Left  // by zone
 
 	Lines, Blocks, Motions, Stops int
-	Uses                          []Use
 	Minutes                       float64 // all of it
-	CutMinutes                    float64 // feeding through metal
-	AirMinutes                    float64 // feeding through air
+	LeastMinutes                  float64 // what the cutters' limits and the length of the passes alone would take
 	NotChecked                    []string
 }
 

@@ -51,7 +51,8 @@ type runner struct {
 	systemTold bool     // a wrong coordinate system has been told
 	toGear     geom.Rotation
 	tool       *Tool
-	uses       map[int]*Use
+	least      least
+	length     float64      // of the work along X
 	z          float64      // of the tip, frame; NaN until known
 	twin       []int        // see sweep
 	sections   [][]geom.Vec // of the part being swept, by station
@@ -85,11 +86,13 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 		report:   &Report{File: file, NotChecked: notChecked},
 		stations: append([]Station(nil), setup.Stations...),
 		toGear:   geom.Turn(0),
-		uses:     map[int]*Use{},
 		z:        math.NaN(),
 	}
 	run.angleSet = !setup.ByHand
 	run.pair()
+	if n := len(run.stations); n > 0 {
+		run.length = run.stations[n-1].X - run.stations[0].X
+	}
 	if err := Run(r, file, run.event); err != nil {
 		return nil, err
 	}
@@ -139,7 +142,9 @@ func (r *runner) event(e *Event) error {
 	case EventToolChange:
 		r.changed(e.Line)
 		rep.Minutes += r.setup.ToolChange / 60
+		r.least.minutes += r.setup.ToolChange / 60
 	case EventComment, EventMessage:
+		r.least.mark(e.Text)
 		return r.told(e)
 	}
 	return nil
@@ -387,8 +392,8 @@ func (r *runner) minutes(m *Motion) {
 		t = max(t, turn/s.TurnRate/60)
 	}
 	r.report.Minutes += t
-	if m.Kind != Rapid {
-		r.use(m.State.Tool).Minutes += t
+	if moved(m.From.A, m.To.A) {
+		r.least.minutes += t
 	}
 }
 
@@ -408,12 +413,3 @@ func moved(from, to float64) bool {
 }
 
 func sq(x float64) float64 { return x * x }
-
-func (r *runner) use(tool int) *Use {
-	u := r.uses[tool]
-	if u == nil {
-		u = &Use{Tool: tool}
-		r.uses[tool] = u
-	}
-	return u
-}

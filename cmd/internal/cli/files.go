@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -22,13 +21,9 @@ const maxProgram = 64 << 20
 // beside their places, and only then renamed into them, so that no half file
 // ever has a final name and a full disk leaves the old set whole.
 type output struct {
-	dir   string
-	files []outFile
-
-	lockFile *os.File
-	// begun are the digests of files that earlier runs were writing when they
-	// were ended from outside: files of ours that report.json does not list.
-	begun map[string]bool
+	dir    string
+	files  []outFile
+	record *os.File // while locked
 }
 
 type outFile struct {
@@ -40,17 +35,17 @@ func (o *output) add(name string, data []byte) {
 	o.files = append(o.files, outFile{name, data})
 }
 
-// lockName is the file held by the run that writes into the folder. It lists
-// the digests of what is being written, one a line, and is removed at the end;
-// one that is left tells of a run that was ended.
-const lockName = ".cogmend-writing"
+// recordName is the file of a folder that lists the digests of all that was
+// written there, one a line: what is not in it a person has changed. It is held
+// by the run that writes.
+const recordName = ".cogmend-written"
 
 // partName is the pattern of files not yet renamed into their places.
 const partName = ".cogmend-part-*"
 
-// maxLock is the greatest size of a lock file that is believed: thousands of
-// ended runs.
-const maxLock = 1 << 20
+// maxRecord is the greatest size of the record, thousands of runs; then its
+// older half is dropped.
+const maxRecord = 1 << 20
 
 // errBusy is the lock of another run.
 var errBusy = errors.New("another run is writing there now")
@@ -61,26 +56,16 @@ func (o *output) lock() (unlock func(), err error) {
 	if err := os.MkdirAll(o.dir, 0o755); err != nil {
 		return nil, err
 	}
-	path := filepath.Join(o.dir, lockName)
-	f, err := openLock(path)
+	f, err := openLocked(filepath.Join(o.dir, recordName))
 	if errors.Is(err, errBusy) {
 		return nil, fmt.Errorf("%s: %w", printable(o.dir), err)
 	}
 	if err != nil {
 		return nil, err
 	}
-	o.lockFile = f
-	o.begun = map[string]bool{}
-	left, err := io.ReadAll(io.LimitReader(f, maxLock))
-	if err != nil {
-		f.Close()
-		return nil, err
-	}
-	for _, line := range strings.Fields(string(left)) {
-		o.begun[line] = true
-	}
+	o.record = f
 	o.clearParts()
-	return func() { closeLock(f, path) }, nil
+	return func() { f.Close() }, nil
 }
 
 // clearParts takes away what ended runs left half written.
@@ -106,12 +91,8 @@ func globQuote(path string) string {
 // on the disk, the folder is as it was; every file is always either as it was
 // or as it shall be. The folder must be locked.
 func (o *output) write() (err error) {
-	var digests bytes.Buffer
-	for _, f := range o.files {
-		fmt.Fprintln(&digests, digest(f.data))
-	}
-	if _, err := o.lockFile.Write(digests.Bytes()); err != nil {
-		return err
+	if err := o.note(); err != nil {
+		return aboutPath(o.dir, err)
 	}
 	parts := make([]string, 0, len(o.files))
 	defer func() {
@@ -134,6 +115,36 @@ func (o *output) write() (err error) {
 		}
 	}
 	return nil
+}
+
+// note puts the digests of the files into the record, before the files are
+// there: a run may be ended at any moment.
+func (o *output) note() error {
+	if info, err := o.record.Stat(); err != nil {
+		return err
+	} else if info.Size() > maxRecord {
+		old, err := os.ReadFile(o.record.Name())
+		if err != nil {
+			return err
+		}
+		if err := o.record.Truncate(0); err != nil {
+			return err
+		}
+		if _, err := o.record.WriteAt(old[len(old)/2:], 0); err != nil {
+			return err
+		}
+	}
+	var digests bytes.Buffer
+	for _, f := range o.files {
+		fmt.Fprintln(&digests, digest(f.data))
+	}
+	if _, err := o.record.Seek(0, io.SeekEnd); err != nil {
+		return err
+	}
+	if _, err := o.record.Write(digests.Bytes()); err != nil {
+		return err
+	}
+	return o.record.Sync()
 }
 
 // writeFile writes data beside path and renames it into place.
@@ -251,19 +262,17 @@ func digest(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// edited returns the names of the files to be written that a person has
+// edited returns the names of the programs to be written that a person has
 // changed since they were last written, with the lines that differ from what
-// would be written now. What was written is recorded in report.json, and in
-// the lock while it is being written. The folder must be locked.
+// would be written now. Without a record every program that differs counts.
 func (o *output) edited() (names []string, lines map[string][]int, err error) {
-	var old struct {
-		Files map[string]string `json:"files_sha256"`
+	ours := map[string]bool{}
+	record, err := readWhole(filepath.Join(o.dir, recordName), 2*maxRecord)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, err
 	}
-	// Without a record every program that differs counts as changed by hand.
-	if data, err := readWhole(filepath.Join(o.dir, reportJSON), maxProgram); err == nil {
-		if json.Unmarshal(data, &old) != nil {
-			old.Files = nil
-		}
+	for _, sum := range strings.Fields(string(record)) {
+		ours[sum] = true
 	}
 	lines = map[string][]int{}
 	for _, f := range o.files {
@@ -277,7 +286,7 @@ func (o *output) edited() (names []string, lines map[string][]int, err error) {
 		if err != nil {
 			return nil, nil, err
 		}
-		if sum := digest(have); bytes.Equal(have, f.data) || old.Files[f.name] == sum || o.begun[sum] {
+		if bytes.Equal(have, f.data) || ours[digest(have)] {
 			continue
 		}
 		names = append(names, f.name)

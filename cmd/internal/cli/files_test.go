@@ -69,8 +69,8 @@ func writeTest(t *testing.T, path, text string) string {
 	return path
 }
 
-// folder returns the contents of the files of a folder by their names; there
-// is no folder in it.
+// folder returns the contents of the files of a folder by their names, without
+// the record; there is no folder in it.
 func folder(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	list, err := os.ReadDir(dir)
@@ -79,6 +79,9 @@ func folder(t *testing.T, dir string) map[string]string {
 	}
 	all := map[string]string{}
 	for _, e := range list {
+		if e.Name() == recordName {
+			continue
+		}
 		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
 		if err != nil {
 			t.Fatal(err)
@@ -219,40 +222,74 @@ func mapsEqual(a, b map[string]string) bool {
 	}()
 }
 
-// What a run that was ended had begun to write is not taken for a change by
-// hand, though report.json does not list it.
-func TestBegunIsOurs(t *testing.T) {
+// What a run wrote before it was ended, and programs raised or begun at a pass
+// for an earlier form of the job, are not taken for changes by hand.
+func TestOursIsOurs(t *testing.T) {
 	dir := t.TempDir()
 	path := demoJob(t, dir, "press.toml", "first")
 	out := filepath.Join(dir, "press-repair")
 	must := func(args ...string) {
 		t.Helper()
-		if code, _, stderr := command(args...); code != exitOK {
+		if code, _, stderr := command(append(args, "--quiet", "--pictures=false")...); code != exitOK {
 			t.Fatalf("%v: code %d: %s", args, code, stderr)
 		}
 	}
-	must("make", path, "--quiet")
+	must("make", path)
+	must("make", path, "--lift", "60")
+	must("make", path, "--from", "facets:7")
 	first := folder(t, out)
 	demoJob(t, dir, "press.toml", "second")
-	must("make", path, "--quiet")
-	second := folder(t, out)
-	// Ended between the second and the third file: the lock stays, with the
-	// digests, and half a file.
+	must("make", path)
+	// Ended between the second and the third file, with half a file left.
 	for name, data := range first {
 		if name != "10-slot.ngc" && name != "20-insert.ngc" {
 			writeTest(t, filepath.Join(out, name), data)
 		}
 	}
-	var left strings.Builder
-	for _, data := range second {
-		fmt.Fprintln(&left, digest([]byte(data)))
-	}
-	writeTest(t, filepath.Join(out, lockName), left.String())
 	writeTest(t, filepath.Join(out, ".cogmend-part-1234"), "half")
 	demoJob(t, dir, "press.toml", "third")
-	must("make", path, "--quiet")
+	must("make", path)
+	must("make", path, "--lift", "70")
+	must("make", path, "--from", "facets:7")
 	if got, want := fileNames(folder(t, out)), fileNames(first); !slices.Equal(got, want) {
 		t.Errorf("files %v, want %v", got, want)
+	}
+	air := filepath.Join(out, "air-40-facets.ngc")
+	edited := read(t, air) + "(by hand)\n"
+	writeTest(t, air, edited)
+	if code, _, stderr := command("make", path, "--lift", "80"); code != exitFound || !strings.Contains(stderr, "changed by hand") || read(t, air) != edited {
+		t.Errorf("a raised program changed by hand: code %d: %s", code, stderr)
+	}
+	// Without a record nothing is known to be ours.
+	if err := os.Remove(filepath.Join(out, recordName)); err != nil {
+		t.Fatal(err)
+	}
+	demoJob(t, dir, "press.toml", "fourth")
+	if code, _, stderr := command("make", path); code != exitFound || strings.Count(stderr, "changed by hand") != 6 {
+		t.Errorf("without a record: code %d: %s", code, stderr)
+	}
+}
+
+// The record does not grow for ever, and keeps what was written last.
+func TestRecordBounded(t *testing.T) {
+	o := &output{dir: t.TempDir()}
+	unlock, err := o.lock()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unlock()
+	for i := range 200 {
+		o.files = o.files[:0]
+		for k := range 200 {
+			o.add(fmt.Sprintf("%d.ngc", k), []byte(fmt.Sprint(i, k)))
+		}
+		if err := o.note(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text := read(t, filepath.Join(o.dir, recordName))
+	if len(text) > 2*maxRecord || !strings.HasSuffix(text, digest([]byte("199 199"))+"\n") || !strings.Contains(text, digest([]byte("198 0"))) {
+		t.Errorf("the record has %d bytes, or not the last files", len(text))
 	}
 }
 
@@ -290,8 +327,8 @@ func dirNames(t *testing.T, dir string) []string {
 	return n
 }
 
-// The lock is held by one, given back, and taken over when its file is only
-// left behind.
+// The lock is held by one, given back, and not minded when only its file is
+// there.
 func TestLock(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "with [brackets] and * spaces")
 	if runtime.GOOS == "windows" {
@@ -306,20 +343,13 @@ func TestLock(t *testing.T) {
 		t.Errorf("a second lock: %v", err)
 	}
 	unlock()
-	if n := dirNames(t, dir); len(n) != 0 {
-		t.Errorf("left in the folder: %v", n)
-	}
-	writeTest(t, filepath.Join(dir, lockName), "left\n")
 	writeTest(t, filepath.Join(dir, ".cogmend-part-1"), "half")
 	unlock, err = b.lock()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !b.begun["left"] {
-		t.Error("what the lock file lists was not read")
-	}
 	unlock()
-	if n := dirNames(t, dir); len(n) != 0 {
+	if n := dirNames(t, dir); !slices.Equal(n, []string{recordName}) {
 		t.Errorf("left in the folder: %v", n)
 	}
 }
@@ -418,7 +448,7 @@ func TestKill(t *testing.T) {
 	}
 	whole := time.Since(began)
 	random := rand.New(rand.NewPCG(1, 2))
-	killed, writing, mixed := 0, 0, 0
+	killed, mixed, parts := 0, 0, map[string]bool{}
 	for i := range n {
 		cmd := exec.Command(exe, args(random.IntN(len(paths)))...)
 		if err := cmd.Start(); err != nil {
@@ -426,7 +456,7 @@ func TestKill(t *testing.T) {
 		}
 		delay := time.Duration(random.Int64N(int64(whole)))
 		if i%4 > 0 { // most kills while it writes
-			awaitWriting(filepath.Join(out, lockName), whole)
+			awaitWriting(filepath.Join(out, recordName), whole)
 			delay = time.Duration(random.Int64N(int64(10 * time.Millisecond)))
 		}
 		time.Sleep(delay)
@@ -436,10 +466,8 @@ func TestKill(t *testing.T) {
 		}
 		seen := map[int]bool{}
 		for name, data := range folder(t, out) {
-			if name == lockName {
-				writing++
-			}
-			if name == lockName || strings.HasPrefix(name, ".cogmend-part-") {
+			if strings.HasPrefix(name, ".cogmend-part-") {
+				parts[name] = true
 				continue
 			}
 			v := whichVersion(sets, name, data)
@@ -461,23 +489,23 @@ func TestKill(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d of %d runs were killed (a run takes %v), %d times the lock was left, %d times files of two jobs stood beside each other", killed, n, whole, writing, mixed)
+	t.Logf("%d of %d runs were killed (a run takes %v), %d half files were left under no final name, %d times files of two jobs stood beside each other", killed, n, whole, len(parts), mixed)
 	if killed < n/4 {
 		t.Errorf("only %d of %d runs were killed before their end", killed, n)
 	}
 }
 
-// awaitWriting waits until the lock is written to, or for as long as a run
+// awaitWriting waits until the record is written to, or for as long as a run
 // takes at most.
-func awaitWriting(lock string, most time.Duration) {
+func awaitWriting(record string, most time.Duration) {
 	size := func() int64 {
-		info, err := os.Stat(lock)
+		info, err := os.Stat(record)
 		if err != nil {
 			return 0
 		}
 		return info.Size()
 	}
-	before := size() // what an ended run has left
+	before := size()
 	for end := time.Now().Add(2 * most); size() == before && time.Now().Before(end); {
 		time.Sleep(50 * time.Microsecond)
 	}

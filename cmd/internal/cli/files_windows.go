@@ -10,14 +10,16 @@ import (
 // holds.
 const errSharingViolation = syscall.Errno(32)
 
-// openLock opens and holds the lock file, shared with nobody, or returns
-// errBusy. The system gives it back when the process ends.
-func openLock(path string) (*os.File, error) {
+// openLocked opens or makes a file and holds it, so that others may only read
+// it, or returns errBusy. The system gives it back when the file is closed or
+// the process ends.
+func openLocked(path string) (*os.File, error) {
 	name, err := syscall.UTF16PtrFromString(path)
 	if err != nil {
 		return nil, &fs.PathError{Op: "open", Path: path, Err: err}
 	}
-	h, err := syscall.CreateFile(name, syscall.GENERIC_READ|syscall.GENERIC_WRITE, 0, nil, syscall.OPEN_ALWAYS, syscall.FILE_ATTRIBUTE_NORMAL, 0)
+	h, err := syscall.CreateFile(name, syscall.GENERIC_READ|syscall.GENERIC_WRITE, syscall.FILE_SHARE_READ, nil,
+		syscall.OPEN_ALWAYS, syscall.FILE_ATTRIBUTE_NORMAL, 0)
 	if err == errSharingViolation {
 		return nil, errBusy
 	}
@@ -25,11 +27,4 @@ func openLock(path string) (*os.File, error) {
 		return nil, &fs.PathError{Op: "open", Path: path, Err: err}
 	}
 	return os.NewFile(uintptr(h), path), nil
-}
-
-// closeLock gives the lock file back and removes it; another run that holds
-// it by then keeps it.
-func closeLock(f *os.File, path string) {
-	f.Close()
-	os.Remove(path)
 }

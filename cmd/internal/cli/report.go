@@ -89,6 +89,7 @@ func textReport(m *made) []byte {
 			continue
 		}
 		r := c.result.Report
+		fmt.Fprintf(&b, "%s: %.1f minutes, %.1f at the least with these cutters and passes\n", m.plan.Programs[i].File(), r.Minutes, r.LeastMinutes)
 		fmt.Fprintf(&b, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
 			m.plan.Programs[i].File(), r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
 		for _, l := range r.Left {
@@ -269,6 +270,7 @@ func jsonReport(m *made, files []outFile) []byte {
 		Tools        []int         `json:"tools"`
 		Passes       int           `json:"passes"`
 		Minutes      float64       `json:"minutes"`
+		LeastMinutes float64       `json:"least_minutes"`
 		ZeroMM       float64       `json:"z_zero_over_frame_mm"`
 		NeighbourMM  float64       `json:"neighbour_cut_mm"`
 		TargetMM     float64       `json:"target_cut_mm"`
@@ -295,6 +297,7 @@ func jsonReport(m *made, files []outFile) []byte {
 			} else {
 				r := c.result.Report
 				notChecked = r.NotChecked
+				out.LeastMinutes = r.LeastMinutes
 				out.Minutes, out.NeighbourMM, out.TargetMM, out.FurtherFound = r.Minutes, r.NeighbourCut, r.TargetCut, r.Dropped
 				for _, l := range r.Left {
 					if l.Limit < someLimit {
