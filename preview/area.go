@@ -15,6 +15,8 @@ import (
 type area struct {
 	w, h  int
 	cover []float32 // rows of w+2: an edge on the right border writes beyond it
+	lo    []int     // the first and the last cell of each row that an edge met
+	hi    []int
 }
 
 // covers keeps the memory of areas between shapes.
@@ -22,12 +24,17 @@ var covers sync.Pool
 
 func newArea(w, h int) *area {
 	n := (w + 2) * h
-	if c, ok := covers.Get().(*[]float32); ok && cap(*c) >= n {
-		cover := (*c)[:n]
-		clear(cover)
-		return &area{w, h, cover}
+	a := &area{w: w, h: h, lo: make([]int, h), hi: make([]int, h)}
+	for y := range a.lo {
+		a.lo[y] = w
 	}
-	return &area{w, h, make([]float32, n)}
+	if c, ok := covers.Get().(*[]float32); ok && cap(*c) >= n {
+		a.cover = (*c)[:n]
+		clear(a.cover)
+	} else {
+		a.cover = make([]float32, n)
+	}
+	return a
 }
 
 // release gives the memory back; the area must not be used any more.
@@ -51,7 +58,10 @@ func (a *area) edge(p, q xy) {
 	x := func(y float64) float64 { return min(max(p.x+(y-p.y)*slope, 0), float64(a.w)) }
 	for row := int(top); row < a.h && float64(row) < bottom; row++ {
 		y0, y1 := max(top, float64(row)), min(bottom, float64(row+1))
-		a.row(a.cover[row*(a.w+2):], x(y0), x(y1), sense*(y1-y0))
+		x0, x1 := x(y0), x(y1)
+		a.lo[row] = min(a.lo[row], int(x0), int(x1))
+		a.hi[row] = max(a.hi[row], int(x0)+1, int(x1)+1)
+		a.row(a.cover[row*(a.w+2):], x0, x1, sense*(y1-y0))
 	}
 }
 
@@ -83,8 +93,9 @@ func (a *area) paint(im *image.RGBA, at image.Point, c color.RGBA) {
 	for y := range a.h {
 		pix := im.Pix[im.PixOffset(at.X, at.Y+y):]
 		sum := float32(0)
-		for x, v := range a.cover[y*(a.w+2):][:a.w] {
-			sum += v
+		cells := a.cover[y*(a.w+2):][:a.w]
+		for x := a.lo[y]; x < min(a.w, a.hi[y]+1); x++ {
+			sum += cells[x]
 			if sum < least && sum > -least {
 				continue
 			}

@@ -31,11 +31,15 @@ func newPlacer(c *canvas, w, h float64, taken []rect) *placer {
 	}
 	// Every other pixel is enough to meet every line, none being thinner
 	// than that except hatching, which may well lie under a text.
+	colOf := make([]int, c.im.Rect.Dx())
+	for x := range colOf {
+		colOf[x] = min(cols-1, int(float64(x)/c.scale/cellSize))
+	}
 	for y := 0; y < c.im.Rect.Dy(); y += 2 {
 		row := min(rows-1, int(float64(y)/c.scale/cellSize)) * cols
 		line := c.im.Pix[y*c.im.Stride:]
-		for x := 0; x < c.im.Rect.Dx(); x += 2 {
-			i := row + min(cols-1, int(float64(x)/c.scale/cellSize))
+		for x := 0; x < len(colOf); x += 2 {
+			i := row + colOf[x]
 			v := line[4*x+1] // green is most of what the eye takes for lightness
 			light[i], dark[i] = max(light[i], v), min(dark[i], v)
 		}

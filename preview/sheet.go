@@ -10,6 +10,7 @@ import (
 	"io"
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -69,14 +70,50 @@ func Sheet(w io.Writer, d SheetData) error {
 	if err := sheetTemplate.Execute(&b, page); err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
-	_, err = w.Write(b.Bytes())
+	return s.fill(w, b.Bytes())
+}
+
+// pictureMark stands for a picture in what the template writes: the bytes are
+// put in afterwards, so that megabytes of them need not be looked at for
+// characters to escape. A user's words cannot pass for one: their quotes are
+// escaped, so src=" never is theirs.
+const pictureMark = "data:image/png;base64,"
+
+// fill writes the page with its pictures in their places.
+func (s *sheet) fill(w io.Writer, page []byte) error {
+	for {
+		at := bytes.Index(page, []byte(`src="`+pictureMark))
+		if at < 0 {
+			break
+		}
+		at += len(`src="` + pictureMark)
+		end := bytes.IndexByte(page[at:], '"')
+		if end < 0 {
+			break
+		}
+		if _, err := w.Write(page[:at]); err != nil {
+			return err
+		}
+		e := base64.NewEncoder(base64.StdEncoding, w)
+		if n, err := strconv.Atoi(string(page[at : at+end])); err == nil && n < len(s.shown) {
+			if _, err := e.Write(s.shown[n]); err != nil {
+				return err
+			}
+		}
+		if err := e.Close(); err != nil {
+			return err
+		}
+		page = page[at+end:]
+	}
+	_, err := w.Write(page)
 	return err
 }
 
 // sheet is a sheet being made.
 type sheet struct {
 	SheetData
-	job *job.Job
+	job   *job.Job
+	shown [][]byte // pictures in the order of the page
 }
 
 // sheetPage is all that the template writes.
@@ -281,7 +318,8 @@ func (s *sheet) pictures(v *sheetProgram) error {
 			return fmt.Errorf("picture %s: %w", name, err)
 		}
 		bare := strings.TrimSuffix(name, ".png")
-		p := sheetPicture{bare, template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(data)), c.Width, c.Height}
+		p := sheetPicture{bare, template.URL(pictureMark + strconv.Itoa(len(s.shown))), c.Width, c.Height}
+		s.shown = append(s.shown, data)
 		part := strings.TrimPrefix(bare, v.ID)
 		if part == "" {
 			v.Main = &p

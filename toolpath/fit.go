@@ -72,9 +72,11 @@ func (p *planner) fit() error {
 		from, to float64
 	}{{"front", lo, lead}, {"back", hi, d.Length - lead}} {
 		w.pass(0, 0, "tight flank, %s lead", e.name)
-		w.over(e.from, y, z)
-		w.cut(e.to, y, z)
-		w.rapid(e.to, d.BlockHalf+r+approach, z)
+		for _, at := range levels(y+j.Fit.TightMiddle, y, j.Slot.RadialCut) {
+			w.over(e.from, at, z)
+			w.cut(e.to, at, z)
+			w.rapid(e.to, d.BlockHalf+r+approach, z)
+		}
 	}
 	w.end()
 	return nil

@@ -44,6 +44,13 @@ func (p *planner) flush() error {
 	top := math.Hypot(d.InsertTop, d.BlockHalf)
 	safe := max(top, d.TipTop) + j.Machine.SafeHeight
 	low := d.Bottom - flushUnder
+	for _, run := range runs(j.Gear.Places) {
+		// The outer inserts of a run lean, and with them their lower corners.
+		mid, _ := p.lean(run)
+		for _, at := range run {
+			low = min(low, geom.Turn((at-mid)*j.Gear.Pitch()).Apply(geom.Vec{Y: -d.BlockHalf, Z: d.Bottom - flushUnder}).Z)
+		}
+	}
 	need := func(c *profiles.Cutter) float64 { return d.TipTop + holderAir - low }
 	var names string
 	if j.Flush.Cutter != "" {
@@ -71,6 +78,7 @@ func (p *planner) flush() error {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the flat tip stands %s proud of the tip circle at its edges: file it", p.len(sag)))
 	}
 	w := p.start(30, "flush", "end faces and tip of the insert down to the gear", GearSetup, safe)
+	w.long = j.Insert.Over
 	w.gearHead()
 	w.prog.Clamp = append(w.prog.Clamp,
 		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.",
@@ -115,6 +123,13 @@ func runs(places []float64) [][]float64 {
 	return out
 }
 
+// lean returns the middle of a run and the angle by which its outermost insert
+// leans when the middle is at top dead centre.
+func (p *planner) lean(run []float64) (mid, angle float64) {
+	mid = (run[0] + run[len(run)-1]) / 2
+	return mid, (run[len(run)-1] - mid) * p.Job.Gear.Pitch()
+}
+
 // endFace mills one end of the inserts of a run, the cutter outside the gear's
 // face, the middle of the run at top dead centre.
 func (w *path) endFace(run []float64, end int, low float64) {
@@ -125,8 +140,7 @@ func (w *path) endFace(run []float64, end int, low float64) {
 	if end > 0 {
 		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
 	}
-	mid := (run[0] + run[len(run)-1]) / 2
-	lean := (run[len(run)-1] - mid) * j.Gear.Pitch()
+	mid, lean := w.p.lean(run)
 	w.pass(run[0], w.p.angleOf(mid), "%s%s", name, w.p.PlaceName(run[0]))
 	// The outermost inserts lean by lean: their corners bound the cut.
 	var half float64
@@ -147,7 +161,12 @@ func (w *path) endFace(run []float64, end int, low float64) {
 		step = flushDepth(c)
 	}
 	clear := x + float64(end)*(j.Insert.Over+approach)
-	for i, z := range levels(d.TipTop, low, step) {
+	// The tip's outer flats rise toward the block's far side.
+	cuts := metal.TipCuts(j, w.p.Flanks)
+	g := w.p.Flanks.Target(j)
+	tilt := g.HalfAngle(d.TipTop) * float64(cuts-1) / float64(cuts)
+	top := d.TipTop + metal.TipSag(j, w.p.Flanks, cuts) + d.BlockHalf*math.Sin(tilt)
+	for i, z := range levels(top, low, step) {
 		if i == 0 {
 			w.over(clear, from, z)
 		} else {
@@ -167,7 +186,6 @@ func (w *path) tip(place float64) {
 	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
 	r := c.Radius()
 	lo, hi := w.ends(r)
-	lo, hi = lo-j.Insert.Over, hi+j.Insert.Over
 	g := w.p.Flanks.Target(j)
 	half := g.HalfAngle(d.TipTop)
 	angles := tipAngles(half, metal.TipCuts(j, w.p.Flanks))

@@ -56,6 +56,10 @@ func (p *planner) insert() error {
 		if drill = metal.DrillFor(j, j.Lock.Point, j.Lock.PointDrill); drill == nil {
 			p.bad.add("lock.point: the job has no drill of %s", p.len(j.Lock.Point))
 		}
+		neck := min(d.BodyHalf, d.MouthHalf+max(0, j.Slot.Depth-j.Lock.PointDepth)*d.Slope)
+		if wide := 2 * (neck - holeWall); j.Lock.Point > wide+geom.Eps {
+			p.bad.add("lock.point: a hole of %s breaks out of the dovetail's neck; %s at most", p.len(j.Lock.Point), p.len(wide))
+		}
 	}
 	if mill == nil || dove == nil || p.bad.err() != nil {
 		return nil
@@ -110,6 +114,10 @@ func (p *planner) widestBlock() (float64, error) {
 	}
 	return line[0].Y - tipAir, nil
 }
+
+// holeWall is the least metal beside the lock's hole in the insert, mm: that
+// the hole does not break out.
+const holeWall = 0.15
 
 // minGrip is the least height of block the vice must hold, mm (common
 // practice, no source).

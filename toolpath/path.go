@@ -23,7 +23,8 @@ type path struct {
 	prog *Program
 	op   *Op
 	at   Pos
-	turn float64
+	// long is how much longer than the gear the work is at each end, mm.
+	long float64
 }
 
 // start begins a program.
@@ -67,7 +68,6 @@ func round2(v float64) float64 {
 func (w *path) pass(place, angle float64, format string, args ...any) {
 	w.up()
 	w.op.Passes = append(w.op.Passes, Pass{Name: fmt.Sprintf(format, args...), Angle: angle, Place: place})
-	w.turn = angle
 }
 
 func (w *path) add(m Move) {

@@ -166,7 +166,7 @@ func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
 // ends returns the X of the ends of passes along the gear, a radius and the
 // approach outside its faces.
 func (w *path) ends(r float64) (lo, hi float64) {
-	lo, hi = 0, w.p.Job.Gear.Face
+	lo, hi = -w.long, w.p.Job.Gear.Face+w.long
 	if w.prog.Setup == InsertSetup {
 		hi = w.p.Dims.Length
 	}

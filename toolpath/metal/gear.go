@@ -223,7 +223,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 				for _, p := range t.places {
 					k := under.Turned(geom.Turn(p.at * pitch))
 					m.keep = append(m.keep, replay.Solid{Name: "under the rim", Role: replay.Target,
-						Metal: geom.Region{k}, Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
+						Metal: geom.Region{k}.Minus(pockets), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
 				}
 			}
 			if len(under) == 1 {

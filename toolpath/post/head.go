@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 
+	"cogmend/gcode"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
@@ -26,7 +27,10 @@ func (p *printer) head() {
 		p.say("STARTS AGAIN AT PASS %d: what went before must have been cut.", p.opt.From)
 	}
 	if j.Title != "" {
-		p.say("Job: %s", j.Title)
+		// One line only: the check reads some comments from their beginning, and
+		// a user's words must never stand there.
+		line := gcode.CommentLines("Job: "+j.Title, gcode.DefaultWidth-2)[0]
+		p.block(gcode.Block{Comments: []string{line}})
 	}
 	p.say("Job file's fingerprint: %s", j.Fingerprint)
 	if prog.Setup == toolpath.GearSetup {

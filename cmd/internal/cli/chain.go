@@ -19,6 +19,7 @@ type chain struct {
 	insert []replay.Station // after the insert's programs so far
 	flush  []replay.Station
 	finish *metal.Finish
+	ready  func(m *made, program int) // told of each program checked; see produceAnd
 }
 
 // checked is one program replayed.

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -122,7 +123,11 @@ func (m *made) ok() bool {
 }
 
 // produce plans, writes and checks.
-func produce(j *job.Job) (*made, error) {
+func produce(j *job.Job) (*made, error) { return produceAnd(j, func(*made, int) {}) }
+
+// produceAnd is produce that tells when a program has been checked; it may
+// tell of two at once.
+func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
 	plan, err := toolpath.Make(j)
 	if err != nil {
 		return nil, err
@@ -130,8 +135,8 @@ func produce(j *job.Job) (*made, error) {
 	m := &made{job: j, plan: plan, programs: make([]madeProgram, len(plan.Programs))}
 	// The gear and the insert meet only at the flush program: until then their
 	// programs are written and checked side by side.
-	c := &chain{job: j, plan: plan}
-	apart := chain{job: j, plan: plan}
+	c := &chain{job: j, plan: plan, ready: ready}
+	apart := chain{job: j, plan: plan, ready: ready}
 	var group errgroup
 	group.run(func() error { return c.each(m, "slot") })
 	group.run(func() error { return apart.each(m, "insert", "trial", "fit") })
@@ -159,6 +164,7 @@ func (c *chain) each(m *made, purposes ...string) error {
 			return err
 		}
 		m.programs[i] = madeProgram{done, text.Bytes()}
+		c.ready(m, i)
 	}
 	return nil
 }
@@ -198,8 +204,15 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if o.lift != "" || o.from != "" {
 		return runPart(o, j, stdout, stderr)
 	}
-	m, err := produce(j)
-	if err != nil {
+	var pictures gallery
+	ready := func(*made, int) {}
+	if o.pictures {
+		pictures.open()
+		ready = pictures.draw
+	}
+	m, err := produceAnd(j, ready)
+	drawn, derr := pictures.close()
+	if err = cmp.Or(err, derr); err != nil {
 		return err
 	}
 	out := &output{dir: o.out}
@@ -217,7 +230,7 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	if o.pictures {
-		if err := addPictures(out, m); err != nil {
+		if err := addPictures(out, m, drawn); err != nil {
 			return err
 		}
 	}

@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"cogmend/preview"
@@ -16,34 +18,52 @@ type picture struct {
 	png  []byte
 }
 
-// draw draws the pictures of every program, side by side on all cores.
-func (m *made) draw() ([]picture, error) {
-	var figures []*preview.Figure
-	for i := range m.plan.Programs {
-		figures = append(figures, preview.ProgramFigures(m.scene(i))...)
-	}
-	out := make([]picture, len(figures))
-	errs := make([]error, len(figures))
-	var group sync.WaitGroup
-	next := make(chan int)
-	for range min(runtime.GOMAXPROCS(0), len(figures)) {
-		group.Go(func() {
-			for i := range next {
-				out[i], errs[i] = drawOne(figures[i])
+// gallery draws pictures while later programs are still being checked, on all
+// cores. The zero value, never opened, draws nothing.
+type gallery struct {
+	figures chan *preview.Figure
+	workers errgroup
+	mu      sync.Mutex
+	drawn   []picture
+}
+
+// mostFigures is more pictures than a repair has, so that drawing them never
+// holds up the check.
+const mostFigures = 1000
+
+func (g *gallery) open() {
+	g.figures = make(chan *preview.Figure, mostFigures)
+	for range runtime.GOMAXPROCS(0) {
+		g.workers.run(func() error {
+			var bad error
+			for f := range g.figures {
+				p, err := drawOne(f)
+				bad = cmp.Or(bad, err)
+				g.mu.Lock()
+				g.drawn = append(g.drawn, p)
+				g.mu.Unlock()
 			}
+			return bad
 		})
 	}
-	for i := range figures {
-		next <- i
+}
+
+// draw takes in the pictures of one program.
+func (g *gallery) draw(m *made, program int) {
+	for _, f := range preview.ProgramFigures(m.scene(program)) {
+		g.figures <- f
 	}
-	close(next)
-	group.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+}
+
+// close waits for the last picture and returns all, by name.
+func (g *gallery) close() ([]picture, error) {
+	if g.figures == nil {
+		return nil, nil
 	}
-	return out, nil
+	close(g.figures)
+	err := g.workers.wait()
+	slices.SortFunc(g.drawn, func(a, b picture) int { return cmp.Compare(a.name, b.name) })
+	return g.drawn, err
 }
 
 func drawOne(f *preview.Figure) (picture, error) {
@@ -68,12 +88,8 @@ func (m *made) scene(i int) preview.Scene {
 	return s
 }
 
-// addPictures draws every program and adds pictures and sheet to the output.
-func addPictures(out *output, m *made) error {
-	pictures, err := m.draw()
-	if err != nil {
-		return err
-	}
+// addPictures adds pictures and sheet to the output.
+func addPictures(out *output, m *made, pictures []picture) error {
 	byName := map[string][]byte{}
 	for _, p := range pictures {
 		out.add(p.name+pictureExt, p.png)
