@@ -165,7 +165,13 @@ func (w *path) endFace(run []float64, end int, low float64) {
 	cuts := metal.TipCuts(j, w.p.Flanks)
 	g := w.p.Flanks.Target(j)
 	tilt := g.HalfAngle(d.TipTop) * float64(cuts-1) / float64(cuts)
-	top := d.TipTop + metal.TipSag(j, w.p.Flanks, cuts) + d.BlockHalf*math.Sin(tilt)
+	top := d.TipTop
+	for _, at := range run {
+		// A leaning insert's flat tip stands highest at its inner corner.
+		a := math.Abs(at-mid) * j.Gear.Pitch()
+		top = max(top, geom.Turn(a).Apply(geom.Vec{Y: -d.BlockHalf, Z: d.TipTop}).Z)
+	}
+	top += metal.TipSag(j, w.p.Flanks, cuts) + d.BlockHalf*math.Sin(tilt)
 	for i, z := range levels(top, low, step) {
 		if i == 0 {
 			w.over(clear, from, z)
