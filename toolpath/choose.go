@@ -57,7 +57,7 @@ func (p *planner) pick(what string, most float64, named string, test func(c *pro
 	return nil
 }
 
-// withoutRefusal is pick for a cutter that one could do without.
+// maybe is pick for a cutter that one could do without.
 func (p *planner) maybe(most float64, test func(c *profiles.Cutter) string) *profiles.Cutter {
 	for _, c := range endMills(p.Job) {
 		if c.Diameter <= most+geom.Eps && test(c) == "" {

@@ -31,11 +31,11 @@ func (p *planner) trial() error {
 				w.over(lo, y, z)
 				w.cut(j.Fit.TrialLength, y, z)
 				// Away from the work sideways; the way up is then free.
-				w.rapid(j.Fit.TrialLength, side*out, z)
+				w.cut(j.Fit.TrialLength, side*out, z)
 			}
 		}
 		last = width
-		w.stop(fmt.Sprintf("Step %d. Brush off, take the block to the slot or the slot's gauge, try the front end by hand. If it starts and slides %s, write %d into fit.step and end here.", step, p.len(j.Fit.TrialLength), step))
+		w.stop(fmt.Sprintf("Step %d. Brush off and try the front end by hand: bring the slot's gauge to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm. If it starts and slides %s, write %d into fit.step and end here.", step, p.len(j.Fit.TrialLength), step))
 	}
 	w.end()
 	return nil
@@ -75,7 +75,7 @@ func (p *planner) fit() error {
 		for _, at := range levels(y+j.Fit.TightMiddle, y, j.Slot.RadialCut) {
 			w.over(e.from, at, z)
 			w.cut(e.to, at, z)
-			w.rapid(e.to, d.BlockHalf+r+approach, z)
+			w.cut(e.to, d.BlockHalf+r+approach, z)
 		}
 	}
 	w.end()

@@ -94,6 +94,8 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 		f.standing = append(f.standing, whole)
 		f.tips = append(f.tips, tip)
 	}
+	far := p.farCircle(-2.5, 3.5)
+	f.standing, f.tips = append(f.standing, far...), append(f.tips, far...)
 	if p.scenes == nil {
 		p.scenes = map[[2]float64]*flankScene{}
 	}

@@ -27,7 +27,10 @@ func (w *path) gearHead() {
 		"A0 the gap at top dead centre, both neighbours level",
 	}
 	w.prog.Clamp = []string{
-		"Gear on its arbor, axis along X, rim supported under the gap. Nothing in the way of the holder.",
+		"Gear on its arbor, axis along X, rim supported. Nothing in the way of the holder.",
+	}
+	if w.prog.Purpose == "slot" && j.Lock.Kind != job.NoLock {
+		w.prog.Clamp = append(w.prog.Clamp, "Support the rim on both sides of the gap, not under the lock holes: the drill comes out there.")
 	}
 }
 
@@ -180,7 +183,7 @@ func (w *path) endFace(run []float64, end int, low float64) {
 			w.rapid(clear, from, w.at.Z)
 			w.rapid(clear, from, z)
 		}
-		w.rapid(x, from, z)
+		w.cut(x, from, z) // near the good teeth's faces: not at rapid
 		w.note(fmt.Sprintf("%s level %d", name, i+1))
 		w.cut(x, to, z)
 	}

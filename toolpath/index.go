@@ -46,6 +46,7 @@ func (p *planner) settings() error {
 		for k := range prog.Ops {
 			for n := range prog.Ops[k].Passes {
 				pass := &prog.Ops[k].Passes[n]
+				pass.Anew = say(0, pass.Angle, true)
 				if pass.Angle != at || first && pass.Angle != 0 {
 					pass.Setting = say(at, pass.Angle, first)
 					first = false
@@ -80,8 +81,12 @@ func (p *planner) crank(from, to float64, first bool) string {
 	circle := p.Flanks.Circle
 	step := metal.HeadStep(x, circle)
 	holes := int(math.Round(math.Abs(to-from) / step))
-	return fmt.Sprintf("%sturn the crank %d turns and %d holes on the %d circle, the gear's top %s, to %.4f deg.%s",
-		start, holes/circle, holes%circle, circle, toward, degrees(to), back)
+	turns := ""
+	if n := holes / circle; n > 0 {
+		turns = fmt.Sprintf("%d turns and ", n)
+	}
+	return fmt.Sprintf("%sturn the crank %s%d holes on the %d circle, the gear's top %s, to %.4f deg.%s",
+		start, turns, holes%circle, circle, toward, degrees(to), back)
 }
 
 // onStops says how the gear is moved on the stops that hold it by its own
@@ -93,18 +98,29 @@ func (p *planner) onStops(from, to float64, first bool) string {
 		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", degrees(to))
 	}
 	if first && math.Abs(phase) < geom.Eps {
-		return fmt.Sprintf("Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then count teeth to %.4f deg.", degrees(to))
+		return "Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then " + p.moveTeeth(0, to)
 	}
 	if first || math.Abs(math.Remainder(from-phase, step)) > 1e-6 {
-		return fmt.Sprintf("Set the stops so that the gear rests on them at %.4f deg: before that, with the gap on top, turned %.4f deg toward +Y, the corner of the +Y neighbour's tip stands %s below that of the -Y neighbour. Then count teeth to %.4f deg.",
-			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), degrees(to))
+		return fmt.Sprintf("Set the stops so that the gear rests on them at %.4f deg: before that, with the gap on top, turned %.4f deg toward +Y, the corner of the +Y neighbour's tip stands %s below that of the -Y neighbour. Then %s",
+			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), p.moveTeeth(phase, to))
 	}
-	teeth := (to - from) / p.Job.Gear.Pitch()
-	toward := "+Y"
+	return "Lift the gear off its stops: " + p.moveTeeth(from, to)
+}
+
+// moveTeeth says how many teeth the gear is moved on its stops, and which way.
+func (p *planner) moveTeeth(from, to float64) string {
+	teeth := math.Round((to-from)/p.Job.Gear.Pitch()*2) / 2
+	toward, word := "+Y", "teeth"
 	if teeth < 0 {
-		toward = "-Y"
+		toward, teeth = "-Y", -teeth
 	}
-	return fmt.Sprintf("Lift the gear off its stops and move its top %g teeth toward %s, to %.4f deg.", math.Abs(math.Round(teeth*2)/2), toward, degrees(to))
+	if teeth <= 1 {
+		word = "tooth"
+	}
+	if teeth == 0 {
+		return fmt.Sprintf("leave it there, at %.4f deg.", degrees(to))
+	}
+	return fmt.Sprintf("move its top %g %s toward %s, to %.4f deg.", teeth, word, toward, degrees(to))
 }
 
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands

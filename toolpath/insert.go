@@ -157,6 +157,12 @@ func (p *planner) relief(w *path) {
 // zigzag adds a cut along X at y, z from whichever end is nearer.
 func (w *path) zigzag(lo, hi, y, z float64) {
 	switch {
+	case w.at.Z == w.prog.Safe && w.at.X == hi:
+		w.over(hi, y, z)
+		w.through(lo, y, z)
+	case w.at.Z == w.prog.Safe:
+		w.over(lo, y, z)
+		w.through(hi, y, z)
 	case w.at.X == hi:
 		w.rapid(hi, y, z)
 		w.through(lo, y, z)

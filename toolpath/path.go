@@ -12,7 +12,7 @@ import (
 const (
 	// approach is how far outside the metal a pass starts and ends.
 	approach = 1.0
-	// overlap is how much the rows of a flat surface overlap, as a share of
+	// rowShare is how far apart the rows of a flat surface are, as a share of
 	// the diameter.
 	rowShare = 0.7
 )
@@ -115,6 +115,9 @@ func (w *path) cut(x, y, z float64) {
 func (w *path) through(x, y, z float64) {
 	lo, hi := w.ends(0)
 	done := max(lo, min(hi, x))
+	if w.prog.Purpose == "slot" {
+		done = x // shut in between walls until it is wholly out
+	}
 	if math.Abs(x-done) < w.op.Cutter.Radius()/2 {
 		done = x
 	}
@@ -126,6 +129,9 @@ func (w *path) note(text string) { w.add(Move{Kind: Note, Text: text}) }
 
 func (w *path) stop(text string) {
 	w.up()
+	// Hands go to the work: the cutter waits beyond its end.
+	_, x := w.ends(w.op.Cutter.Radius())
+	w.rapid(x, w.at.Y, w.at.Z)
 	w.add(Move{Kind: Stop, Text: text})
 }
 

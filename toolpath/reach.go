@@ -38,8 +38,40 @@ func (p *planner) gearScene(place, angle float64) (scene, error) {
 		}
 		s.lines = append(s.lines, out)
 	}
+	t := geom.Turn(angle)
+	for _, l := range p.farCircle(-3.5, 3.5) {
+		for i, v := range l {
+			l[i] = t.Apply(v)
+		}
+		s.lines = append(s.lines, l)
+	}
 	return s, nil
 }
+
+// farCircle stands for the teeth beyond those that are drawn, from and to in
+// pitches from the place: the tip circle on both sides, a little outside.
+func (p *planner) farCircle(from, to float64) [][]geom.Vec {
+	g := metal.Standing(p.Job)
+	out := g.TipRadius() / math.Cos(g.Pitch()/2)
+	var lines [][]geom.Vec
+	for _, side := range []float64{-1, 1} {
+		begin := to
+		if side < 0 {
+			begin = -from
+		}
+		var line []geom.Vec
+		for k := begin; k*g.Pitch() < farAngle; k++ {
+			line = append(line, geom.Polar(out, side*k*g.Pitch()))
+		}
+		if len(line) > 1 {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// farAngle is how far round from a place teeth are looked at, rad.
+const farAngle = 2.2
 
 func (p *planner) isPlace(at float64) bool {
 	for _, q := range p.Job.Gear.Places {

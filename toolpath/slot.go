@@ -13,8 +13,9 @@ import (
 // breakThrough is how far the drill's full diameter goes beyond the rim, mm.
 const breakThrough = 0.5
 
-// pecksFrom is the depth, in diameters, from which a hole is pecked.
-const pecksFrom = 3
+// pecksFrom is the depth, in the drill's greatest depths of cut, from which a
+// hole is pecked.
+const pecksFrom = 1.5
 
 // angleOf is the gear's angle that brings a place to top dead centre.
 func (p *planner) angleOf(place float64) float64 {
@@ -322,8 +323,8 @@ func (w *path) lockHoles(around scene) {
 func (w *path) hole(x, top, bottom float64) {
 	c := w.op.Cutter
 	peck := 0.0
-	if top-bottom > pecksFrom*c.Diameter {
-		peck = c.Diameter
+	if top-bottom > pecksFrom*c.MaxDepth {
+		peck = c.MaxDepth
 	}
 	w.over(x, 0, top+approach)
 	w.add(Move{Kind: Hole, To: Pos{x, 0, top + approach}, Bottom: bottom, Peck: peck, Feed: w.op.Plunge})

@@ -249,6 +249,9 @@ func (r *runner) judge(m *Motion) {
 	if b.area == 0 {
 		return
 	}
+	if down := m.To.Z < m.From.Z && m.To.X == m.From.X && m.To.Y == m.From.Y; down && t.MaxDown > 0 && m.Feed > t.MaxDown {
+		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min straight down is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxDown)
+	}
 	if t.MaxFeed > 0 && m.Feed > t.MaxFeed {
 		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxFeed)
 	} else if t.MaxChip > 0 && st.Speed > 0 && t.Teeth > 0 && m.Feed/(st.Speed*float64(t.Teeth)) > t.MaxChip {

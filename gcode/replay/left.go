@@ -43,7 +43,7 @@ func (r *runner) finish() {
 	}
 	for _, l := range rep.Left {
 		if l.Amount > l.Limit+LeftLimit {
-			r.find(MetalLeft, 0, l.Amount, l.Zone, "%.3f mm of metal stays on the %s, %.3f allowed (X %.3f, %.3f mm from zero height)", l.Amount, l.Zone, l.Limit, l.X, l.Radius)
+			r.find(MetalLeft, 0, l.Amount, l.Zone, "%.3f mm of metal stays on the %s, %.3f allowed (X %.3f, %.3f mm from the axis of the gear or the middle of the insert's top)", l.Amount, l.Zone, l.Limit, l.X, l.Radius)
 		}
 	}
 	rep.sort()

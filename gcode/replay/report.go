@@ -71,7 +71,10 @@ func (r *Report) Verdict() string {
 	if r.Clean() {
 		return "clean"
 	}
-	return fmt.Sprintf("%d findings", len(r.Findings)+r.Dropped)
+	if n := len(r.Findings) + r.Dropped; n > 1 {
+		return fmt.Sprintf("%d findings", n)
+	}
+	return "1 finding"
 }
 
 // maxFindings bounds the report: a wholly wrong program has thousands.

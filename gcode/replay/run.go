@@ -134,6 +134,9 @@ func (r *runner) event(e *Event) error {
 		r.motion(&e.Motion)
 	case EventStop:
 		rep.Stops++
+		if e.State.Spindle != Off {
+			r.find(NoSpeed, e.Line, 0, "", "the program stops for the operator's hands while the spindle turns")
+		}
 		if e.Code != 1 { // M1 stops only where a switch says so
 			r.byHand(e.Line)
 		}
@@ -244,6 +247,9 @@ func (r *runner) motion(m *Motion) {
 	r.z = m.To.Z + s.ZShift
 	if !moved(m.From.X, m.To.X) && !moved(m.From.Y, m.To.Y) && !moved(m.From.Z, m.To.Z) {
 		return
+	}
+	if m.State.LengthOffset && m.State.Offset != m.State.Tool {
+		r.find(WrongTool, m.Line, 0, "H", "the length offset H%d is not tool %d's: its end would stand at another height", m.State.Offset, m.State.Tool)
 	}
 	if r.tool == nil || r.tool.Number != m.State.Tool {
 		t, ok := s.Tools[m.State.Tool]

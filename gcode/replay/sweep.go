@@ -26,6 +26,7 @@ type Tool struct {
 	MaxSide  float64 // greatest sideways cut, mean over its depth, mm; 0: not bound
 	NoPlunge bool    // must not cut while moving along Z
 	MaxFeed  float64 // mm/min while cutting; 0: not known
+	MaxDown  float64 // mm/min while cutting straight down; 0: as MaxFeed
 	MaxRpm   float64 // rev/min; 0: not known
 	MaxChip  float64 // feed a tooth, mm; 0: not known
 }
@@ -35,6 +36,10 @@ type Tool struct {
 // chord of a 10 mm cutter is within 0.005 mm; straight passes, which are all
 // that stand in a finished part, are exact.
 const ChordSteps = 24
+
+// rampSteps is how many moments a ramp is taken at. A disc of radius r is then
+// at most r (1/cos(pi/128) - 1), 0.003 mm for 10 mm, too large.
+const rampSteps = 64
 
 // section appends to dst the corners of the convex section, across X at
 // station, of the part swept along the straight move a-b (tip positions). It
@@ -110,10 +115,12 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 		share = first + (last-first)*share*share
 		h, r := p.Z0+(p.Z1-p.Z0)*share, p.R0+(p.R1-p.R0)*share
 		from, to := reached(a.X, dx, station, r)
-		for i := range ChordSteps + 1 {
-			t := from + (to-from)*float64(i)/ChordSteps
+		for i := range rampSteps + 1 {
+			// Closer together at the ends, where the disc's edge turns fastest;
+			// and each disc a hair larger, so that the hull lies outside.
+			t := from + (to-from)*(1-math.Cos(math.Pi*float64(i)/rampSteps))/2
 			at := Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
-			if lo, hi, ok := span(at, at, station, r); ok {
+			if lo, hi, ok := span(at, at, station, r/math.Cos(math.Pi/2/rampSteps)); ok {
 				pts = append(pts, geom.Vec{Y: lo, Z: at.Z + h}, geom.Vec{Y: hi, Z: at.Z + h})
 			}
 		}

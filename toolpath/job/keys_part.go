@@ -30,7 +30,7 @@ var gearKeys = []Key{
 		Meaning: "teeth / pitch diameter in inches; give this or module", at: func(d *draft) any { return &d.pitch }},
 	{Table: "gear", Name: "pressure_angle", Kind: Angle, Required: true, Low: 10, High: 30, Example: `20`,
 		Meaning: "pressure angle at the reference pitch circle", at: func(d *draft) any { return &d.job.Gear.Pressure }},
-	{Table: "gear", Name: "proportions", Kind: Choice, Set: profiles.RackNames(), Auto: "with module iso-a; with diametral_pitch full-depth, below 15 degrees old-full-depth, from 20 on fine-pitch", Example: `"old-full-depth"`,
+	{Table: "gear", Name: "proportions", Kind: Choice, Set: profiles.RackNames(), Auto: "with module iso-a; with diametral_pitch full-depth, below 15 degrees old-full-depth, from 20 DP on fine-pitch", Example: `"old-full-depth"`,
 		Meaning: "addendum, dedendum and root fillet of the basic rack by name", at: func(d *draft) any { return func(i int) { d.rack = profiles.RackNames()[i] } }},
 	{Table: "gear", Name: "addendum", Kind: Number, Unit: "modules", Auto: "from proportions", Low: 0.4, High: 1.6, Example: `1`,
 		Meaning: "tip above the pitch circle", at: func(d *draft) any { return &d.addendum }},

@@ -20,12 +20,13 @@ const sky = 20000
 // stationsAlong is how many stations share the width of the face.
 const stationsAlong = 5
 
-// Teeth are the sections of the gear's sector around one or more places.
+// teeth are the sections of the gear's sector around one or more places.
 type teeth struct {
 	job      *job.Job
 	dims     Dims
 	standing []tooth // within reach of the tools
 	places   []tooth
+	far      replay.Solid
 }
 
 // tooth is one tooth of the sector, turned to its position.
@@ -35,10 +36,14 @@ type tooth struct {
 	outline []geom.Vec
 }
 
-// reachTeeth is how many teeth beyond the outermost place are drawn in full.
-// Farther ones fall away below the cutter and are left out of the sections;
-// the holder is kept above the tip circle as a whole.
+// reachTeeth is how many teeth beyond a place are drawn in full. Farther ones
+// stand for the holder to run into: as the whole sector up to the tip circle,
+// their spaces too.
 const reachTeeth = 3
+
+// farAngle is how far round from a place teeth are looked at, rad: a quarter
+// turn, and the lean of the gear at the outermost facet.
+const farAngle = 2.2
 
 // newTeeth builds the sector; target is the finished tooth.
 func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
@@ -85,7 +90,28 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 			t.standing = append(t.standing, got)
 		}
 	}
+	t.far = farTeeth(j, standing, func(at float64) bool { return seen[wrap(at, teeth)] })
 	return t, nil
+}
+
+// farTeeth returns the sectors of the teeth that are not drawn in full.
+func farTeeth(j *job.Job, g profiles.Gear, drawn func(at float64) bool) replay.Solid {
+	s := replay.Solid{Name: "far teeth", Role: replay.Neighbour}
+	pitch, ra := g.Pitch(), g.TipRadius()
+	most := min(int(farAngle/pitch), g.Teeth/2)
+	for k := -most; k <= most; k++ {
+		at := j.Gear.Places[0] + float64(k)
+		if drawn(at) {
+			continue
+		}
+		// The chord of a sector lies inside the tip circle: go out to where
+		// its tangents meet.
+		out := ra / math.Cos(pitch/2)
+		lo, hi := (at-0.5)*pitch, (at+0.5)*pitch
+		s.Metal = append(s.Metal, geom.NewConvex(geom.Vec{}, geom.Polar(out, hi), geom.Polar(out, lo)))
+		s.Outline = append(s.Outline, geom.Polar(out, lo), geom.Polar(out, hi))
+	}
+	return s
 }
 
 // wrap names one tooth position once, whichever way round it was reached.
@@ -219,6 +245,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
 				}
 			}
+			m.keep = append(m.keep, t.far)
 			if under := t.underRim(); under != nil && j.Lock.Kind != job.NoLock {
 				for _, p := range t.places {
 					k := under.Turned(geom.Turn(p.at * pitch))

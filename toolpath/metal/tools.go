@@ -71,6 +71,7 @@ func tool(c *profiles.Cutter, work profiles.Material, j *job.Job) replay.Tool {
 		t.MaxRpm = rpmMargin * max(held.Rpm, s.Rpm)
 		t.MaxFeed = feedMargin * max(held.Feed, held.Plunge)
 		t.MaxChip = feedMargin * s.Chip
+		t.MaxDown = feedMargin * held.Plunge
 	}
 	return t
 }

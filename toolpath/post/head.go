@@ -13,7 +13,8 @@ import (
 var cautions = []string{
 	"Cutters and broken castings hurt: eye protection, hands off, stop within reach.",
 	"Local codes and licensed practice come first. Not for lifting gear or anything a life hangs on.",
-	"First run in the air: raise Z0, watch every move, then set it back.",
+	"Run it in the air first: make --lift writes an air program. Watch every move.",
+	"Start with the spindle high and nothing under it: the first move is down to the safe height.",
 }
 
 // head writes the comments and the safe start.
@@ -34,9 +35,9 @@ func (p *printer) head() {
 	}
 	p.say("Job file's fingerprint: %s", j.Fingerprint)
 	if prog.Setup == toolpath.GearSetup {
-		p.say("Set-up: the gear, axis along X; X along it, Y across, Z up")
+		p.say("Set-up: the gear, its axis along X, Y across, Z up")
 	} else {
-		p.say("Set-up: the insert's block in the vice, dovetail end up; X along it")
+		p.say("Set-up: the insert's block in the vice, dovetail end up, X along it")
 	}
 	for _, z := range prog.Zero {
 		p.say("Zero: %s", z)

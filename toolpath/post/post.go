@@ -201,11 +201,20 @@ func (p *printer) change(op *toolpath.Op) {
 	c := op.Cutter
 	p.say("%s", op.Name)
 	text := fmt.Sprintf("T%d %s", c.Number, p.cutter(c))
+	p.level()
 	if p.m.ToolWords {
 		p.say("%s", text)
 		p.words(gcode.Word{Letter: 'T', Value: gcode.Int(c.Number)}, m(6))
+		if !p.m.LengthComp && p.m.Stops {
+			// The control knows no lengths, so each cutter is touched off.
+			p.tell("Touch off the length of T%d, Z0 as at the head", c.Number)
+			p.words(m(0))
+		}
 	} else {
 		p.tell("Put in %s and touch off its length", text)
+		if p.m.HandSpeed {
+			p.tell("with the spindle stopped")
+		}
 		if p.m.Stops {
 			p.words(m(0))
 		}
@@ -219,6 +228,25 @@ func (p *printer) change(op *toolpath.Op) {
 	delete(p.last, 'Y')
 	delete(p.last, 'Z')
 	p.move(0, toolpath.Pos{X: math.NaN(), Y: math.NaN(), Z: p.prog.Safe}, 0)
+}
+
+// handsOff is what stands before a text that sends hands to the work where M5
+// may not stop the spindle.
+func (p *printer) handsOff() string {
+	if p.m.HandSpeed {
+		return "Stop the spindle. "
+	}
+	return ""
+}
+
+// level turns the gear back to A0 where the zeros were found, so that a new
+// cutter can be touched off; the cutter stands at the safe height.
+func (p *printer) level() {
+	if a, ok := p.last['A']; ok && !a.Equal(gcode.Int(0)) && !p.byHand() {
+		w := p.num('A', 0, p.form.Degrees)
+		p.last['A'] = w.Value
+		p.words(g(0), w)
+	}
 }
 
 func (p *printer) spindle(op *toolpath.Op) {
@@ -261,7 +289,7 @@ func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
 // before the next move, if there is one.
 func (p *printer) stop(text string) {
 	p.still()
-	p.tell("%s", text)
+	p.tell("%s%s", p.handsOff(), text)
 	if p.m.Stops {
 		p.words(m(0))
 	}
@@ -277,7 +305,11 @@ func (p *printer) turn(pass *toolpath.Pass) {
 		}
 		if p.turned || pass.Angle != 0 {
 			p.still()
-			p.tell("%s", pass.Setting)
+			setting := pass.Setting
+			if !p.turned {
+				setting = pass.Anew // the program may begin here
+			}
+			p.tell("%s%s", p.handsOff(), setting)
 			p.say("GEAR AT %.4f DEG", deg.Float())
 			if p.m.Stops {
 				p.words(m(0))

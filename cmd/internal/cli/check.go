@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -76,6 +78,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		if p == nil {
 			return fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, names(plan))
 		}
+		if other, ok := given[p.File()]; ok {
+			return fmt.Errorf("%s and %s are the same program of the job; check one at a time", other, path)
+		}
 		given[p.File()] = path
 		if i == 0 && o.out == "" {
 			dir = filepath.Dir(path)
@@ -97,11 +102,14 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		}
 		text, err := readWhole(path, maxProgram)
 		if err != nil {
-			if given[p.File()] != "" {
+			if given[p.File()] != "" || !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
 			if fresh.programs[i].checked == nil {
 				continue
+			}
+			if wanted {
+				fmt.Fprintf(stdout, "%s: not there; the ones after it are checked on what it would leave\n", path)
 			}
 			text, wanted = fresh.programs[i].text, false
 		}

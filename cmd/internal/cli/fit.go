@@ -275,3 +275,28 @@ func fitData(f profiles.JointFit, r profiles.FitResult, data map[string]any) map
 	}
 	return data
 }
+
+// fitMind is what make says of the fit the job asks for: "" when the estimate
+// finds it safe, or no step is known yet.
+func fitMind(j *job.Job) string {
+	if j.Fit.Step == 0 {
+		return ""
+	}
+	slot := profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth, HalfAngle: j.Slot.HalfAngle}
+	f, err := profiles.FitFromLadder(slot, j.Fit.TrialFirst, j.Fit.TrialStep, j.Fit.Step)
+	if err != nil {
+		return ""
+	}
+	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
+	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
+	if c := metal.DovetailCutter(j); c != nil {
+		f.CutterTip = c.Radius()
+		f.CutterNeck = max(0, f.CutterTip-j.Slot.Depth*math.Tan(j.Slot.HalfAngle))
+	}
+	f.Wall = wallBeside(j)
+	r, err := f.Fit()
+	if err != nil || r.Verdict == profiles.FitSafe {
+		return ""
+	}
+	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", j.Units.Length(j.Fit.TightMiddle), r.Verdict)
+}

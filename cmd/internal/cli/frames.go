@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -101,7 +102,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 		}
 		text, err := readWhole(path, maxProgram)
 		if err != nil {
-			if path == o.program {
+			if path == o.program || !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
 			text = m.programs[i].text

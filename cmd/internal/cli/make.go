@@ -16,6 +16,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/gcode/replay"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
@@ -248,10 +249,18 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		for _, w := range m.plan.Warnings {
 			fmt.Fprintf(stdout, "mind: %s\n", w)
 		}
+		if text := fitMind(j); text != "" {
+			fmt.Fprintf(stdout, "mind: %s\n", text)
+		}
 		if _, _, carried := loadReport(j); !carried {
 			fmt.Fprintln(stdout, "mind: the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
 		}
 		fmt.Fprintf(stdout, "written to %s\n", o.out)
+		for i := range m.plan.Programs {
+			if p := m.programs[i]; p.checked != nil && !p.ok() {
+				fmt.Fprintf(stdout, "not left there: %s\n", m.plan.Programs[i].File())
+			}
+		}
 	}
 	if !m.ok() {
 		printFindings(stderr, m)
@@ -335,12 +344,20 @@ func table(w io.Writer, m *made) {
 			continue
 		}
 		r := c.result.Report
-		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p), p.Passes(), r.Minutes, m.job.Units.Length(worstLeft(r)), r.Verdict())
+		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p), p.Passes(), r.Minutes, m.job.Units.Length(worstLeft(r)), makeVerdict(m, p, r))
 	}
 	t.Flush()
 	for _, f := range m.plan.FileThis {
 		fmt.Fprintf(w, "file this%s: %s\n", m.plan.PlaceName(f.Place), fileThis(m.job, f))
 	}
+}
+
+// makeVerdict is the check's, with what is left to the file.
+func makeVerdict(m *made, p *toolpath.Program, r *replay.Report) string {
+	if r.Clean() && p.Purpose == "facets" && len(m.plan.FileThis) > 0 {
+		return "clean, then file"
+	}
+	return r.Verdict()
 }
 
 func toolList(p *toolpath.Program) string {

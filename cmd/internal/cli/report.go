@@ -35,7 +35,7 @@ func fileThis(j *job.Job, f toolpath.FileThis) string {
 	u := j.Units
 	s := fmt.Sprintf("%s flank and root, from radius %s to %s, up to %s thick", sideOf(f.Side), u.Length(f.From), u.Length(f.To), u.Length(f.Thick))
 	if f.Reaches > 0 {
-		s += fmt.Sprintf("; a cutter of %s at most would reach it", u.Length(f.Reaches))
+		s += fmt.Sprintf("; a cutter of %s at most would get to the worst of it", u.Length(f.Reaches))
 	}
 	return s
 }
