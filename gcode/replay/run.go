@@ -45,6 +45,7 @@ type runner struct {
 	angleSet   bool
 	asked      *float64 // angle told to the operator, until the next stop
 	askTool    int      // tool told to the operator, until the next stop
+	askTouch   int      // tool whose length is to be touched off, until the next stop
 	handTool   int      // put in by hand at a stop; 0: none
 	askStep    int      // step told to the operator, until the next stop
 	steps      int      // steps with their stop
@@ -123,6 +124,7 @@ func copyStations(s []Station) []Station {
 var (
 	handAngle = regexp.MustCompile(`^GEAR AT (-?[0-9]+\.[0-9]+) DEG$`)
 	handTool  = regexp.MustCompile(`^Put in T([0-9]+)`)
+	handTouch = regexp.MustCompile(`^Touch off the length of T([0-9]+)`)
 	handStep  = regexp.MustCompile(`^Step ([0-9]+)\.`)
 )
 
@@ -158,7 +160,7 @@ func (r *runner) told(e *Event) error {
 	for _, told := range []struct {
 		text *regexp.Regexp
 		n    *int
-	}{{handTool, &r.askTool}, {handStep, &r.askStep}} {
+	}{{handTool, &r.askTool}, {handTouch, &r.askTouch}, {handStep, &r.askStep}} {
 		if m := told.text.FindStringSubmatch(e.Text); m != nil {
 			n, err := strconv.Atoi(m[1])
 			if err != nil {
@@ -187,6 +189,7 @@ func (r *runner) told(e *Event) error {
 
 // byHand takes what the operator was told as done: the program stands still.
 func (r *runner) byHand(line int) {
+	r.askTouch = 0
 	if r.askTool > 0 {
 		r.changed(line)
 		r.handTool, r.askTool = r.askTool, 0
@@ -247,6 +250,10 @@ func (r *runner) motion(m *Motion) {
 	r.z = m.To.Z + s.ZShift
 	if !moved(m.From.X, m.To.X) && !moved(m.From.Y, m.To.Y) && !moved(m.From.Z, m.To.Z) {
 		return
+	}
+	if r.askTouch > 0 {
+		r.find(NoStop, m.Line, 0, "length", "tool %d moves before the program has stopped for its length to be touched off", r.askTouch)
+		r.askTouch = 0
 	}
 	if m.State.LengthOffset && m.State.Offset != m.State.Tool {
 		r.find(WrongTool, m.Line, 0, "H", "the length offset H%d is not tool %d's: its end would stand at another height", m.State.Offset, m.State.Tool)

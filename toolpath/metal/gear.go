@@ -108,7 +108,8 @@ func farTeeth(j *job.Job, g profiles.Gear, drawn func(at float64) bool) replay.S
 		// its tangents meet.
 		out := ra / math.Cos(pitch/2)
 		lo, hi := (at-0.5)*pitch, (at+0.5)*pitch
-		s.Metal = append(s.Metal, geom.NewConvex(geom.Vec{}, geom.Polar(out, hi), geom.Polar(out, lo)))
+		in := g.RootRadius()
+		s.Metal = append(s.Metal, geom.NewConvex(geom.Polar(in, lo), geom.Polar(in, hi), geom.Polar(out, hi), geom.Polar(out, lo)))
 		s.Outline = append(s.Outline, geom.Polar(out, lo), geom.Polar(out, hi))
 	}
 	return s

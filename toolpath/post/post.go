@@ -211,10 +211,8 @@ func (p *printer) change(op *toolpath.Op) {
 			p.words(m(0))
 		}
 	} else {
+		p.handsOff()
 		p.tell("Put in %s and touch off its length", text)
-		if p.m.HandSpeed {
-			p.tell("with the spindle stopped")
-		}
 		if p.m.Stops {
 			p.words(m(0))
 		}
@@ -230,13 +228,12 @@ func (p *printer) change(op *toolpath.Op) {
 	p.move(0, toolpath.Pos{X: math.NaN(), Y: math.NaN(), Z: p.prog.Safe}, 0)
 }
 
-// handsOff is what stands before a text that sends hands to the work where M5
-// may not stop the spindle.
-func (p *printer) handsOff() string {
+// handsOff tells to stop a spindle that M5 may not stop, before a text that
+// sends hands to the work.
+func (p *printer) handsOff() {
 	if p.m.HandSpeed {
-		return "Stop the spindle. "
+		p.tell("Stop the spindle.")
 	}
-	return ""
 }
 
 // level turns the gear back to A0 where the zeros were found, so that a new
@@ -289,7 +286,8 @@ func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
 // before the next move, if there is one.
 func (p *printer) stop(text string) {
 	p.still()
-	p.tell("%s%s", p.handsOff(), text)
+	p.handsOff()
+	p.tell("%s", text)
 	if p.m.Stops {
 		p.words(m(0))
 	}
@@ -309,7 +307,8 @@ func (p *printer) turn(pass *toolpath.Pass) {
 			if !p.turned {
 				setting = pass.Anew // the program may begin here
 			}
-			p.tell("%s%s", p.handsOff(), setting)
+			p.handsOff()
+			p.tell("%s", setting)
 			p.say("GEAR AT %.4f DEG", deg.Float())
 			if p.m.Stops {
 				p.words(m(0))

@@ -275,7 +275,7 @@ func TestSwitches(t *testing.T) {
 		change    func(*job.Machine)
 		want, not []string // in 10-slot.ngc
 	}{
-		{"cycles", "demo", func(m *job.Machine) { m.Cycles = true }, []string{"G99 G81 X16.0", "G80\n"}, nil},
+		{"cycles", "demo", func(m *job.Machine) { m.Cycles = true }, []string{"G99 G83 X16.0", "G80\n"}, nil},
 		{"cycles, inch", "module4-inch", func(m *job.Machine) { m.Cycles = true }, []string{"G99 G83", " Q", "G20"}, []string{"G21"}},
 		{"line numbers", "demo", func(m *job.Machine) { m.LineNos = true }, []string{"N1 ", "N2 "}, nil},
 		{"percent", "demo", func(m *job.Machine) { m.Percents = true }, []string{"%\n"}, nil},

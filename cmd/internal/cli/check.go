@@ -93,6 +93,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	c := &chain{job: j, plan: plan}
 	bad := false
 	seen := 0
+	var absent []string
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
 		wanted := len(given) == 0
@@ -109,7 +110,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 				continue
 			}
 			if wanted {
-				fmt.Fprintf(stdout, "%s: not there; the ones after it are checked on what it would leave\n", path)
+				absent = append(absent, path)
 			}
 			text, wanted = fresh.programs[i].text, false
 		}
@@ -136,6 +137,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	}
 	if seen == 0 {
 		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
+	}
+	for _, path := range absent {
+		fmt.Fprintf(stdout, "%s: not there; the ones after it were checked on what it would leave\n", path)
 	}
 	if bad {
 		return errFound
