@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html"
 	"os"
@@ -43,11 +44,23 @@ func browse(t *testing.T, path string, args ...string) (stdout, stderr string) {
 		"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
 		"--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--enable-logging=stderr", "--user-data-dir=" + t.TempDir(),
 	}
-	c := exec.CommandContext(ctx, path, append(flags, args...)...)
+	// On a machine without a desktop the browser itself dies now and then; that
+	// says nothing of the page, so it is started again.
+	const tries = 4
 	var out, errs bytes.Buffer
-	c.Stdout, c.Stderr = &out, &errs
-	if err := c.Run(); err != nil {
-		t.Fatalf("%s: %v\n%s", path, err, errs.String())
+	for n := 1; ; n++ {
+		out.Reset()
+		errs.Reset()
+		c := exec.CommandContext(ctx, path, append(flags, args...)...)
+		c.Stdout, c.Stderr = &out, &errs
+		err := c.Run()
+		if err == nil {
+			break
+		}
+		var exit *exec.ExitError
+		if n == tries || !errors.As(err, &exit) || exit.Exited() {
+			t.Fatalf("%s: %v\n%s", path, err, errs.String())
+		}
 	}
 	return out.String(), errs.String()
 }
