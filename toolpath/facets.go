@@ -118,6 +118,9 @@ func (p *planner) refuseTolerance() {
 		job.Head:   "the head's holes allow no better",
 		job.Teeth:  "whole teeth on stops allow no better; index.half_tooth or another device may",
 	}[j.Index.Device]
+	if j.Index.HalfTooth && j.Index.Device == job.Teeth {
+		how = "half teeth on stops allow no better; another device may"
+	}
 	p.bad.add("facets.tolerance: %s cannot be kept, the best is %s: %s", p.len(j.Facets.Tolerance), p.len(best), how)
 }
 

@@ -109,6 +109,9 @@ func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
 	if err := writeFile(path, text); err != nil {
 		return plainError(err)
 	}
+	if o.Teeth == 0 || o.Module == 0 && o.DiametralPitch == 0 {
+		fmt.Fprintln(stdout, "mind: the gear in it is an example; put in your own, or say --teeth and --pitch or --module")
+	}
 	fmt.Fprintf(stdout, "written: %s. Measure, fill in, then: cogmend make %s\n", path, path)
 	return nil
 }

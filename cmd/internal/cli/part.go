@@ -73,6 +73,14 @@ func leastLift(p *toolpath.Program) float64 {
 	return p.Safe - low
 }
 
+// highest is the greatest Z of a program, in its own coordinates.
+func highest(m *made, p *toolpath.Program) float64 {
+	if p.Setup == toolpath.GearSetup {
+		return p.Safe - m.plan.Shift
+	}
+	return p.Safe
+}
+
 // mostLift is the greatest height of a run in air, mm: more than any such
 // machine travels.
 const mostLift = 500
@@ -93,6 +101,9 @@ func lifted(text string, m *made, out *output) error {
 		if least := leastLift(p); lift < least {
 			return fmt.Errorf("--lift %s: %s would still cut; %s at least keeps every cut in air",
 				m.job.Units.Length(lift), p.File(), m.job.Units.Length(least))
+		}
+		if z := m.job.Machine.TravelZ; z[0] < z[1] && highest(m, p)+lift > z[1] {
+			return fmt.Errorf("--lift %s: %s would leave machine.travel_z; %s at most", m.job.Units.Length(lift), p.File(), m.job.Units.Length(z[1]-highest(m, p)))
 		}
 		var b bytes.Buffer
 		if err := post.Write(&b, m.plan, p, post.Options{Lift: lift}); err != nil {
