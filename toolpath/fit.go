@@ -60,9 +60,9 @@ func (p *planner) fit() error {
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r
 	w.pass(0, 0, "straight flank")
-	w.flankCuts(-1, from, slide+r)
+	w.flankCuts(-1, 1, from, slide+r, -j.Slot.Depth)
 	w.pass(0, 0, "tight flank, whole length")
-	w.flankCuts(1, from, slide+j.Fit.TightMiddle+r)
+	w.flankCuts(1, -1, from, slide+j.Fit.TightMiddle+r, -j.Slot.Depth)
 	// The leads, from each end inward, leaving sideways away from the flank.
 	lo, hi := w.ends(r)
 	lead := j.Insert.Over + j.Fit.Lead

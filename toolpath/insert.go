@@ -89,7 +89,7 @@ func (p *planner) insert() error {
 		w.pass(0, 0, "dovetail %s", sideName(side))
 		from := step + dove.Radius()
 		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
-		w.flankCuts(side, from, to)
+		w.flankCuts(side, -side, from, to, -j.Slot.Depth)
 	}
 	if drill != nil {
 		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
@@ -212,14 +212,15 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 	}
 }
 
-// flankCuts takes one flank of the insert's dovetail from the axis distance
-// from in to the distance to, to and fro.
-func (w *path) flankCuts(side int, from, to float64) {
+// flankCuts takes one flank of a dovetail at height z, the axis from the
+// distance from to the distance to, in cuts of the radial cut: to and fro, so
+// that the cutter never comes back through the slot; the last cut goes the way
+// the job asks. work is the side on which the metal lies.
+func (w *path) flankCuts(side, work int, from, to, z float64) {
 	j, c := w.p.Job, w.op.Cutter
-	z := -j.Slot.Depth
 	lo, hi := w.ends(c.Radius())
-	a, b := along(lo, hi, -side, j.Facets.Climb)
-	n := max(1, int(math.Ceil((from-to)/j.Slot.RadialCut-1e-9)))
+	a, b := along(lo, hi, work, j.Facets.Climb)
+	n := max(1, int(math.Ceil(math.Abs(from-to)/j.Slot.RadialCut-1e-9)))
 	for i := range n {
 		y := float64(side) * (from + (to-from)*float64(i+1)/float64(n))
 		s, e := a, b

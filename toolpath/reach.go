@@ -73,14 +73,7 @@ func (p *planner) farCircle(from, to float64) [][]geom.Vec {
 // farAngle is how far round from a place teeth are looked at, rad.
 const farAngle = 2.2
 
-func (p *planner) isPlace(at float64) bool {
-	for _, q := range p.Job.Gear.Places {
-		if math.Abs(q-at) < 0.25 {
-			return true
-		}
-	}
-	return false
-}
+func (p *planner) isPlace(at float64) bool { return metal.IsPlace(p.Job.Gear.Places, at) }
 
 // highest is the greatest height of anything between y0 and y1.
 func (s scene) highest(y0, y1 float64) float64 {

@@ -260,29 +260,9 @@ func sideName(side int) string {
 // dovetail cuts one flank of the slot in passes of the radial cut, entering
 // and leaving beyond the faces at full depth.
 func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
-	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
-	r := c.Radius()
-	lo, hi := w.ends(r)
-	from, to := along(lo, hi, side, j.Facets.Climb)
-	w.pass(place, angle, "dovetail %s%s", sideName(side), w.p.PlaceName(place))
-	start, end := max(0, d.MouthHalf-r), d.FloorHalf-r
-	n := max(1, int(math.Ceil((end-start)/j.Slot.RadialCut-1e-9)))
-	for i := range n {
-		y := float64(side) * (start + (end-start)*float64(i+1)/float64(n))
-		// To and fro, so that the cutter never has to come back through the
-		// slot; the last cut goes the way the job asks.
-		a, b := from, to
-		if (n-1-i)%2 == 1 {
-			a, b = to, from
-		}
-		if i == 0 {
-			w.over(a, y, d.Floor)
-		} else {
-			w.rapid(a, y, d.Floor)
-		}
-		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
-		w.through(b, y, d.Floor)
-	}
+	d, r := w.p.Dims, c.Radius()
+	w.pass(place, w.p.angleOf(place), "dovetail %s%s", sideName(side), w.p.PlaceName(place))
+	w.flankCuts(side, side, max(0, d.MouthHalf-r), d.FloorHalf-r, d.Floor)
 }
 
 // lockHoles drills the rim from the slot's floor and stops for the tap.

@@ -94,7 +94,7 @@ func (d Dims) bodyHeight(j *job.Job) float64 {
 // Adjacent says whether two of the places stand side by side.
 func Adjacent(places []float64) bool {
 	for i, p := range places {
-		if isPlace(places[i+1:], p+1) || isPlace(places[i+1:], p-1) {
+		if IsPlace(places[i+1:], p+1) || IsPlace(places[i+1:], p-1) {
 			return true
 		}
 	}
@@ -144,7 +144,7 @@ func ZeroShift(j *job.Job) float64 {
 	// land is its corner toward the gap.
 	s := Standing(j)
 	reach := 1.0
-	for reach <= float64(g.Teeth) && isPlace(g.Places, reach-frac(g.Places)) {
+	for reach <= float64(g.Teeth) && IsPlace(g.Places, reach-frac(g.Places)) {
 		reach++
 	}
 	return s.TipRadius() * math.Cos((reach-frac(g.Places))*g.Pitch()-s.HalfAngle(s.TipRadius()))
@@ -158,7 +158,8 @@ func frac(places []float64) float64 {
 	return 0
 }
 
-func isPlace(places []float64, at float64) bool {
+// IsPlace says whether a tooth is to be made at a position, in pitches.
+func IsPlace(places []float64, at float64) bool {
 	for _, p := range places {
 		if math.Abs(p-at) < 0.25 {
 			return true

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"slices"
 	"strings"
 
@@ -95,11 +94,7 @@ func (b *bench) load() error {
 		b.Facets.Tolerance = 0.02
 		b.Gear.Pressure = geom.Radians(b.degrees)
 	} else {
-		path := b.file
-		if _, err := os.Stat(path); path == demoWord && err != nil {
-			path = ""
-		}
-		j, err := readJob(path)
+		j, err := readJob(orDemo(b.file))
 		if err != nil {
 			return err
 		}

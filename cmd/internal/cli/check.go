@@ -54,20 +54,29 @@ Exit code: 0 all well, 1 something found, 2 usage or job file.`,
 // demoWord stands for the built-in job.
 const demoWord = "demo"
 
-func runCheck(o checkOptions, stdout, stderr io.Writer) error {
-	if o.jobFile == demoWord {
-		if _, err := os.Stat(demoWord); err != nil {
-			o.jobFile = ""
-		}
+// orDemo returns "" for the word that stands for the built-in job, unless a
+// file is called so.
+func orDemo(path string) string {
+	if path != demoWord {
+		return path
 	}
+	if _, err := os.Stat(path); err != nil {
+		return ""
+	}
+	return path
+}
+
+func runCheck(o checkOptions, stdout, stderr io.Writer) error {
+	o.jobFile = orDemo(o.jobFile)
 	j, err := readJob(o.jobFile)
 	if err != nil {
 		return err
 	}
-	plan, err := toolpath.Make(j)
+	fresh, err := produce(j)
 	if err != nil {
 		return err
 	}
+	plan := fresh.plan
 	dir := o.out
 	if dir == "" {
 		dir = defaultOut(o.jobFile)
@@ -85,10 +94,6 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		if i == 0 && o.out == "" {
 			dir = filepath.Dir(path)
 		}
-	}
-	fresh, err := produce(j)
-	if err != nil {
-		return err
 	}
 	c := &chain{job: j, plan: plan}
 	bad := false

@@ -196,13 +196,12 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	f.Tight, f.Length, f.Lead = o.Fit.TightMiddle, o.Gear.Face, o.Fit.Lead
-	f.Casting, f.Insert = o.Gear.Material, o.Insert.Material
-	if f.CutterTip, err = o.cutterRadius(); err != nil {
+	tip, err := o.cutterRadius()
+	if err != nil {
 		return err
 	}
-	f.CutterNeck = max(0, f.CutterTip-o.Slot.Depth*math.Tan(o.Slot.HalfAngle))
-	if f.Wall = wallBeside(o.Job); o.wall != "" {
+	joinIn(&f, o.Job, tip)
+	if o.wall != "" {
 		if f.Wall, err = lengthFlag("wall", o.wall); err != nil {
 			return err
 		}
@@ -276,6 +275,16 @@ func fitData(f profiles.JointFit, r profiles.FitResult, data map[string]any) map
 	return data
 }
 
+// joinIn puts into a joint what the job says of it; tip is the dovetail
+// cutter's radius at its wide end, mm.
+func joinIn(f *profiles.JointFit, j *job.Job, tip float64) {
+	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
+	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
+	f.CutterTip = tip
+	f.CutterNeck = max(0, tip-j.Slot.Depth*math.Tan(j.Slot.HalfAngle))
+	f.Wall = wallBeside(j)
+}
+
 // fitMind is what make says of the fit the job asks for: "" when the estimate
 // finds it safe, or no step is known yet.
 func fitMind(j *job.Job) string {
@@ -287,13 +296,11 @@ func fitMind(j *job.Job) string {
 	if err != nil {
 		return ""
 	}
-	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
-	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
+	tip := 0.0
 	if c := metal.DovetailCutter(j); c != nil {
-		f.CutterTip = c.Radius()
-		f.CutterNeck = max(0, f.CutterTip-j.Slot.Depth*math.Tan(j.Slot.HalfAngle))
+		tip = c.Radius()
 	}
-	f.Wall = wallBeside(j)
+	joinIn(&f, j, tip)
 	r, err := f.Fit()
 	if err != nil || r.Verdict == profiles.FitSafe {
 		return ""

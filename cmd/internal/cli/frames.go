@@ -66,11 +66,7 @@ JOB.toml may be the word demo for the built-in job.`,
 const frameTime = 400 * time.Millisecond
 
 func runFrames(o framesOptions, stdout, stderr io.Writer) error {
-	if o.jobFile == demoWord {
-		if _, err := os.Stat(demoWord); err != nil {
-			o.jobFile = ""
-		}
-	}
+	o.jobFile = orDemo(o.jobFile)
 	j, err := readJob(o.jobFile)
 	if err != nil {
 		return err
