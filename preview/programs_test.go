@@ -175,7 +175,8 @@ func TestFlankMeasured(t *testing.T) {
 			t.Errorf("side %d: the facets leave %.4f, the set %.4f", side, most, want)
 		}
 		for _, c := range f.facets {
-			if q := f.touch(c); q.ideal > 0.02*most {
+			// The outline's chords lie inside it.
+			if q := f.touch(c); q.ideal > 0.02*most+profiles.OutlineTolerance {
 				t.Errorf("side %d facet %d: %.4f stays where it touches", side, c.Number, q.ideal)
 			}
 		}

@@ -149,24 +149,46 @@ func (k flank) climb(e float64, most int) (rolls []float64, ok bool) {
 }
 
 // farthest returns the greatest f in [lo, hi] with error(f) <= e, error
-// rising from 0 at lo.
+// rising from 0 at lo. The error grows about as the square of the way from lo,
+// so its root is followed by false position (the Illinois rule: Dowell and
+// Jarratt, BIT 11, 1971), which needs a few steps only.
 func farthest(lo, hi, e float64, err func(float64) float64) float64 {
-	if err(hi) <= e {
+	root := math.Sqrt(e)
+	over := func(f float64) float64 { return math.Sqrt(max(0, err(f))) - root }
+	a, b := -root, over(hi)
+	if b <= 0 {
 		return hi
 	}
+	last := 0
 	for range 100 {
-		mid := (lo + hi) / 2
-		if mid <= lo || mid >= hi {
+		f := lo - a*(hi-lo)/(b-a)
+		if !(f > lo && f < hi) { // too near to tell, or the error at hi is infinite
+			f = (lo + hi) / 2
+		}
+		if -a <= rootClose*root || f <= lo || f >= hi {
 			break
 		}
-		if err(mid) <= e {
-			lo = mid
+		// An end that stays twice counts half.
+		if o := over(f); o <= 0 {
+			lo, a = f, o
+			if last < 0 {
+				b /= 2
+			}
+			last = -1
 		} else {
-			hi = mid
+			hi, b = f, o
+			if last > 0 {
+				a /= 2
+			}
+			last = 1
 		}
 	}
 	return lo
 }
+
+// rootClose is how near, as a share, the root of an error must come to what is
+// asked: as near as its own rounding.
+const rootClose = 1e-13
 
 // MaxFacets is the greatest number of facets a flank may have. More would
 // each be thinner than a machine can place them.

@@ -135,11 +135,19 @@ func (g Gear) RightFlank() ([]geom.Vec, error) {
 	}
 	rb, rf := g.BaseRadius(), g.RootRadius()
 	tip := g.Roll(g.TipRadius())
+	// The chord over a roll step d of an involute stands r_b phi d^2/8 off:
+	// equal for equal steps of phi^(3/2).
 	var pts []geom.Vec
-	// The chord over a roll step d of an involute stands r_b phi d^2/8 off.
-	n := 1 + int((tip-root.FormRoll)*math.Sqrt(rb*tip/(8*OutlineTolerance)))
+	low, high := math.Pow(root.FormRoll, 1.5), math.Pow(tip, 1.5)
+	n := 1 + int((high-low)*2/3*math.Sqrt(rb/(8*OutlineTolerance)))
 	for i := range n + 1 {
-		phi := tip + (root.FormRoll-tip)*float64(i)/float64(n)
+		phi := math.Pow(high+(low-high)*float64(i)/float64(n), 2.0/3)
+		switch i { // without rounding
+		case 0:
+			phi = tip
+		case n:
+			phi = root.FormRoll
+		}
 		pts = append(pts, g.FlankPoint(phi))
 	}
 	half := g.Pitch() / 2
@@ -148,13 +156,15 @@ func (g Gear) RightFlank() ([]geom.Vec, error) {
 			pts = append(pts, geom.Polar(rad, half-a))
 		}
 	}
-	// The fillet's radius of curvature is at least the rack's rounding; its
-	// sharpest turn is at the bottom, so equal steps of beta serve.
-	m := 2 + int(root.end*math.Sqrt((root.TipRadius+root.depth)/(8*OutlineTolerance)))
+	// The fillet turns sharply only at its bottom: taken at steps fine enough
+	// for all of it, most of its points can be spared.
+	fillet := []geom.Vec{pts[len(pts)-1]}
+	m := 2 + int(root.end*math.Sqrt((root.TipRadius+root.depth)/(8*OutlineTolerance*(1-filletShare))))
 	for i := 1; i <= m; i++ {
 		rad, a := root.polar(root.end * float64(m-i) / float64(m))
-		pts = append(pts, geom.Polar(rad, half-a))
+		fillet = append(fillet, geom.Polar(rad, half-a))
 	}
+	pts = append(pts, thinned(fillet, filletShare*OutlineTolerance)[1:]...)
 	if arc := root.offset / root.pitch; arc > 1e-9 {
 		k := 1 + int(arc*math.Sqrt(rf/(8*OutlineTolerance)))
 		for i := 1; i <= k; i++ {
@@ -162,6 +172,23 @@ func (g Gear) RightFlank() ([]geom.Vec, error) {
 		}
 	}
 	return pts, nil
+}
+
+// filletShare is the share of OutlineTolerance that sparing points may use.
+const filletShare = 0.75
+
+// thinned leaves out points of a smooth curve whose distance from the chord
+// over them is within tol; the first and the last stay.
+func thinned(pts []geom.Vec, tol float64) []geom.Vec {
+	out := []geom.Vec{pts[0]}
+	for from, to := 0, 2; to <= len(pts); to++ {
+		if to < len(pts) && geom.Stray(pts[from+1:to], pts[from], pts[to]) <= tol {
+			continue
+		}
+		out = append(out, pts[to-1])
+		from = to - 1
+	}
+	return out
 }
 
 // FlankPoint returns the point of the +Y flank at roll angle phi, tooth

@@ -11,31 +11,12 @@ import (
 // A flank is planned as if it were the +Y one: for the -Y flank the world is
 // mirrored first, and the passes are mirrored back.
 
-// surface is a polyline with the band of Y it covers.
-type surface struct {
-	pts    []geom.Vec
-	lo, hi float64
-}
-
-func newSurface(pts []geom.Vec) surface {
-	b := geom.Bounds(pts)
-	return surface{pts, b.Lo.Y, b.Hi.Y}
-}
-
-// highest is the greatest height between y0 and y1, -Inf when there is none.
-func (s *surface) highest(y0, y1 float64) float64 {
-	if s.hi < y0 || s.lo > y1 {
-		return math.Inf(-1)
-	}
-	return geom.Highest(s.pts, y0, y1)
-}
-
 // view is the finished gear around one flank, turned to one index angle: what
 // a cutter's end, back and sides may reach.
 type view struct {
-	target    surface   // the finished tooth and its root
-	standing  []surface // the teeth beside it, whole
-	tips      []surface // and their parts over the pitch circle
+	target    geom.Track   // the finished tooth and its root
+	standing  []geom.Track // the teeth beside it, whole
+	tips      []geom.Track // and their parts over the pitch circle
 	clearance float64
 }
 
@@ -43,6 +24,7 @@ type view struct {
 type flankScene struct {
 	side     int
 	target   []geom.Vec
+	track    geom.Track // of target
 	standing [][]geom.Vec
 	tips     [][]geom.Vec
 	clear    float64
@@ -71,7 +53,7 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &flankScene{side: side, target: line, clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
+	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
 		views: map[float64]*view{}, spots: map[*geom.Vec][]spot{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
@@ -109,12 +91,12 @@ func (f *flankScene) at(angle float64) *view {
 		return v
 	}
 	t := geom.Turn(angle)
-	apply := func(line []geom.Vec) surface {
+	apply := func(line []geom.Vec) geom.Track {
 		out := make([]geom.Vec, len(line))
 		for i, p := range line {
 			out[i] = t.Apply(p)
 		}
-		return newSurface(out)
+		return geom.NewTrack(out)
 	}
 	v := &view{target: apply(f.target), clearance: f.clear}
 	for i := range f.standing {
@@ -134,10 +116,10 @@ const hair = 0.0001
 // the standing teeth with the clearance beside them, and over their tips. On
 // the root circle there is nothing to stay clear of from above.
 func (v *view) bottom(y, d float64) float64 {
-	z := v.target.highest(y+hair, y+d)
+	z := v.target.Highest(y+hair, y+d)
 	y0, y1 := y-v.clearance, y+d+v.clearance
 	for i := range v.standing {
-		z = max(z, v.standing[i].highest(y0, y1), v.tips[i].highest(y0, y1)+v.clearance)
+		z = max(z, v.standing[i].Highest(y0, y1), v.tips[i].Highest(y0, y1)+v.clearance)
 	}
 	return z
 }
@@ -149,9 +131,9 @@ func (v *view) toolBottom(c *profiles.Cutter, parts []part, y float64) float64 {
 	axis := y + c.Radius()
 	for _, q := range parts {
 		lo, hi := axis-q.radius, axis+q.radius
-		h := v.target.highest(lo, hi)
+		h := v.target.Highest(lo, hi)
 		for i := range v.standing {
-			h = max(h, v.standing[i].highest(lo, hi))
+			h = max(h, v.standing[i].Highest(lo, hi))
 		}
 		z = max(z, h+q.air-q.from)
 	}

@@ -196,7 +196,7 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 		if q.Y < 0 || q.Angle() > far || q.Norm() > p.Dims.TipTop {
 			continue
 		}
-		near, off := geom.Nearest(q, f.target)
+		near, off := f.track.Nearest(q)
 		s := spot{q, p.Job.Facets.RootStep, off}
 		if near.Norm() >= f.form-geom.Sliver {
 			s.limit = p.Flanks.Limit

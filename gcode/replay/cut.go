@@ -158,9 +158,8 @@ func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
 }
 
 // depth returns how deep k reaches into the solid's metal: the greatest
-// distance from the solid's surface of any probe of the overlap (where k goes
-// right through, all corners lie on the surface), and the greatest way out of
-// k of any corner of the surface inside it.
+// distance from the solid's surface of any point of the overlap, and the
+// greatest way out of k of any corner of the surface inside it.
 func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	var deepest float64
 	touched := false
@@ -169,9 +168,7 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 			return
 		}
 		touched = true
-		for _, p := range in.Probes(nil) {
-			deepest = max(deepest, geom.Distance(p, s.Outline))
-		}
+		deepest = max(deepest, farthest(in, s.Outline))
 	})
 	if !touched {
 		return 0
@@ -186,6 +183,36 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 		}
 	}
 	return deepest
+}
+
+// farthest returns the greatest distance of any point of c from the line.
+// Where a cut goes right through, that point lies in its midst: from the best
+// probe the search goes on in steps that grow shorter.
+func farthest(c geom.Convex, line []geom.Vec) float64 {
+	var at geom.Vec
+	best := 0.0
+	for _, p := range c.Probes(nil) {
+		if d := geom.Distance(p, line); d > best {
+			best, at = d, p
+		}
+	}
+	if best <= CutLimit {
+		return best // too little to tell of
+	}
+	size := c.Box.Hi.Sub(c.Box.Lo)
+	for step := max(size.Y, size.Z) / 4; step > best/50; step /= 2 {
+		for better := true; better; {
+			better = false
+			for turn := range 8 {
+				p := at.Add(geom.Polar(step, float64(turn)*math.Pi/4))
+				// A gain too small for the step is not worth following.
+				if d := geom.Distance(p, line); d > best+step/50 && c.Contains(p) {
+					best, at, better = d, p, true
+				}
+			}
+		}
+	}
+	return best
 }
 
 func (r *runner) overcut(m *Motion, x float64, depth [2]float64) {

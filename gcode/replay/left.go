@@ -74,8 +74,10 @@ func (s *Station) left() []Left {
 	}
 	var probes []geom.Vec
 	crown := 0.0
-	for _, z := range s.Zones {
+	surfaces := make([]geom.Track, len(s.Zones))
+	for i, z := range s.Zones {
 		crown = max(crown, z.Upto)
+		surfaces[i] = geom.NewTrack(z.Surface)
 	}
 	for _, c := range s.Waste {
 		if c.Breadth() < crumb {
@@ -89,7 +91,7 @@ func (s *Station) left() []Left {
 					continue
 				}
 				// A corner that two zones share belongs to the first.
-				if d := geom.Distance(p, z.Surface); d < best-geom.Eps {
+				if d := surfaces[i].Distance(p, best); d < best-geom.Eps {
 					best, at = d, i
 				}
 			}

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"cogmend/profiles/geom"
@@ -31,16 +32,9 @@ type Tool struct {
 	MaxChip  float64 // feed a tooth, mm; 0: not known
 }
 
-// ChordSteps is how many heights and moments a swept curve is taken at where
-// the section of the sweep is not bounded by straight lines. With 24 the
-// chord of a 10 mm cutter is within 0.005 mm; straight passes, which are all
-// that stand in a finished part, are exact.
-const ChordSteps = 24
-
-// rampSteps is how many moments a ramp is taken at. Between two of them the
-// bottom of a 10 mm cutter reaches up to 0.006 mm lower on a slope of 0.05, and
-// in proportion on a steeper one.
-const rampSteps = 24
+// chordTol is how far the chords of a curved section may stand inside it, mm.
+// Straight passes, which are all that stand in a finished part, are exact.
+const chordTol = 0.0005
 
 // section appends to dst the corners of the convex section, across X at
 // station, of the part swept along the straight move a-b (tip positions). It
@@ -87,11 +81,7 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 			}
 		}
 		var pts []geom.Vec
-		from, to := p.covered(a, b, station)
-		for i := range ChordSteps + 1 {
-			// Closer together where the chord begins, which is where it turns.
-			t := float64(i) / ChordSteps
-			t = from + (to-from)*t*t
+		for _, t := range p.shares(a, b, station) {
 			lo, hi, ok := span(a, b, station, p.R0+(p.R1-p.R0)*t)
 			if !ok {
 				continue
@@ -106,18 +96,9 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 	// A ramp: the discs at some heights, at moments while they reach the
 	// station.
 	var pts []geom.Vec
-	heights := 1
-	if p.R0 != p.R1 {
-		heights = ChordSteps / 4
-	}
-	first, last := p.covered(a, b, station)
-	for k := range heights + 1 {
-		share := float64(k) / float64(heights)
-		share = first + (last-first)*share*share
+	for _, share := range p.shares(a, b, station) {
 		h, r := p.Z0+(p.Z1-p.Z0)*share, p.R0+(p.R1-p.R0)*share
-		from, to := reached(a.X, dx, station, r)
-		for i := range rampSteps + 1 {
-			t := from + (to-from)*float64(i)/rampSteps
+		for _, t := range moments(a.X, dx, station, r) {
 			at := Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
 			if lo, hi, ok := span(at, at, station, r); ok {
 				pts = append(pts, geom.Vec{Y: lo, Z: at.Z + h}, geom.Vec{Y: hi, Z: at.Z + h})
@@ -127,32 +108,67 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 	return append(dst, hull(pts)...)
 }
 
-// reached returns the shares of a move between which a disc of radius r
-// reaches the station.
-func reached(x, dx, station, r float64) (from, to float64) {
-	if dx == 0 {
-		return 0, 1
+// moments returns the shares of a move at which a disc of radius r is taken
+// on its way over the station. The ends of its chord run along an ellipse:
+// equal steps of its angle keep all chords of it within chordTol.
+func moments(x, dx, station, r float64) []float64 {
+	if math.Abs(dx) < geom.Eps {
+		return []float64{0, 1}
 	}
-	from, to = (station-r-x)/dx, (station+r-x)/dx
-	if from > to {
-		from, to = to, from
+	angle := func(u float64) float64 { return math.Asin(max(-1, min(1, u/max(r, geom.Eps)))) }
+	from, to := angle(x-station), angle(x+dx-station)
+	n := 1 + int(math.Abs(to-from)*math.Sqrt(r/(8*chordTol)))
+	out := make([]float64, n+1)
+	for i := range out {
+		t := (station + r*math.Sin(from+(to-from)*float64(i)/float64(n)) - x) / dx
+		out[i] = max(0, min(1, t))
 	}
-	return min(1, max(0, from)), max(0, min(1, to))
+	return out
 }
 
-// covered returns between which shares of its height the part reaches the
-// station: from its narrow end of the reach to the other.
-func (p Part) covered(a, b Position, station float64) (from, to float64) {
-	off := max(0, min(a.X, b.X)-station, station-max(a.X, b.X))
-	from, to = 0, 1
-	if p.R1 < p.R0 {
-		from, to = 1, 0
+// shares returns at which shares of the part's height its section is taken,
+// rising.
+//
+// Off from the tool's axis a disc of radius r is 2 sqrt(r^2 - off^2) wide, so
+// that a cone standing at an end of the move is bounded there by a hyperbola:
+// r = off cosh s, half width off sinh s. Over a step ds its chord stands
+// slope off ds^2/8 / sqrt(cosh^2 s + slope^2 sinh^2 s) inside it, slope being
+// the cone's height over the change of its radius.
+func (p Part) shares(a, b Position, station float64) []float64 {
+	if p.R0 == p.R1 {
+		return []float64{0, 1}
 	}
-	if r := p.R0 + (p.R1-p.R0)*from; r < off && p.R0 != p.R1 {
-		from = (off - p.R0) / (p.R1 - p.R0)
+	slope := math.Abs((p.Z1 - p.Z0) / (p.R1 - p.R0))
+	out := []float64{0, 1}
+	for _, x := range []float64{a.X, b.X} {
+		off := math.Abs(x - station)
+		if off < geom.Eps || off >= max(p.R0, p.R1) {
+			continue
+		}
+		s, end := math.Acosh(max(1, min(p.R0, p.R1)/off)), math.Acosh(max(p.R0, p.R1)/off)
+		for s < end {
+			cosh, sinh := math.Cosh(s), math.Sinh(s)
+			out = append(out, max(0, min(1, (off*cosh-p.R0)/(p.R1-p.R0))))
+			s += math.Sqrt(8 * chordTol / (slope * off) * math.Hypot(cosh, slope*sinh))
+		}
+		if a.X == b.X {
+			break
+		}
 	}
-	return from, to
+	if a.X != b.X && a.Z != b.Z {
+		// On a ramp the cone's outline runs over from one end's hyperbola to
+		// the other's.
+		for i := 1; i < rampHeights; i++ {
+			out = append(out, float64(i)/rampHeights)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
+
+// rampHeights is how many stretches of its height a cone is taken at on a
+// ramp; no program of ours has any.
+const rampHeights = 12
 
 // span returns the Y range that a disc of radius r, its centre moving
 // straight from a to b, covers on the line X = station.

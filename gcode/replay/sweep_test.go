@@ -125,14 +125,14 @@ func inTool(p *Part, at Position, x, y, z float64) float64 {
 	return min(h-p.Z0, p.Z1-h, r-math.Hypot(x-at.X, y-at.Y))
 }
 
-// moments is how finely a move is sampled by the plain replay.
-const moments = 200
+// sampledMoments is how finely a move is sampled by the plain replay.
+const sampledMoments = 200
 
 // deepest is the greatest inTool along a move.
 func deepest(p *Part, a, b Position, x, y, z float64) float64 {
 	best := math.Inf(-1)
-	for i := range moments + 1 {
-		t := float64(i) / moments
+	for i := range sampledMoments + 1 {
+		t := float64(i) / sampledMoments
 		at := Position{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
 		best = max(best, inTool(p, at, x, y, z))
 	}
@@ -181,9 +181,9 @@ func TestSectionAgainstPoints(t *testing.T) {
 		ring := p.section(a, b, station, nil)
 		// What the chords of a curved section and the moments may miss.
 		length := math.Sqrt(sq(a.X-b.X) + sq(a.Y-b.Y) + sq(a.Z-b.Z))
-		miss := 0.02 + length/moments
+		miss := 0.02 + length/sampledMoments
 		if a.Z != b.Z && (a.X != b.X || a.Y != b.Y) {
-			miss += 0.15 // a ramp is taken at ChordSteps moments
+			miss += 0.03 // a cone on a ramp is taken at rampHeights
 		}
 		at := rapid.Float64Range(-20, 20)
 		for i := range 20 {

@@ -120,14 +120,28 @@ func edge(a, b Vec) (half, bool) {
 	return half{n, n.Dot(a)}, true
 }
 
-// cut appends to in the part of ring inside h and to out the rest. A point
-// within Eps of the line counts as on it, and goes to both.
-func (h half) cut(ring []Vec, in, out []Vec) ([]Vec, []Vec) {
-	last := ring[len(ring)-1]
-	ls := h.side(last)
+// sides appends on which side of h each corner lies: how far inside, 0 within
+// Eps of the line. It also returns the least and the greatest.
+func (h half) sides(ring []Vec, dst []float64) (sides []float64, least, most float64) {
+	least, most = math.Inf(1), math.Inf(-1)
 	for _, p := range ring {
-		s := h.side(p)
-		if (ls < 0 && s > 0) || (ls > 0 && s < 0) {
+		s := h.n.Y*p.Y + h.n.Z*p.Z - h.d
+		if s < Eps && s > -Eps {
+			s = 0
+		}
+		dst = append(dst, s)
+		least, most = min(least, s), max(most, s)
+	}
+	return dst, least, most
+}
+
+// cut appends to in the part of ring inside a half plane, to out the rest;
+// sides are of its corners. A corner on the line goes to both.
+func cut(ring []Vec, sides []float64, in, out []Vec) ([]Vec, []Vec) {
+	last, ls := ring[len(ring)-1], sides[len(sides)-1]
+	for i, p := range ring {
+		s := sides[i]
+		if ls*s < 0 {
 			x := last.Lerp(p, ls/(ls-s))
 			in = append(in, x)
 			out = append(out, x)
@@ -143,12 +157,57 @@ func (h half) cut(ring []Vec, in, out []Vec) ([]Vec, []Vec) {
 	return in, out
 }
 
-func (h half) side(p Vec) float64 {
-	s := h.n.Dot(p) - h.d
-	if s < Eps && s > -Eps {
-		return 0
+// Scratch is working memory for cutting pieces, reused from call to call.
+type Scratch struct {
+	a, b, out []Vec
+	ends      []int // of the rings in out
+	side      []float64
+	planes    []half
+	fresh     []Convex
+}
+
+// edges returns the half planes that bound k.
+func (s *Scratch) edges(k Convex) []half {
+	s.planes = s.planes[:0]
+	for i := range k.Pts {
+		if h, ok := edge(k.Pts[i], k.Pts[(i+1)%len(k.Pts)]); ok {
+			s.planes = append(s.planes, h)
+		}
 	}
-	return s
+	return s.planes
+}
+
+// split returns the part of c inside all half planes, empty when it is thinner
+// than Overlap. What lies outside them is left in s.out, ring by ring. All of
+// it is only good until s is used again.
+func (s *Scratch) split(c Convex, edges []half) Convex {
+	s.out, s.ends = s.out[:0], s.ends[:0]
+	cur := c.Pts
+	for _, h := range edges {
+		var least, most float64
+		s.side, least, most = h.sides(cur, s.side[:0])
+		if most <= 0 {
+			return Convex{}
+		}
+		if least >= 0 {
+			continue
+		}
+		s.b, s.out = cut(cur, s.side, s.b[:0], s.out)
+		s.ends = append(s.ends, len(s.out))
+		s.a, s.b = s.b, s.a
+		cur = s.a
+		if len(cur) < 3 {
+			return Convex{}
+		}
+	}
+	if len(s.ends) == 0 {
+		return c
+	}
+	p := NewConvex(cur...)
+	if p.Breadth() < Overlap {
+		return Convex{}
+	}
+	return p
 }
 
 // Clip returns the part of c inside k; its Pts are empty when their overlap is
@@ -157,44 +216,7 @@ func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	if !c.Box.Meets(k.Box) {
 		return Convex{}
 	}
-	return c.clip(buf.edges(k), buf)
-}
-
-// clip is Clip by half planes.
-func (c Convex) clip(edges []half, buf *Scratch) Convex {
-	cur := append(buf.a[:0], c.Pts...)
-	spare := buf.b[:0]
-	for _, h := range edges {
-		spare, buf.c = h.cut(cur, spare[:0], buf.c[:0])
-		cur, spare = spare, cur
-		if len(cur) < 3 {
-			buf.a, buf.b = cur, spare
-			return Convex{}
-		}
-	}
-	buf.a, buf.b = cur, spare
-	p := NewConvex(cur...)
-	if p.Breadth() < Overlap {
-		return Convex{}
-	}
-	return p
-}
-
-// Scratch is working memory for cutting pieces, reused from call to call.
-type Scratch struct {
-	a, b, c []Vec
-	h       []half
-}
-
-// edges returns the half planes that bound k.
-func (s *Scratch) edges(k Convex) []half {
-	s.h = s.h[:0]
-	for i := range k.Pts {
-		if h, ok := edge(k.Pts[i], k.Pts[(i+1)%len(k.Pts)]); ok {
-			s.h = append(s.h, h)
-		}
-	}
-	return s.h
+	return buf.split(c, buf.edges(k))
 }
 
 // Region is metal: convex pieces that do not overlap.
@@ -222,14 +244,14 @@ func (r Region) Bounds() Box {
 // Each removed piece is handed to removed, when that is not nil; the piece's
 // points are only good until the next call.
 func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
-	var fresh []Convex
 	edges := buf.edges(k)
+	fresh := buf.fresh[:0]
 	for i := 0; i < len(r); {
 		if !r[i].Box.Meets(k.Box) {
 			i++
 			continue
 		}
-		in := r[i].clip(edges, buf)
+		in := buf.split(r[i], edges)
 		if len(in.Pts) == 0 {
 			i++
 			continue
@@ -237,27 +259,25 @@ func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 		if removed != nil {
 			removed(in)
 		}
-		fresh = split(r[i], edges, buf, fresh)
+		fresh = buf.keep(fresh)
 		r[i] = r[len(r)-1]
 		r = r[:len(r)-1]
 	}
+	buf.fresh = fresh
 	return append(r, fresh...)
 }
 
-// split appends to dst the convex parts of c outside the half planes.
-func split(c Convex, edges []half, buf *Scratch, dst []Convex) []Convex {
-	rest, spare := append(buf.a[:0], c.Pts...), buf.b[:0]
-	for _, h := range edges {
-		var outside []Vec
-		spare, outside = h.cut(rest, spare[:0], buf.c[:0])
-		rest, spare, buf.c = spare, rest, outside
-		if len(outside) >= 3 {
-			if p := (Convex{Pts: outside}); p.Breadth() >= Sliver {
-				dst = append(dst, NewConvex(append([]Vec(nil), outside...)...))
-			}
+// keep appends to dst the rings in s.out that are no slivers.
+func (s *Scratch) keep(dst []Convex) []Convex {
+	pts := append([]Vec(nil), s.out...)
+	from := 0
+	for _, to := range s.ends {
+		ring := pts[from:to:to]
+		from = to
+		if c := (Convex{Pts: ring}); len(ring) >= 3 && c.Breadth() >= Sliver {
+			dst = append(dst, NewConvex(ring...))
 		}
 	}
-	buf.a, buf.b = rest, spare
 	return dst
 }
 
@@ -269,7 +289,7 @@ func (r Region) Overlaps(k Convex, buf *Scratch, visit func(Convex)) {
 		if !c.Box.Meets(k.Box) {
 			continue
 		}
-		if in := c.clip(edges, buf); len(in.Pts) > 0 {
+		if in := buf.split(c, edges); len(in.Pts) > 0 {
 			visit(in)
 		}
 	}

@@ -352,7 +352,7 @@ func TestClipAgainstPoints(t *testing.T) {
 // TestHighestAgainstSamples and distances: by walking the line in small steps.
 func TestHighestAgainstSamples(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(2, 12).Draw(t, "points")
+		n := rapid.IntRange(2, 30).Draw(t, "points")
 		line := make([]Vec, n)
 		for i := range line {
 			line[i] = Vec{rapid.Float64Range(-5, 5).Draw(t, "y"), rapid.Float64Range(-5, 5).Draw(t, "z")}
@@ -361,13 +361,18 @@ func TestHighestAgainstSamples(t *testing.T) {
 		y1 := y0 + rapid.Float64Range(0, 4).Draw(t, "breadth")
 		p := Vec{rapid.Float64Range(-6, 6).Draw(t, "py"), rapid.Float64Range(-6, 6).Draw(t, "pz")}
 		const steps = 2000
-		top, dist := math.Inf(-1), math.Inf(1)
+		// At the band's ends rounding decides: samples there need not count,
+		// and may.
+		top, most, dist := math.Inf(-1), math.Inf(-1), math.Inf(1)
 		for i := 1; i < n; i++ {
 			for k := range steps + 1 {
 				q := line[i-1].Lerp(line[i], float64(k)/steps)
 				dist = min(dist, q.Sub(p).Norm())
-				if q.Y >= y0 && q.Y <= y1 {
+				if q.Y >= y0+tol && q.Y <= y1-tol {
 					top = max(top, q.Z)
+				}
+				if q.Y >= y0-tol && q.Y <= y1+tol {
+					most = max(most, q.Z)
 				}
 			}
 		}
@@ -377,7 +382,7 @@ func TestHighestAgainstSamples(t *testing.T) {
 		}
 		// A steep line rises at most its length between two samples, or enters
 		// the band between them.
-		if !math.IsInf(top, -1) && got > top+0.02 {
+		if !math.IsInf(most, -1) && got > most+0.02 {
 			inside := false
 			for i := 1; i < n; i++ {
 				for _, y := range []float64{y0, y1} {
@@ -388,11 +393,24 @@ func TestHighestAgainstSamples(t *testing.T) {
 				}
 			}
 			if !inside {
-				t.Fatalf("highest of %v in %g to %g is %g, the samples reach %g", line, y0, y1, got, top)
+				t.Fatalf("highest of %v in %g to %g is %g, the samples reach %g", line, y0, y1, got, most)
 			}
 		}
-		if d := Distance(p, line); d > dist+tol || d < dist-0.01 {
+		d := Distance(p, line)
+		if d > dist+tol || d < dist-0.01 {
 			t.Fatalf("distance of %v from %v is %g, the samples say %g", p, line, d, dist)
+		}
+		track := NewTrack(line)
+		if h := track.Highest(y0, y1); h != got {
+			t.Fatalf("the track of %v has its highest in %g to %g at %g, the line at %g", line, y0, y1, h, got)
+		}
+		if q, td := track.Nearest(p); td != d || math.Abs(q.Sub(p).Norm()-d) > tol {
+			t.Fatalf("the track of %v is %g from %v, the line %g", line, td, p, d)
+		}
+		for _, most := range []float64{d / 2, 2 * d} {
+			if td := track.Distance(p, most); td < min(d, most) || most > d && td != d {
+				t.Fatalf("the track of %v is %g from %v, %g is asked for, the line is %g away", line, td, p, most, d)
+			}
 		}
 	})
 }

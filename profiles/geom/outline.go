@@ -3,6 +3,7 @@ package geom
 import (
 	"errors"
 	"math"
+	"slices"
 )
 
 // ErrTangled says that an outline crosses or touches itself, so that it has
@@ -13,40 +14,21 @@ var ErrTangled = errors.New("outline crosses itself")
 // It wraps no other error than ErrTangled.
 //
 // Ears are cut off (Meisters' two ears theorem: Polygons have ears, American
-// Mathematical Monthly 82, 1975) and glued back to the neighbouring piece
-// while that stays convex (Hertel and Mehlhorn, FCT 1983).
+// Mathematical Monthly 82, 1975) and put together again across every diagonal
+// that can be spared (Hertel and Mehlhorn, FCT 1983).
 func Decompose(ring []Vec) (Region, error) {
 	pts := clean(ring)
 	if len(pts) < 3 || crosses(pts) {
 		return nil, ErrTangled
 	}
 	if Area(pts) < 0 {
-		for i, j := 0, len(pts)-1; i < j; i, j = i+1, j-1 {
-			pts[i], pts[j] = pts[j], pts[i]
-		}
+		slices.Reverse(pts)
 	}
-	idx := make([]int, len(pts))
-	for i := range idx {
-		idx[i] = i
+	triangles, err := triangulate(pts)
+	if err != nil {
+		return nil, err
 	}
-	var pieces [][]int
-	for at, misses := 0, 0; len(idx) > 3; {
-		n := len(idx)
-		if misses > n {
-			return nil, ErrTangled
-		}
-		at %= n
-		a, b, c := idx[(at+n-1)%n], idx[at], idx[(at+1)%n]
-		if !isEar(pts, idx, a, b, c) {
-			at++
-			misses++
-			continue
-		}
-		misses = 0
-		pieces = glue(pts, pieces, a, b, c)
-		idx = append(idx[:at], idx[at+1:]...)
-	}
-	pieces = glue(pts, pieces, idx[0], idx[1], idx[2])
+	pieces := merge(pts, triangles)
 	region := make(Region, 0, len(pieces))
 	for _, p := range pieces {
 		q := make([]Vec, len(p))
@@ -58,6 +40,79 @@ func Decompose(ring []Vec) (Region, error) {
 		}
 	}
 	return region, nil
+}
+
+// triangulate cuts ears off a ring that goes counter-clockwise.
+func triangulate(pts []Vec) ([][]int, error) {
+	idx := make([]int, len(pts))
+	for i := range idx {
+		idx[i] = i
+	}
+	// Only a corner that points inward can lie in an ear, and one that does
+	// not never comes to: cutting ears off makes angles smaller.
+	var inward []int
+	for i, p := range pts {
+		if turn(pts[(i+len(pts)-1)%len(pts)], p, pts[(i+1)%len(pts)]) <= 0 {
+			inward = append(inward, i)
+		}
+	}
+	out := make([][]int, 0, len(pts)-2)
+	for at, misses := 0, 0; len(idx) > 3; {
+		n := len(idx)
+		if misses > n {
+			return nil, ErrTangled
+		}
+		at %= n
+		a, b, c := idx[(at+n-1)%n], idx[at], idx[(at+1)%n]
+		if !isEar(pts, inward, a, b, c) {
+			at++
+			misses++
+			continue
+		}
+		misses = 0
+		out = append(out, []int{a, b, c})
+		idx = slices.Delete(idx, at, at+1)
+		if i := slices.Index(inward, b); i >= 0 {
+			inward = slices.Delete(inward, i, i+1)
+		}
+	}
+	return append(out, idx), nil
+}
+
+// merge puts pieces together across each edge they share, while that leaves
+// them convex.
+func merge(pts []Vec, pieces [][]int) [][]int {
+	side := map[[2]int]int{} // the piece to the left of an edge
+	for i, p := range pieces {
+		for k, a := range p {
+			side[[2]int{a, p[(k+1)%len(p)]}] = i
+		}
+	}
+	for i := range pieces {
+		for k := 0; k < len(pieces[i]); k++ {
+			p := pieces[i]
+			a, b := p[k], p[(k+1)%len(p)]
+			j, shared := side[[2]int{b, a}]
+			if !shared || j == i {
+				continue
+			}
+			q := pieces[j]
+			m := slices.Index(q, b)
+			// Around q from a to b, which p follows by going on from b.
+			q = append(append(make([]int, 0, len(p)+len(q)-2), q[m:]...), q[:m]...)
+			before, after := p[(k+len(p)-1)%len(p)], p[(k+2)%len(p)]
+			if turn(pts[before], pts[a], pts[q[2]]) < 0 || turn(pts[q[len(q)-1]], pts[b], pts[after]) < 0 {
+				continue
+			}
+			for n, u := range q {
+				side[[2]int{u, q[(n+1)%len(q)]}] = i
+			}
+			pieces[i] = slices.Insert(slices.Clone(p), k+1, q[2:]...)
+			pieces[j] = nil
+			k--
+		}
+	}
+	return slices.DeleteFunc(pieces, func(p []int) bool { return p == nil })
 }
 
 // crosses says whether two edges of the ring cross. Cutting ears off does not
@@ -95,13 +150,13 @@ func clean(ring []Vec) []Vec {
 
 func turn(a, b, c Vec) float64 { return b.Sub(a).Cross(c.Sub(b)) }
 
-func isEar(pts []Vec, idx []int, a, b, c int) bool {
+func isEar(pts []Vec, inward []int, a, b, c int) bool {
 	pa, pb, pc := pts[a], pts[b], pts[c]
 	if turn(pa, pb, pc) < 0 {
 		return false
 	}
 	box := Bounds([]Vec{pa, pb, pc})
-	for _, k := range idx {
+	for _, k := range inward {
 		if k == a || k == b || k == c {
 			continue
 		}
@@ -110,42 +165,6 @@ func isEar(pts []Vec, idx []int, a, b, c int) bool {
 			continue
 		}
 		if turn(pa, pb, p) >= 0 && turn(pb, pc, p) >= 0 && turn(pc, pa, p) >= 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// glue adds the triangle to the last piece when they share an edge and stay
-// convex together, else as a piece of its own.
-func glue(pts []Vec, pieces [][]int, a, b, c int) [][]int {
-	tri := [3]int{a, b, c}
-	if len(pieces) > 0 {
-		last := pieces[len(pieces)-1]
-		for i := range last {
-			u, v := last[i], last[(i+1)%len(last)]
-			for k := range tri {
-				if tri[k] != v || tri[(k+1)%3] != u {
-					continue
-				}
-				grown := make([]int, 0, len(last)+1)
-				grown = append(grown, last[:i+1]...)
-				grown = append(grown, tri[(k+2)%3])
-				grown = append(grown, last[i+1:]...)
-				if isConvex(pts, grown) {
-					pieces[len(pieces)-1] = grown
-					return pieces
-				}
-			}
-		}
-	}
-	return append(pieces, tri[:])
-}
-
-func isConvex(pts []Vec, ring []int) bool {
-	n := len(ring)
-	for i := range ring {
-		if turn(pts[ring[i]], pts[ring[(i+1)%n]], pts[ring[(i+2)%n]]) < 0 {
 			return false
 		}
 	}
@@ -185,6 +204,16 @@ func onSegment(p, a, b Vec) Vec {
 	return a.Lerp(b, min(1, max(0, p.Sub(a).Dot(t)/l)))
 }
 
+// Stray returns the greatest distance of any of the points from the chord
+// from a to b.
+func Stray(pts []Vec, a, b Vec) float64 {
+	most := 0.0
+	for _, p := range pts {
+		most = max(most, p.Sub(onSegment(p, a, b)).Norm())
+	}
+	return most
+}
+
 // Inside says whether p lies in the ring, by counting crossings.
 func Inside(p Vec, ring []Vec) bool {
 	in := false
@@ -209,13 +238,14 @@ func Highest(line []Vec, y0, y1 float64) float64 {
 		if b.Y < y0 || a.Y > y1 {
 			continue
 		}
+		from, to := a, b
 		if a.Y < y0 {
-			a = a.Lerp(b, (y0-a.Y)/(b.Y-a.Y))
+			from = a.Lerp(b, (y0-a.Y)/(b.Y-a.Y))
 		}
-		if b.Y > y1 && b.Y > a.Y {
-			b = a.Lerp(b, (y1-a.Y)/(b.Y-a.Y))
+		if b.Y > y1 {
+			to = b.Lerp(a, (b.Y-y1)/(b.Y-a.Y))
 		}
-		top = max(top, a.Z, b.Z)
+		top = max(top, from.Z, to.Z)
 	}
 	return top
 }

@@ -83,12 +83,7 @@ func (d Dims) bodyHeight(j *job.Job) float64 {
 	if err != nil {
 		return low
 	}
-	for _, p := range line {
-		if p.Y < d.BlockHalf+shoulderAir {
-			low = max(low, p.Z-d.Seat)
-		}
-	}
-	return low
+	return max(low, geom.Highest(line, -sky, d.BlockHalf+shoulderAir)-d.Seat)
 }
 
 // Adjacent says whether two of the places stand side by side.

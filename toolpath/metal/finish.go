@@ -140,14 +140,27 @@ func (f *Finish) station(x float64) replay.Station {
 	for _, p := range a.places {
 		target = append(target, p.metal...)
 	}
-	keep := all.Intersect(target)
 	for _, p := range a.places {
-		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: keep.Intersect(p.metal), Outline: p.outline})
+		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: within(p.metal, all), Outline: p.outline})
 	}
 	st.Waste = all.Minus(target)
 	made.st = st
 	f.last = append(f.last, made)
 	return st
+}
+
+// within returns the part of target where there is metal: a piece that lies in
+// metal altogether as it is, so that the joints in the metal do not count.
+func within(target, metal geom.Region) geom.Region {
+	var out geom.Region
+	for _, c := range target {
+		one := geom.Region{c}
+		if len(one.Minus(metal)) > 0 {
+			one = metal.Intersect(one)
+		}
+		out = append(out, one...)
+	}
+	return out
 }
 
 // sameMetal says that two regions are the same, piece by piece.
@@ -328,7 +341,7 @@ func nominal(j *job.Job, xs []float64) ([]replay.Station, error) {
 	var out []replay.Station
 	d := DimsOf(&work)
 	for _, x := range xs {
-		n, _ := necksAt(&work, Fit, x)
+		n, _ := d.necksAt(&work, Fit, x)
 		whole, err := geom.Decompose(d.section(&work, n, x).ring())
 		if err != nil {
 			return nil, fmt.Errorf("section of the insert: %w", err)

@@ -2,6 +2,7 @@ package metal
 
 import (
 	"math"
+	"slices"
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
@@ -50,48 +51,55 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 	t := &teeth{job: j, dims: DimsOf(j)}
 	places := j.Gear.Places
 	standing := Standing(j)
-	add := func(g profiles.Gear, at float64) (tooth, error) {
-		line, err := g.Tooth()
-		if err != nil {
-			return tooth{}, err
-		}
-		turn := geom.Turn(at * g.Pitch())
-		for i, p := range line {
-			line[i] = turn.Apply(p)
-		}
-		ring := append([]geom.Vec(nil), line...)
-		for _, a := range []float64{0.5, 0.25, 0, -0.25, -0.5} {
-			ring = append(ring, geom.Polar(t.dims.RimInner, (at+a)*g.Pitch()))
-		}
-		metal, err := geom.Decompose(ring)
-		return tooth{at, metal, line}, err
+	made, err := t.tooth(target)
+	if err != nil {
+		return nil, err
+	}
+	stands, err := t.tooth(standing)
+	if err != nil {
+		return nil, err
 	}
 	seen := map[float64]bool{}
 	teeth := float64(j.Gear.Teeth)
 	for _, p := range places {
-		got, err := add(target, p)
-		if err != nil {
-			return nil, err
-		}
-		t.places = append(t.places, got)
+		t.places = append(t.places, made.turned(p, target.Pitch()))
 		seen[wrap(p, teeth)] = true
 	}
 	for _, p := range places {
 		for k := -reachTeeth; k <= reachTeeth; k++ {
 			at := p + float64(k)
-			if seen[wrap(at, teeth)] {
-				continue
+			if !seen[wrap(at, teeth)] {
+				seen[wrap(at, teeth)] = true
+				t.standing = append(t.standing, stands.turned(at, standing.Pitch()))
 			}
-			seen[wrap(at, teeth)] = true
-			got, err := add(standing, at)
-			if err != nil {
-				return nil, err
-			}
-			t.standing = append(t.standing, got)
 		}
 	}
 	t.far = farTeeth(j, standing, func(at float64) bool { return seen[wrap(at, teeth)] })
 	return t, nil
+}
+
+// tooth is the section of a tooth at 0 with the rim under it.
+func (t *teeth) tooth(g profiles.Gear) (tooth, error) {
+	line, err := g.Tooth()
+	if err != nil {
+		return tooth{}, err
+	}
+	ring := slices.Clone(line)
+	for _, a := range []float64{0.5, 0.25, 0, -0.25, -0.5} {
+		ring = append(ring, geom.Polar(t.dims.RimInner, a*g.Pitch()))
+	}
+	metal, err := geom.Decompose(ring)
+	return tooth{0, metal, line}, err
+}
+
+// turned is the tooth at another position.
+func (t tooth) turned(at, pitch float64) tooth {
+	turn := geom.Turn(at * pitch)
+	line := make([]geom.Vec, len(t.outline))
+	for i, p := range t.outline {
+		line[i] = turn.Apply(p)
+	}
+	return tooth{at, t.metal.Turned(at * pitch), line}
 }
 
 // farTeeth returns the sectors of the teeth that are not drawn in full.

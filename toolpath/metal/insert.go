@@ -161,8 +161,7 @@ const (
 
 // necksAt returns the necks the stage must leave at x, and whether leftovers
 // count there: they do not where a cutter rounds a step.
-func necksAt(j *job.Job, stage Stage, x float64) (n necks, exact bool) {
-	d := DimsOf(j)
+func (d Dims) necksAt(j *job.Job, stage Stage, x float64) (n necks, exact bool) {
 	radius := 0.0
 	if c := DovetailCutter(j); c != nil {
 		radius = c.Radius()
@@ -255,7 +254,7 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 	}
 	known := map[kind]int{} // stations alike share their metal
 	for _, x := range insertStations(j) {
-		n, exact := necksAt(j, stage, x)
+		n, exact := d.necksAt(j, stage, x)
 		hole := holeAt(j, x) != nil
 		is := kind{necks: n, exact: exact}
 		if at := nearest(before, x); at != nil {

@@ -1,0 +1,85 @@
+package geom
+
+import "math"
+
+// Track is a polyline prepared for many questions: its stretches have boxes,
+// so that most of them need no look.
+type Track struct {
+	pts   []Vec
+	boxes []Box // of each trackRun segments
+}
+
+// trackRun is how many segments share a box.
+const trackRun = 8
+
+// NewTrack prepares a polyline, which must not change afterwards.
+func NewTrack(pts []Vec) Track {
+	t := Track{pts: pts}
+	for from := 0; from < len(pts); from += trackRun {
+		t.boxes = append(t.boxes, Bounds(t.run(from/trackRun)))
+	}
+	return t
+}
+
+// run returns the points of a stretch, with the first of the next.
+func (t *Track) run(i int) []Vec {
+	from := i * trackRun
+	return t.pts[from:min(len(t.pts), from+trackRun+1)]
+}
+
+// Nearest is geom.Nearest.
+func (t *Track) Nearest(p Vec) (Vec, float64) {
+	first, least := 0, math.Inf(1)
+	for i, b := range t.boxes {
+		if d := b.away(p); d < least {
+			first, least = i, d
+		}
+	}
+	if len(t.boxes) == 0 {
+		return Nearest(p, nil)
+	}
+	at, best := Nearest(p, t.run(first))
+	for i, b := range t.boxes {
+		if i != first && b.away(p) < best*best {
+			if q, d := Nearest(p, t.run(i)); d < best {
+				at, best = q, d
+			}
+		}
+	}
+	return at, best
+}
+
+// Distance is geom.Distance; for a line farther away than atMost it may be any
+// number from atMost up.
+func (t *Track) Distance(p Vec, atMost float64) float64 {
+	near := false
+	for _, b := range t.boxes {
+		near = near || b.away(p) < atMost*atMost
+	}
+	if !near {
+		return atMost
+	}
+	_, d := t.Nearest(p)
+	return d
+}
+
+// Highest is geom.Highest.
+func (t *Track) Highest(y0, y1 float64) float64 {
+	top := math.Inf(-1)
+	for i, b := range t.boxes {
+		switch {
+		case b.Hi.Z <= top || b.Hi.Y < y0 || b.Lo.Y > y1:
+		case b.Lo.Y >= y0 && b.Hi.Y <= y1:
+			top = b.Hi.Z
+		default:
+			top = max(top, Highest(t.run(i), y0, y1))
+		}
+	}
+	return top
+}
+
+// away returns the square of the distance of p from the box.
+func (b Box) away(p Vec) float64 {
+	y, z := max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y), max(0, b.Lo.Z-p.Z, p.Z-b.Hi.Z)
+	return y*y + z*z
+}
