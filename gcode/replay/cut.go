@@ -55,6 +55,8 @@ func (r *runner) between(m *Motion, p *Part, a, b Position) {
 	}
 	amount := math.Inf(1)
 	depth := [2]float64{math.Inf(1), math.Inf(1)}
+	least := taken{area: math.Inf(1)}
+	back := r.toGear.Inverse()
 	for _, j := range []int{after - 1, after} {
 		s := r.stations[j]
 		if first := r.twin[j]; first >= 0 {
@@ -63,9 +65,17 @@ func (r *runner) between(m *Motion, p *Part, a, b Position) {
 		d := r.depths(&s, k)
 		depth = [2]float64{min(depth[0], d[0]), min(depth[1], d[1])}
 		amount = min(amount, r.met(&s, k))
+		got := taken{box: geom.EmptyBox()}
+		s.Waste.Overlaps(k, &r.buf, func(c geom.Convex) { got.add(c, back) })
+		if got.area < least.area {
+			least = got
+		}
 	}
 	if p.Cuts && m.Kind != Rapid {
 		r.overcut(m, mid, depth)
+		if r.bite.area == 0 && !least.nothing() {
+			r.bite.note(least, mid)
+		}
 		return
 	}
 	if amount >= CutLimit {
@@ -111,31 +121,47 @@ func samePoints(a, b []geom.Vec) bool {
 	return true
 }
 
+// taken is the metal that one cut takes at one station: its area and how far
+// it extends, cutter upright.
+type taken struct {
+	area float64
+	box  geom.Box
+}
+
+// add counts a piece. Skins that rounding left between two passes do not load
+// the cutter.
+func (t *taken) add(c geom.Convex, upright geom.Rotation) {
+	t.area += geom.Area(c.Pts)
+	if c.Breadth() < grazing {
+		return
+	}
+	for _, p := range c.Pts {
+		t.box = t.box.Grow(upright.Apply(p))
+	}
+}
+
+// nothing says that the cut loads no cutter.
+func (t *taken) nothing() bool { return t.area == 0 || math.IsInf(t.box.Lo.Y, 1) }
+
 // remove cuts k out of the station's waste and notes how much that was.
 func (r *runner) remove(j int, k geom.Convex) {
 	s := &r.stations[j]
-	var area float64
-	box := geom.EmptyBox()
+	got := taken{box: geom.EmptyBox()}
 	back := r.toGear.Inverse()
-	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) {
-		area += geom.Area(c.Pts)
-		// Skins that rounding left between two passes do not load the cutter.
-		if c.Breadth() < grazing {
-			return
-		}
-		for _, p := range c.Pts {
-			box = box.Grow(back.Apply(p))
-		}
-	})
-	if area == 0 || math.IsInf(box.Lo.Y, 1) {
+	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) { got.add(c, back) })
+	if got.nothing() {
 		return
 	}
-	t := &r.bite
-	t.area = max(t.area, area)
-	t.depth = max(t.depth, box.Hi.Z-box.Lo.Z)
-	t.width = max(t.width, box.Hi.Y-box.Lo.Y)
-	t.xlo, t.xhi = min(t.xlo, s.X), max(t.xhi, s.X)
-	t.at = append(t.at, j)
+	r.bite.note(got, s.X)
+	r.bite.at = append(r.bite.at, j)
+}
+
+// note counts what was taken at x.
+func (t *bite) note(got taken, x float64) {
+	t.area = max(t.area, got.area)
+	t.depth = max(t.depth, got.box.Hi.Z-got.box.Lo.Z)
+	t.width = max(t.width, got.box.Hi.Y-got.box.Lo.Y)
+	t.xlo, t.xhi = min(t.xlo, x), max(t.xhi, x)
 }
 
 // also notes that a twin of station first, at x, was cut like it.

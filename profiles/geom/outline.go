@@ -82,7 +82,7 @@ func triangulate(pts []Vec) ([][]int, error) {
 // merge puts pieces together across each edge they share, while that leaves
 // them convex.
 func merge(pts []Vec, pieces [][]int) [][]int {
-	side := map[[2]int]int{} // the piece to the left of an edge
+	side := make(map[[2]int]int, 3*len(pieces)) // the piece to the left of an edge
 	for i, p := range pieces {
 		for k, a := range p {
 			side[[2]int{a, p[(k+1)%len(p)]}] = i
