@@ -15,6 +15,9 @@ const maxLine = 256
 // added: 18 digits always fit in 64 bits.
 const maxUnits = 99_999_999_999_999_999
 
+// exactDigits is how many digits a number may have before its length matters.
+const exactDigits = 17
+
 // frame is how far a program between % lines has been read (3.2).
 type frame uint8
 
@@ -117,8 +120,12 @@ func (r *Reader) next(b *Block) error {
 	case err != nil && err != io.EOF:
 		return fmt.Errorf("%s: %w", Pos{File: r.file, Line: r.line}, err)
 	}
-	s = bytes.TrimSuffix(s, []byte("\n"))
-	s = bytes.TrimSuffix(s, []byte("\r"))
+	if n := len(s); n > 0 && s[n-1] == '\n' {
+		s = s[:n-1]
+	}
+	if n := len(s); n > 0 && s[n-1] == '\r' {
+		s = s[:n-1]
+	}
 	if r.line == 1 && bytes.HasPrefix(s, []byte("\xef\xbb\xbf")) {
 		return r.bad(0, "the file begins with a byte order mark; save it as plain ASCII")
 	}
@@ -294,34 +301,34 @@ func (r *Reader) number(s []byte, i int, letter byte) (Num, int, error) {
 		i++
 	}
 	var units int64
-	var decimals uint8
-	digits, point := false, false
+	digits, point := 0, 0 // point: how many digits stood before it, and 1
 loop:
 	for ; i < len(s); i++ {
 		c := s[i]
 		switch {
-		case c >= '0' && c <= '9':
-			digits = true
-			if units > maxUnits || decimals == maxDecimals {
-				if c == '0' && point {
+		case c-'0' <= 9:
+			if digits >= exactDigits && (units > maxUnits || point > 0 && digits-point+1 == maxDecimals) {
+				if c == '0' && point > 0 {
 					continue // zeros at the end change nothing
 				}
 				return Num{}, i, r.cannot(start, "the number of %c has more than %d digits", letter, maxDecimals)
 			}
 			units = units*10 + int64(c-'0')
-			if point {
-				decimals++
-			}
+			digits++
 		case c == '.':
-			if point {
+			if point > 0 {
 				return Num{}, i, r.bad(i, "a second decimal point in one number")
 			}
-			point = true
+			point = digits + 1
 		case !blank(c):
 			break loop
 		}
 	}
-	if !digits {
+	var decimals uint8
+	if point > 0 {
+		decimals = uint8(digits - point + 1)
+	}
+	if digits == 0 {
 		return Num{}, i, r.noNumber(s, start, letter)
 	}
 	if negative {
