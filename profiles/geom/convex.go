@@ -28,7 +28,19 @@ func (b Box) Meets(c Box) bool {
 func Bounds(pts []Vec) Box {
 	b := EmptyBox()
 	for _, p := range pts {
-		b = b.Grow(p)
+		// Twice as fast as min and max, which look out for NaN.
+		if p.Y < b.Lo.Y {
+			b.Lo.Y = p.Y
+		}
+		if p.Y > b.Hi.Y {
+			b.Hi.Y = p.Y
+		}
+		if p.Z < b.Lo.Z {
+			b.Lo.Z = p.Z
+		}
+		if p.Z > b.Hi.Z {
+			b.Hi.Z = p.Z
+		}
 	}
 	return b
 }
@@ -36,9 +48,14 @@ func Bounds(pts []Vec) Box {
 // Area returns the signed area of a ring, positive counter-clockwise (Y
 // right, Z up).
 func Area(ring []Vec) float64 {
+	if len(ring) == 0 {
+		return 0
+	}
 	var s float64
-	for i, p := range ring {
-		s += p.Cross(ring[(i+1)%len(ring)])
+	last := ring[len(ring)-1]
+	for _, p := range ring {
+		s += last.Cross(p)
+		last = p
 	}
 	return s / 2
 }
@@ -69,14 +86,26 @@ func (c Convex) Turned(r Rotation) Convex {
 // Breadth returns the area over half the perimeter: about the breadth of a thin
 // piece, used to drop slivers.
 func (c Convex) Breadth() float64 {
+	if len(c.Pts) == 0 {
+		return 0
+	}
 	var per float64
-	for i, p := range c.Pts {
-		per += c.Pts[(i+1)%len(c.Pts)].Sub(p).Norm()
+	last := c.Pts[len(c.Pts)-1]
+	for _, p := range c.Pts {
+		per += p.Sub(last).Norm()
+		last = p
 	}
 	if per == 0 {
 		return 0
 	}
 	return 2 * Area(c.Pts) / per
+}
+
+// thick says that the breadth is at least b. A convex ring is no longer than
+// that of its box, so mostly its area is enough to tell.
+func (c Convex) thick(b float64) bool {
+	size := c.Box.Hi.Sub(c.Box.Lo)
+	return Area(c.Pts) >= b*(size.Y+size.Z) || c.Breadth() >= b
 }
 
 // Probes returns the points at which a piece's distance from a curve is taken:
@@ -120,6 +149,21 @@ func edge(a, b Vec) (half, bool) {
 	return half{n, n.Dot(a)}, true
 }
 
+// beyond says that the box lies outside h.
+func (h half) beyond(b Box) bool {
+	return max(h.n.Y*b.Lo.Y, h.n.Y*b.Hi.Y)+max(h.n.Z*b.Lo.Z, h.n.Z*b.Hi.Z) < h.d+Eps
+}
+
+// apart says that the box lies outside one of the half planes.
+func apart(b Box, edges []half) bool {
+	for _, h := range edges {
+		if h.beyond(b) {
+			return true
+		}
+	}
+	return false
+}
+
 // sides appends on which side of h each corner lies: how far inside, 0 within
 // Eps of the line. It also returns the least and the greatest.
 func (h half) sides(ring []Vec, dst []float64) (sides []float64, least, most float64) {
@@ -130,7 +174,12 @@ func (h half) sides(ring []Vec, dst []float64) (sides []float64, least, most flo
 			s = 0
 		}
 		dst = append(dst, s)
-		least, most = min(least, s), max(most, s)
+		if s < least {
+			least = s
+		}
+		if s > most {
+			most = s
+		}
 	}
 	return dst, least, most
 }
@@ -164,6 +213,7 @@ type Scratch struct {
 	side      []float64
 	planes    []half
 	fresh     []Convex
+	slab      []Vec // for pieces that stay
 }
 
 // edges returns the half planes that bound k.
@@ -203,11 +253,10 @@ func (s *Scratch) split(c Convex, edges []half) Convex {
 	if len(s.ends) == 0 {
 		return c
 	}
-	p := NewConvex(cur...)
-	if p.Breadth() < Overlap {
-		return Convex{}
+	if p := NewConvex(cur...); p.thick(Overlap) {
+		return p
 	}
-	return p
+	return Convex{}
 }
 
 // Clip returns the part of c inside k; its Pts are empty when their overlap is
@@ -247,7 +296,7 @@ func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 	edges := buf.edges(k)
 	fresh := buf.fresh[:0]
 	for i := 0; i < len(r); {
-		if !r[i].Box.Meets(k.Box) {
+		if !r[i].Box.Meets(k.Box) || apart(r[i].Box, edges) {
 			i++
 			continue
 		}
@@ -269,16 +318,32 @@ func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 
 // keep appends to dst the rings in s.out that are no slivers.
 func (s *Scratch) keep(dst []Convex) []Convex {
-	pts := append([]Vec(nil), s.out...)
 	from := 0
 	for _, to := range s.ends {
-		ring := pts[from:to:to]
+		ring := s.out[from:to]
 		from = to
-		if c := (Convex{Pts: ring}); len(ring) >= 3 && c.Breadth() >= Sliver {
-			dst = append(dst, NewConvex(ring...))
+		if len(ring) < 3 {
+			continue
+		}
+		if c := NewConvex(ring...); c.thick(Sliver) {
+			c.Pts = s.hold(ring)
+			dst = append(dst, c)
 		}
 	}
 	return dst
+}
+
+// slabSize is how many corners are set aside at once.
+const slabSize = 1024
+
+// hold returns a copy of the ring, in memory that many share.
+func (s *Scratch) hold(ring []Vec) []Vec {
+	if cap(s.slab)-len(s.slab) < len(ring) {
+		s.slab = make([]Vec, 0, max(slabSize, len(ring)))
+	}
+	from := len(s.slab)
+	s.slab = append(s.slab, ring...)
+	return s.slab[from:len(s.slab):len(s.slab)]
 }
 
 // Overlaps visits the parts of the region inside k; each is only good until
@@ -286,7 +351,7 @@ func (s *Scratch) keep(dst []Convex) []Convex {
 func (r Region) Overlaps(k Convex, buf *Scratch, visit func(Convex)) {
 	edges := buf.edges(k)
 	for _, c := range r {
-		if !c.Box.Meets(k.Box) {
+		if !c.Box.Meets(k.Box) || apart(c.Box, edges) {
 			continue
 		}
 		if in := buf.split(c, edges); len(in.Pts) > 0 {

@@ -140,6 +140,12 @@ func TestSubtract(t *testing.T) {
 	near(t, "intersect", r.Intersect(Region{Rect(0, 0, 1, 1), Rect(3, 3, 9, 9)}).Area(), 2)
 	near(t, "turned", r.Turned(1).Area(), 16)
 	near(t, "bounds", r.Turned(math.Pi).Bounds().Lo.Y, -4)
+	if apart := (Region{Rect(0, 0, 2, 1), Rect(0, 1, 1, 2), Rect(3, 0, 4, 1)}).Joined(); len(apart) != 3 {
+		t.Errorf("pieces that share no whole edge are joined to %v", apart)
+	}
+	if quarters := (Region{Rect(0, 0, 1, 1), Rect(1, 0, 2, 1), Rect(0, 1, 1, 2), Rect(1, 1, 2, 2)}).Joined(); len(quarters) != 1 || quarters.Area() != 4 {
+		t.Errorf("four quarters are joined to %v", quarters)
+	}
 	if b := (Region{}).Bounds(); !math.IsInf(b.Lo.Y, 1) {
 		t.Errorf("bounds of nothing: %v", b)
 	}
@@ -316,6 +322,18 @@ func TestCutAreas(t *testing.T) {
 		if got := r.Turned(turn).Minus(Region{k, l}.Turned(turn)).Area(); math.Abs(got-one) > slack(4*len(r)) {
 			t.Fatalf("turned as a whole %.9f stay, else %.9f", got, one)
 		}
+		joined := rest.Joined()
+		if math.Abs(joined.Area()-rest.Area()) > tol+float64(len(rest))*40*Overlap || len(joined) > len(rest) {
+			t.Fatalf("%d pieces of %.9f mm^2 are joined to %d of %.9f", len(rest), rest.Area(), len(joined), joined.Area())
+		}
+		for _, c := range joined {
+			for k := range c.Pts {
+				a, b, d := c.Pts[k], c.Pts[(k+1)%len(c.Pts)], c.Pts[(k+2)%len(c.Pts)]
+				if b.Sub(a).Cross(d.Sub(b)) < -tol {
+					t.Fatalf("a joined piece is not convex: %v", c.Pts)
+				}
+			}
+		}
 		// No pieces overlap.
 		for i := range rest {
 			if over := rest[i+1:].Intersect(rest[i : i+1]).Area(); over > slack(1) {
@@ -401,14 +419,14 @@ func TestHighestAgainstSamples(t *testing.T) {
 			t.Fatalf("distance of %v from %v is %g, the samples say %g", p, line, d, dist)
 		}
 		track := NewTrack(line)
-		if h := track.Highest(y0, y1); h != got {
+		if h := track.Highest(y0, y1); h != got && !(math.Abs(h-got) <= tol) {
 			t.Fatalf("the track of %v has its highest in %g to %g at %g, the line at %g", line, y0, y1, h, got)
 		}
-		if q, td := track.Nearest(p); td != d || math.Abs(q.Sub(p).Norm()-d) > tol {
+		if q, td := track.Nearest(p); math.Abs(td-d) > tol || math.Abs(q.Sub(p).Norm()-d) > tol {
 			t.Fatalf("the track of %v is %g from %v, the line %g", line, td, p, d)
 		}
 		for _, most := range []float64{d / 2, 2 * d} {
-			if td := track.Distance(p, most); td < min(d, most) || most > d && td != d {
+			if td := track.Distance(p, most); td < min(d, most)-tol || most > d+tol && math.Abs(td-d) > tol {
 				t.Fatalf("the track of %v is %g from %v, %g is asked for, the line is %g away", line, td, p, most, d)
 			}
 		}

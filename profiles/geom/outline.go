@@ -28,18 +28,7 @@ func Decompose(ring []Vec) (Region, error) {
 	if err != nil {
 		return nil, err
 	}
-	pieces := merge(pts, triangles)
-	region := make(Region, 0, len(pieces))
-	for _, p := range pieces {
-		q := make([]Vec, len(p))
-		for i, k := range p {
-			q[i] = pts[k]
-		}
-		if c := NewConvex(q...); c.Breadth() >= Overlap {
-			region = append(region, c)
-		}
-	}
-	return region, nil
+	return region(pts, merge(pts, triangles)), nil
 }
 
 // triangulate cuts ears off a ring that goes counter-clockwise.
@@ -83,36 +72,99 @@ func triangulate(pts []Vec) ([][]int, error) {
 // them convex.
 func merge(pts []Vec, pieces [][]int) [][]int {
 	side := make(map[[2]int]int, 3*len(pieces)) // the piece to the left of an edge
-	for i, p := range pieces {
-		for k, a := range p {
-			side[[2]int{a, p[(k+1)%len(p)]}] = i
+	claim := func(ring []int, piece int) {
+		for k, a := range ring {
+			side[[2]int{a, ring[(k+1)%len(ring)]}] = piece
 		}
+	}
+	for i, p := range pieces {
+		claim(p, i)
 	}
 	for i := range pieces {
 		for k := 0; k < len(pieces[i]); k++ {
 			p := pieces[i]
-			a, b := p[k], p[(k+1)%len(p)]
-			j, shared := side[[2]int{b, a}]
+			j, shared := side[[2]int{p[(k+1)%len(p)], p[k]}]
 			if !shared || j == i {
 				continue
 			}
-			q := pieces[j]
-			m := slices.Index(q, b)
-			// Around q from a to b, which p follows by going on from b.
-			q = append(append(make([]int, 0, len(p)+len(q)-2), q[m:]...), q[:m]...)
-			before, after := p[(k+len(p)-1)%len(p)], p[(k+2)%len(p)]
-			if turn(pts[before], pts[a], pts[q[2]]) < 0 || turn(pts[q[len(q)-1]], pts[b], pts[after]) < 0 {
-				continue
+			if ring := across(pts, p, pieces[j], k); ring != nil {
+				claim(ring, i)
+				pieces[i], pieces[j] = ring, nil
+				k = -1 // its edges have been set in another order
 			}
-			for n, u := range q {
-				side[[2]int{u, q[(n+1)%len(q)]}] = i
-			}
-			pieces[i] = slices.Insert(slices.Clone(p), k+1, q[2:]...)
-			pieces[j] = nil
-			k--
 		}
 	}
 	return slices.DeleteFunc(pieces, func(p []int) bool { return p == nil })
+}
+
+// across returns the ring of p and q without the edges they share, of which
+// p's edge k is one; nil when it is not convex.
+func across(pts []Vec, p, q []int, k int) []int {
+	p = append(append(make([]int, 0, len(p)), p[k:]...), p[:k]...)
+	m := slices.Index(q, p[0])
+	if m < 0 {
+		return nil
+	}
+	q = append(append(make([]int, 0, len(q)), q[m:]...), q[:m]...)
+	// p goes along the shared edges from its first corner on, q comes back
+	// along them to its own first, the same.
+	last := func(i int) int { return q[(len(q)-i)%len(q)] }
+	n := 0
+	for n < min(len(p), len(q))-1 && p[n+1] == last(n+1) {
+		n++
+	}
+	// And p may come along some to its first corner, q go on from it.
+	before := 0
+	for n+before < min(len(p), len(q))-1 && p[len(p)-1-before] == q[before+1] {
+		before++
+	}
+	// Around p from where they part to where they meet, and back around q.
+	ring := append(slices.Clone(p[n:len(p)-before]), q[before:len(q)-n]...)
+	if n == 0 || len(ring) < 3 {
+		return nil
+	}
+	for _, at := range []int{0, len(p) - before - n} {
+		at %= len(ring)
+		if turn(pts[ring[(at+len(ring)-1)%len(ring)]], pts[ring[at]], pts[ring[(at+1)%len(ring)]]) < 0 {
+			return nil
+		}
+	}
+	return ring
+}
+
+// Joined returns the region in fewer pieces: those that share an edge, corner
+// for corner, are put together where that leaves them convex.
+func (r Region) Joined() Region {
+	number := map[Vec]int{}
+	var pts []Vec
+	pieces := make([][]int, len(r))
+	for i, c := range r {
+		for _, p := range c.Pts {
+			n, known := number[p]
+			if !known {
+				n = len(pts)
+				number[p] = n
+				pts = append(pts, p)
+			}
+			pieces[i] = append(pieces[i], n)
+		}
+	}
+	return region(pts, merge(pts, pieces))
+}
+
+// region makes pieces of numbered corners.
+func region(pts []Vec, pieces [][]int) Region {
+	r := make(Region, 0, len(pieces))
+	for _, p := range pieces {
+		q := make([]Vec, len(p))
+		for i, k := range p {
+			q[i] = pts[k]
+		}
+		if c := NewConvex(q...); c.thick(Overlap) {
+			r = append(r, c)
+		}
+	}
+	return r
 }
 
 // crosses says whether two edges of the ring cross. Cutting ears off does not

@@ -143,7 +143,7 @@ func (f *Finish) station(x float64) replay.Station {
 	for _, p := range a.places {
 		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: within(p.metal, all), Outline: p.outline})
 	}
-	st.Waste = all.Minus(target)
+	st.Waste = all.Minus(target).Joined()
 	made.st = st
 	f.last = append(f.last, made)
 	return st

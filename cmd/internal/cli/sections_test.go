@@ -48,12 +48,16 @@ func TestSections(t *testing.T) {
 		t.Fatal(err)
 	}
 	var buf geom.Scratch
-	begin := time.Now()
-	left := append(geom.Region(nil), setup.Stations[0].Waste...)
-	for _, k := range cuts {
-		left = left.Subtract(k, &buf, nil)
+	var left geom.Region
+	took := time.Hour
+	for range 5 { // the best counts, there as here
+		begin := time.Now()
+		left = append(geom.Region(nil), setup.Stations[0].Waste...)
+		for _, k := range cuts {
+			left = left.Subtract(k, &buf, nil)
+		}
+		took = min(took, time.Since(begin))
 	}
-	took := time.Since(begin)
 	if a, b := left.Area(), res.After[0].Waste.Area(); math.Abs(a-b) > 1e-6 {
 		t.Errorf("%d cuts leave %.9f mm^2, the replay %.9f", len(cuts), a, b)
 	}
