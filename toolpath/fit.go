@@ -16,6 +16,10 @@ func (p *planner) trial() error {
 	}
 	w := p.start(21, "trial", "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
+	if !j.Machine.Stops {
+		w.prog.Skipped = "each false cut is tried at a stop, and machine.stops = false"
+		return nil
+	}
 	r := dove.Radius()
 	lo, _ := w.ends(r)
 	w.tool("false cuts", dove, j.Insert.Material, profiles.SideCut)
@@ -53,6 +57,9 @@ func (p *planner) fit() error {
 	w.insertHead()
 	if j.Fit.Step == 0 {
 		w.prog.Skipped = "fit.step is not known yet: run 21-trial.ngc, write the number of the step that slid into the job, and make again"
+		if !j.Machine.Stops {
+			w.prog.Skipped = "fit.step is not known yet, and the false cuts that find it need machine.stops = true"
+		}
 		return nil
 	}
 	slide := metal.SlideWidth(j, j.Fit.Step) / 2

@@ -40,37 +40,27 @@ func (p *planner) flush() error {
 	if p.bad.err() != nil {
 		return nil
 	}
-	around, err := p.gearScene(j.Gear.Places[0], 0)
-	if err != nil {
-		return err
-	}
-	top := math.Hypot(d.InsertTop, d.BlockHalf)
-	safe := max(top, d.TipTop) + j.Machine.SafeHeight
-	low := d.Bottom - flushUnder
-	for _, run := range runs(j.Gear.Places) {
-		// The outer inserts of a run lean, and with them their lower corners.
-		mid, _ := p.lean(run)
-		for _, at := range run {
-			low = min(low, geom.Turn((at-mid)*j.Gear.Pitch()).Apply(geom.Vec{Y: -d.BlockHalf, Z: d.Bottom - flushUnder}).Z)
+	safe := max(math.Hypot(d.InsertTop, d.BlockHalf), d.TipTop) + j.Machine.SafeHeight
+	flat := p.inserts(j.Gear.Places)
+	p.flatten(flat, j.Gear.Places)
+	var faces []endFace
+	if j.Insert.Over > j.Flush.Leave {
+		for _, run := range runs(j.Gear.Places) {
+			faces = append(faces, p.endFace(flat, run))
 		}
 	}
-	need := func(c *profiles.Cutter) float64 { return d.TipTop + holderAir - low }
-	var names string
-	if j.Flush.Cutter != "" {
-		names = j.Flush.Cutter
-	}
-	mill := p.pick("flush", math.Inf(1), names, func(c *profiles.Cutter) string {
-		if j.Insert.Over <= j.Flush.Leave {
-			return p.clears(around, d.TipTop)(c)
+	beside := p.besideTips()
+	mill := p.pick("flush", math.Inf(1), j.Flush.Cutter, func(c *profiles.Cutter) string {
+		if why := p.under(c, d.TipTop, beside, "the tip"); why != "" || len(faces) == 0 {
+			return why
 		}
 		if c.Diameter < j.Insert.Over+approach/2 {
 			return "it does not cover the ends, which stand out " + p.len(j.Insert.Over)
 		}
-		if need(c) > c.StickOut {
-			return "stick_out " + p.len(c.StickOut) + " is too short for the end faces, they need at least " + p.len(need(c))
-		}
-		if c.FluteLength < flushDepth(c) || c.Shank > c.Diameter+geom.Eps && c.FluteLength < d.InsertTop-low {
-			return "flute_length " + p.len(c.FluteLength) + " does not reach down the end faces, " + p.len(d.InsertTop-low)
+		for _, f := range faces {
+			if why := p.under(c, f.low, f.gear, "the end faces"); why != "" {
+				return why
+			}
 		}
 		return ""
 	})
@@ -87,17 +77,99 @@ func (p *planner) flush() error {
 		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.",
 		"The cutter works beside the faces as deep as the dovetail: nothing of hub, arbor or clamp may stand there.")
 	w.tool("ends and tip", mill, j.Insert.Material, profiles.SideCut)
+	st := p.inserts(j.Gear.Places)
 	for _, place := range j.Gear.Places {
-		w.tip(place)
+		w.tip(st, place)
 	}
-	if j.Insert.Over > j.Flush.Leave {
-		for _, run := range runs(j.Gear.Places) {
-			w.endFace(run, -1, low)
-			w.endFace(run, 1, low)
-		}
+	for _, f := range faces {
+		w.millFace(flat, f, -1)
+		w.millFace(flat, f, 1)
 	}
 	w.end()
 	return nil
+}
+
+// under says what of a cutter above its flutes would meet metal that stands
+// as high as top, its tip at z; "" when nothing does.
+func (p *planner) under(c *profiles.Cutter, z, top float64, what string) string {
+	for _, q := range backParts(c) {
+		need := top + q.air - z
+		if q.from >= need {
+			continue
+		}
+		if q.from < c.StickOut-geom.Eps {
+			return "its shank begins " + p.len(q.from) + " over its tip, " + what + " need at least " + p.len(need)
+		}
+		return "stick_out " + p.len(c.StickOut) + " is too short for " + what + ", they need at least " + p.len(need)
+	}
+	return ""
+}
+
+// inserts is the metal of the inserts of some places, let in and not yet cut:
+// a little more than there is.
+func (p *planner) inserts(places []float64) *stock {
+	j, d := p.Job, p.Dims
+	step, block := d.Step(j), d.Bottom+d.SideDepth
+	one := geom.Region{
+		geom.Rect(-step, d.Bottom, step, d.Seat),
+		geom.Rect(-d.BodyHalf, d.Seat, d.BodyHalf, block),
+		geom.Rect(-d.BlockHalf, block, d.BlockHalf, d.InsertTop),
+	}
+	st := &stock{}
+	for _, at := range places {
+		st.metal = append(st.metal, one.Turned(at*j.Gear.Pitch())...)
+	}
+	return st
+}
+
+// flatten takes the tips of some places down.
+func (p *planner) flatten(st *stock, places []float64) {
+	for _, place := range places {
+		for _, a := range p.tipAngles() {
+			if lo, hi, ok := p.tipBand(st, place, a); ok {
+				st.take(p.angleOf(place)+a, lo, hi, p.Dims.TipTop)
+			}
+		}
+	}
+}
+
+// tipBand is how far across the metal over the tip circle goes, the gear
+// turned by a from where the place is on top: not beyond the middle between
+// the place and the next, whose insert has its own turn. Not ok: there is none.
+func (p *planner) tipBand(st *stock, place, a float64) (lo, hi float64, ok bool) {
+	g := &p.Job.Gear
+	lo, hi = -sky, sky
+	for _, other := range g.Places {
+		gap := math.Remainder(other-place, float64(g.Teeth)) * g.Pitch() / 2
+		if gap == 0 || math.Abs(gap) > math.Pi/4 {
+			continue
+		}
+		if y := p.Dims.InsertTop * math.Tan(gap+a); gap > 0 {
+			hi = min(hi, y)
+		} else {
+			lo = max(lo, y)
+		}
+	}
+	box := st.extent(p.angleOf(place)+a, lo, hi, p.Dims.TipTop)
+	return box.Lo.Y, box.Hi.Y, !empty(box)
+}
+
+// besideTips is the greatest height of anything beside an insert whose tip is
+// cut: the standing teeth, and the other inserts while they are whole.
+func (p *planner) besideTips() float64 {
+	top := p.Dims.GearTop
+	for _, place := range p.Job.Gear.Places {
+		for _, other := range p.Job.Gear.Places {
+			if other == place {
+				continue
+			}
+			st := p.inserts([]float64{other})
+			for _, a := range p.tipAngles() {
+				top = max(top, st.box(p.angleOf(place)+a).Hi.Z)
+			}
+		}
+	}
+	return top
 }
 
 // proudTip is how far the tip's edges may stand out before one is told, mm.
@@ -126,60 +198,66 @@ func runs(places []float64) [][]float64 {
 	return out
 }
 
-// lean returns the middle of a run and the angle by which its outermost insert
-// leans when the middle is at top dead centre.
-func (p *planner) lean(run []float64) (mid, angle float64) {
-	mid = (run[0] + run[len(run)-1]) / 2
-	return mid, (run[len(run)-1] - mid) * p.Job.Gear.Pitch()
+// endFace is where the ends of a run of inserts are milled, the middle of the
+// run at top dead centre.
+type endFace struct {
+	run       []float64
+	others    []float64 // places that are not of the run
+	angle     float64   // of the gear
+	low, half float64   // how deep the inserts reach, and how far across
+	gear      float64   // greatest height of teeth and inserts, tips cut
 }
 
-// endFace mills one end of the inserts of a run, the cutter outside the gear's
-// face, the middle of the run at top dead centre.
-func (w *path) endFace(run []float64, end int, low float64) {
-	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
+// endFace measures the ends of a run. flat are all inserts, tips cut.
+func (p *planner) endFace(flat *stock, run []float64) endFace {
+	f := endFace{run: run, angle: p.angleOf((run[0] + run[len(run)-1]) / 2)}
+	for _, at := range p.Job.Gear.Places {
+		if !metal.IsPlace(run, at) {
+			f.others = append(f.others, at)
+		}
+	}
+	own := p.inserts(run)
+	p.flatten(own, run)
+	// The outer inserts of a run lean, and with them their corners.
+	box := own.box(f.angle)
+	f.low, f.half = box.Lo.Z-flushUnder, max(-box.Lo.Y, box.Hi.Y)
+	f.gear = max(p.Dims.GearTop, flat.box(f.angle).Hi.Z)
+	return f
+}
+
+// millFace mills one end of the inserts of a run, the cutter outside the
+// gear's face.
+func (w *path) millFace(flat *stock, f endFace, end int) {
+	j, c := w.p.Job, w.op.Cutter
 	r := c.Radius()
 	x := -j.Flush.Leave - r
 	name := "front end"
 	if end > 0 {
 		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
 	}
-	mid, lean := w.p.lean(run)
-	w.pass(run[0], w.p.angleOf(mid), "%s%s", name, w.p.PlaceName(run[0]))
-	// The outermost inserts lean by lean: their corners bound the cut.
-	var half float64
-	for _, p := range []geom.Vec{{Y: d.BlockHalf, Z: d.TipTop}, {Y: d.BlockHalf, Z: low}, {Y: -d.BlockHalf, Z: low}} {
-		q := geom.Turn(lean).Apply(p)
-		half = max(half, q.Y)
-		low = min(low, q.Z)
-	}
-	half += r + approach
+	w.pass(f.run[0], f.angle, "%s%s", name, w.p.PlaceName(f.run[0]))
+	half := f.half + r + approach
 	// Metal lies toward the gear. With Y taken for X: travelling to +Y the
 	// right is +X.
 	from, to := -half, half
 	if (end < 0) != j.Facets.Climb {
 		from, to = to, from
 	}
-	step := c.MaxDepth
-	if j.Insert.Over-j.Flush.Leave < narrow*c.Diameter {
+	// The insert of another run may stand in the way, to be cut with this one.
+	crowded := !empty(w.p.inserts(f.others).extent(f.angle, -half-r, half+r, f.low))
+	step, out := c.MaxDepth, w.rapid
+	if crowded {
+		out = w.cut
+	} else if j.Insert.Over-j.Flush.Leave < narrow*c.Diameter {
 		step = flushDepth(c)
 	}
 	clear := x + float64(end)*(j.Insert.Over+approach)
-	// The tip's outer flats rise toward the block's far side.
-	cuts := metal.TipCuts(j, w.p.Flanks)
-	g := w.p.Flanks.Target(j)
-	tilt := g.HalfAngle(d.TipTop) * float64(cuts-1) / float64(cuts)
-	top := d.TipTop
-	for _, at := range run {
-		// A leaning insert's flat tip stands highest at its inner corner.
-		a := math.Abs(at-mid) * j.Gear.Pitch()
-		top = max(top, geom.Turn(a).Apply(geom.Vec{Y: -d.BlockHalf, Z: d.TipTop}).Z)
-	}
-	top += metal.TipSag(j, w.p.Flanks, cuts) + d.BlockHalf*math.Sin(tilt)
-	for i, z := range levels(top, low, step) {
+	top := flat.extent(f.angle, -half-r, half+r, f.low).Hi.Z
+	for i, z := range levels(top, f.low, step) {
 		if i == 0 {
 			w.over(clear, from, z)
 		} else {
-			w.rapid(clear, to, w.at.Z)
+			out(clear, to, w.at.Z)
 			w.rapid(clear, from, w.at.Z)
 			w.rapid(clear, from, z)
 		}
@@ -190,42 +268,45 @@ func (w *path) endFace(run []float64, end int, low float64) {
 }
 
 // tip mills the insert's outer end down to the tip circle; where the land is
-// wide, in facets that each touch the circle.
-func (w *path) tip(place float64) {
-	j, d, c := w.p.Job, w.p.Dims, w.op.Cutter
+// wide, in flats that each touch the circle.
+func (w *path) tip(st *stock, place float64) {
+	p, c := w.p, w.op.Cutter
 	r := c.Radius()
-	lo, hi := w.ends(r)
-	g := w.p.Flanks.Target(j)
-	half := g.HalfAngle(d.TipTop)
-	angles := tipAngles(half, metal.TipCuts(j, w.p.Flanks))
+	x0, x1 := w.ends(r)
+	angles := p.tipAngles()
 	for i, a := range angles {
 		name := "tip"
 		if len(angles) > 1 {
 			name = fmt.Sprintf("tip facet %d of %d", i+1, len(angles))
 		}
-		// The block leans with the gear, so one corner stands higher.
-		top := d.InsertTop + d.BlockHalf*math.Sin(math.Abs(a))
-		if i > 0 {
-			top = d.TipTop + 2*(d.TipTop*(1-math.Cos(half)))
+		lo, hi, ok := p.tipBand(st, place, a)
+		if !ok {
+			continue
 		}
-		w.pass(place, w.p.angleOf(place)+a, "%s%s", name, w.p.PlaceName(place))
-		wide := d.BlockHalf + top*math.Sin(math.Abs(a))
-		if metal.Adjacent(j.Gear.Places) {
-			// An insert beside this one has its own turn.
-			wide = min(wide, top*math.Tan(g.Pitch()/2))
-		}
-		for _, z := range levels(top, d.TipTop, c.MaxDepth) {
-			for _, y := range rows(-wide, wide, r) {
-				w.zigzag(lo, hi, y, z)
+		angle := p.angleOf(place) + a
+		ys := rows(lo, hi, r)
+		top := st.extent(angle, ys[0]-r, ys[len(ys)-1]+r, p.Dims.TipTop).Hi.Z
+		w.pass(place, angle, "%s%s", name, p.PlaceName(place))
+		for _, z := range levels(top, p.Dims.TipTop, c.MaxDepth) {
+			for _, y := range ys {
+				if st.take(angle, y-r, y+r, z) >= worth {
+					w.zigzag(x0, x1, y, z)
+				}
 			}
 		}
 	}
 }
 
-// tipAngles returns the gear angles of n flats spread evenly over a tip land
+// tipAngles returns the gear angles of the flats over the tip land, from where
+// the place is on top.
+func (p *planner) tipAngles() []float64 {
+	return spread(p.Flanks.Target(p.Job).HalfAngle(p.Dims.TipTop), metal.TipCuts(p.Job, p.Flanks))
+}
+
+// spread returns the gear angles of n flats spread evenly over a tip land
 // of the given half angle; the one nearest upright, which takes the bulk,
 // first.
-func tipAngles(half float64, n int) []float64 {
+func spread(half float64, n int) []float64 {
 	out := make([]float64, n)
 	for i := range out {
 		out[i] = half * (2*float64(i) + 1 - float64(n)) / float64(n)

@@ -18,7 +18,7 @@ func (w *path) insertHead() {
 		"Z0 top of the insert as faced: the blank stands " + w.p.len(j.Insert.TopCut) + " over it",
 	}
 	w.prog.Clamp = []string{
-		fmt.Sprintf("Block in the vice by its tooth end, dovetail end up, %s clear of the jaws at least.", w.p.len(d.SideDepth+1)),
+		fmt.Sprintf("Block in the vice by its tooth end, dovetail end up, %s clear of the jaws at least.", w.p.len(d.SideDepth+jawAir)),
 		"Parallel to X within 0.01 mm. It is turned over about X to enter the gear: mark its front end.",
 	}
 }
@@ -47,6 +47,9 @@ func (p *planner) insert() error {
 	if d.Height-d.SideDepth < minGrip {
 		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed",
 			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)))
+	}
+	if out, need := j.Insert.Zero, d.SideDepth+jawAir; out > 0 && out < need {
+		p.bad.add("insert.over_jaws: the block's sides are milled %s deep; its top must stand %s over the jaws at least, not %s", p.len(d.SideDepth), p.len(need), p.len(out))
 	}
 	if tall := d.InsertTop - d.TipTop; tall < 0 {
 		p.bad.add("insert.block_height: the insert would end %s below the tip circle; it must be %s at least", p.len(-tall), p.len(j.Insert.BlockHeight-tall))
@@ -119,6 +122,9 @@ func (p *planner) widestBlock() (float64, error) {
 // the hole does not break out.
 const holeWall = 0.15
 
+// jawAir is kept between the cutter and the vice jaws, mm.
+const jawAir = 1
+
 // minGrip is the least height of block the vice must hold, mm (common
 // practice, no source).
 const minGrip = 5
@@ -148,8 +154,10 @@ func (p *planner) relief(w *path) {
 	lo, hi := w.ends(c.Radius())
 	for _, side := range []float64{1, -1} {
 		w.pass(0, 0, "relief %s", sideName(int(side)))
-		for _, y := range rows(in, edge, c.Radius()) {
-			w.zigzag(lo, hi, side*y, -j.Slot.Depth-j.Insert.Relief)
+		for _, z := range levels(-j.Slot.Depth, -j.Slot.Depth-j.Insert.Relief, c.MaxDepth) {
+			for _, y := range rows(in, edge, c.Radius()) {
+				w.zigzag(lo, hi, side*y, z)
+			}
 		}
 	}
 }

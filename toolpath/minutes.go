@@ -30,7 +30,7 @@ func (p *Program) Minutes(j *job.Job) float64 {
 	nan := math.NaN()
 	at, angle := Pos{nan, nan, p.Safe}, 0.0
 	for _, op := range p.Ops {
-		t += m.ToolChange / 60
+		t += (m.ToolChange + m.SpinUp) / 60
 		for _, pass := range op.Passes {
 			if m.IndexRate > 0 {
 				t += math.Abs(pass.Angle-angle) / m.IndexRate / 60

@@ -135,11 +135,20 @@ type Refusal struct{ Reasons []string }
 
 func (r *Refusal) Error() string { return strings.Join(r.Reasons, "\n") }
 
-// refusals collects reasons.
-type refusals struct{ list []string }
+// refusals collects reasons. A reason that begins with a key or a table of the
+// job is told with its place in the file.
+type refusals struct {
+	job  *job.Job
+	list []string
+}
 
 func (r *refusals) add(format string, args ...any) {
 	s := fmt.Sprintf(format, args...)
+	if key, _, ok := strings.Cut(s, ": "); ok {
+		if at := r.job.Where(key); at != "" {
+			s = at + ": " + s
+		}
+	}
 	for _, have := range r.list {
 		if have == s {
 			return
@@ -164,6 +173,7 @@ func Make(j *job.Job) (*Plan, error) {
 	}
 	p := &planner{
 		Plan: Plan{Job: j, Dims: metal.DimsOf(j), Flanks: flanks, Shift: metal.ZeroShift(j)},
+		bad:  refusals{job: j},
 	}
 	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets, p.settings} {
 		if err := step(); err != nil {
@@ -171,6 +181,7 @@ func Make(j *job.Job) (*Plan, error) {
 		}
 	}
 	p.travel()
+	p.keepOuts()
 	if err := p.bad.err(); err != nil {
 		return nil, err
 	}

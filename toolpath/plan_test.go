@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"reflect"
@@ -163,6 +164,8 @@ func TestRefusals(t *testing.T) {
 				j.Cutters[i].FluteLength, j.Cutters[i].StickOut = 2, 3
 			}
 		}, "stick_out"},
+		{"holes out of travel", func(j *job.Job) { j.Machine.TravelZ = [2]float64{-15, 100} }, "travel_z: 10-slot.ngc reaches"},
+		{"block too low in the vice", func(j *job.Job) { j.Insert.Zero = 5 }, "insert.over_jaws"},
 		{"out of travel", func(j *job.Job) { j.Machine.TravelX = [2]float64{-10, 20} }, "travel_x"},
 		{"no drill", func(j *job.Job) { j.Cutters = j.Cutters[:4] }, "drill"},
 		{"relief with no room for a cutter", func(j *job.Job) { j.Insert.Relief = 0.5 }, "relief"},
@@ -181,6 +184,58 @@ func TestRefusals(t *testing.T) {
 		for _, r := range no.Reasons {
 			if strings.Contains(r, "NaN") || strings.Contains(r, "of -") {
 				t.Errorf("%s: odd number in %q", tt.name, r)
+			}
+		}
+	}
+}
+
+// TestReasonsHavePlaces: a reason about a key says where a file gives it, or
+// where its table begins.
+func TestReasonsHavePlaces(t *testing.T) {
+	text := string(job.DemoText())
+	at := func(line string) int { return strings.Count(text[:strings.Index(text, line)], "\n") + 1 }
+	j, err := job.Decode("press.toml", []byte(text), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Machine.TravelX = [2]float64{-10, 20}
+	_, err = Make(j)
+	if want := fmt.Sprintf("press.toml:%d:12: machine.travel_x: ", at("travel_x")); err == nil || !strings.HasPrefix(err.Error(), want) {
+		t.Errorf("error %v, want %s", err, want)
+	}
+	if n := strings.Count(err.Error(), "10-slot.ngc"); n > 2 {
+		t.Errorf("one program's travel is told %d times", n)
+	}
+	for key, want := range map[string]string{
+		"gear.teeth":     fmt.Sprintf("press.toml:%d:9", at("teeth = 54")),
+		"insert.relief":  fmt.Sprintf("press.toml:%d:1", at("[insert]")),
+		"cutter.end4":    fmt.Sprintf("press.toml:%d:1", at("[cutter.end4]")),
+		"flush.cutter":   "",
+		"a neck of 2 mm": "",
+	} {
+		if got := j.Where(key); got != want {
+			t.Errorf("%s stands at %q, want %q", key, got, want)
+		}
+	}
+	if got := job.Demo().Where("gear.teeth"); got != "" {
+		t.Errorf("the built-in job has no file, but a place %q", got)
+	}
+}
+
+// TestNoStops: without stops the false cuts are left out with a reason; the
+// rest is planned.
+func TestNoStops(t *testing.T) {
+	for _, step := range []int{0, 4} {
+		j := job.Demo()
+		j.Machine.Stops, j.Fit.Step = false, step
+		p, err := Make(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, prog := range p.Programs {
+			want := prog.Purpose == "trial" || prog.Purpose == "fit" && step == 0
+			if got := strings.Contains(prog.Skipped, "machine.stops"); got != want {
+				t.Errorf("step %d, %s: skipped %q", step, prog.File(), prog.Skipped)
 			}
 		}
 	}

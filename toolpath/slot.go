@@ -229,7 +229,7 @@ func (p *Plan) PlaceName(place float64) string {
 	return ""
 }
 
-// walls finishes both walls of the slot, as deep at once as the flutes go.
+// walls finishes both walls of the slot, as deep at once as the cutter bears.
 func (w *path) walls(s *stock, place float64) {
 	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
 	r := w.op.Cutter.Radius()
@@ -241,7 +241,7 @@ func (w *path) walls(s *stock, place float64) {
 		}
 		w.pass(place, angle, "wall %s%s", sideName(side), w.p.PlaceName(place))
 		from, to := along(lo, hi, side, j.Facets.Climb)
-		for _, z := range levels(d.Seat, d.Floor, w.op.Cutter.FluteLength*fluteShare) {
+		for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, j.Slot.FinishCut)) {
 			w.over(from, y, z)
 			w.through(to, y, z)
 		}

@@ -48,6 +48,9 @@ func (s *stock) extent(angle, y0, y1, z float64) geom.Box {
 	return box
 }
 
+// box is the extent of all the metal, gear at angle.
+func (s *stock) box(angle float64) geom.Box { return s.metal.Turned(angle).Bounds() }
+
 // worth is the area below which a pass is not worth making, mm^2: less than
 // the check can tell from rounding.
 const worth = 1e-6

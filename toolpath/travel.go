@@ -1,31 +1,54 @@
 package toolpath
 
+import "math"
+
 // travel refuses programs that leave the machine's travel.
 func (p *planner) travel() {
 	m := p.Job.Machine
-	limits := [3][2]float64{m.TravelX, m.TravelY, m.TravelZ}
 	for i := range p.Programs {
 		prog := &p.Programs[i]
-		shift := 0.0
-		if prog.Setup == GearSetup {
-			shift = p.Shift
+		if prog.Passes() == 0 {
+			continue
 		}
-		for _, op := range prog.Ops {
-			for _, pass := range op.Passes {
-				for _, mv := range pass.Moves {
-					if mv.Kind == Note || mv.Kind == Stop {
-						continue
-					}
-					at := [3]float64{mv.To.X, mv.To.Y, mv.To.Z - shift}
-					for k, v := range at {
-						l := limits[k]
-						if l[0] < l[1] && (v < l[0] || v > l[1]) {
-							p.bad.add("machine.travel_%s: %s reaches %s, the travel is %s to %s", [3]string{"x", "y", "z"}[k],
-								prog.File(), p.len(v), p.len(l[0]), p.len(l[1]))
-						}
-					}
+		lo, hi := prog.reach()
+		if prog.Setup == GearSetup {
+			lo.Z, hi.Z = lo.Z-p.Shift, hi.Z-p.Shift
+		}
+		for _, axis := range []struct {
+			name   string
+			lo, hi float64
+			travel [2]float64
+		}{{"x", lo.X, hi.X, m.TravelX}, {"y", lo.Y, hi.Y, m.TravelY}, {"z", lo.Z, hi.Z, m.TravelZ}} {
+			for _, v := range []float64{axis.lo, axis.hi} {
+				if t := axis.travel; t[0] < t[1] && (v < t[0] || v > t[1]) {
+					p.bad.add("machine.travel_%s: %s reaches %s, the travel is %s to %s", axis.name,
+						prog.File(), p.len(v), p.len(t[0]), p.len(t[1]))
 				}
 			}
 		}
 	}
+}
+
+// reach is how far the program goes, holes to their bottom, in its frame.
+func (p *Program) reach() (lo, hi Pos) {
+	inf := math.Inf(1)
+	lo, hi = Pos{inf, inf, p.Safe}, Pos{-inf, -inf, p.Safe}
+	grow := func(at Pos) {
+		lo = Pos{min(lo.X, at.X), min(lo.Y, at.Y), min(lo.Z, at.Z)}
+		hi = Pos{max(hi.X, at.X), max(hi.Y, at.Y), max(hi.Z, at.Z)}
+	}
+	for _, op := range p.Ops {
+		for _, pass := range op.Passes {
+			for _, mv := range pass.Moves {
+				if mv.Kind == Note || mv.Kind == Stop {
+					continue
+				}
+				grow(mv.To)
+				if mv.Kind == Hole {
+					grow(Pos{mv.To.X, mv.To.Y, mv.Bottom})
+				}
+			}
+		}
+	}
+	return lo, hi
 }

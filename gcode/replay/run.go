@@ -94,7 +94,9 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	if n := len(run.stations); n > 0 {
 		run.length = run.stations[n-1].X - run.stations[0].X
 	}
-	if err := Run(r, file, run.event); err != nil {
+	control := NewMachine(file)
+	control.MilliDwell = setup.MilliDwell
+	if err := control.Run(r, run.event); err != nil {
 		return nil, err
 	}
 	run.settle()

@@ -66,6 +66,7 @@ type Setup struct {
 	Rapid        float64 // mm/min, for the minutes
 	TurnRate     float64 // deg/s
 	ToolChange   float64 // s
+	MilliDwell   bool    // the control counts P of G4 in milliseconds
 	Acceleration float64 // mm/s^2; 0: not known
 
 	Steps        int // stops told as "Step n." that must come, for trying the work; 0: none

@@ -187,9 +187,13 @@ const mostLost = 0.25
 // more than the plan asks.
 const tipAir = 0.4
 
-// gripHeight is what the vice should hold under the milled sides, mm; the
-// sides are milled over about 0.4 of the tooth.
+// gripHeight is what the vice should hold under the milled sides, mm (common
+// practice, no source).
 const gripHeight = 5.5
+
+// blankAir is how much room the blank's unmilled part is given between the
+// neighbours, mm.
+const blankAir = 0.5
 
 // checkInsert fills in the blank's sizes.
 func (d *draft) checkInsert() {
@@ -209,7 +213,11 @@ func (d *draft) checkInsert() {
 		}
 	}
 	if !d.has("insert.block_height") {
-		in.BlockHeight = upTo(need+max(1, gripHeight-0.4*g.WholeDepth()), 1)
+		milled := g.Module
+		if in.BlockWidth > in.Body {
+			milled = max(milled, d.room.milled(in.BlockWidth/2))
+		}
+		in.BlockHeight = upTo(max(need+1, in.TopCut+s.Depth+milled+gripHeight), 1)
 	}
 	if in.BlockWidth < in.Body {
 		d.contradict(fmt.Sprintf("%s is narrower than insert.body; allowed %s and more", d.mm(in.BlockWidth), d.mm(in.Body)), "insert.block_width", "insert.body")

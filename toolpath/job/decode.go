@@ -160,6 +160,7 @@ func Decode(file string, src []byte, shop func(path string) ([]byte, error)) (*J
 	if err := d.errs.finish(file); err != nil {
 		return nil, err
 	}
+	d.job.given = d.given
 	return d.job, nil
 }
 

@@ -28,7 +28,7 @@ func TestInchAndMM(t *testing.T) {
 		j.File, j.Source, j.Fingerprint, j.Units = "", nil, "", MM
 		both[i] = j
 	}
-	if diff := cmp.Diff(both[0], both[1], cmpopts.EquateApprox(0, 1e-9)); diff != "" {
+	if diff := cmp.Diff(both[0], both[1], cmpopts.EquateApprox(0, 1e-9), cmpopts.IgnoreUnexported(Job{})); diff != "" {
 		t.Errorf("mm and inch differ:\n%s", diff)
 	}
 }

@@ -9,6 +9,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"cogmend/profiles"
 )
@@ -45,6 +46,22 @@ type Job struct {
 	KeepOuts []KeepOut
 	Load     *Load // nil when the job gives none
 	Mate     *Mate // nil when the job gives none
+
+	given map[string]spot
+}
+
+// Where says where a file gives a key or a table, as file:line:column; for a
+// key that is not given, where its table begins. "" when there is neither, or
+// the file has no name.
+func (j *Job) Where(key string) string {
+	at, ok := j.given[key]
+	if i := strings.LastIndex(key, "."); !ok && i > 0 {
+		at = j.given[key[:i]]
+	}
+	if at.file == "" {
+		return ""
+	}
+	return oneLine(fmt.Sprintf("%s:%d:%d", at.file, at.line, at.col))
 }
 
 // Gear is the gear on the table.
@@ -99,7 +116,7 @@ type Insert struct {
 	Relief      float64 // depth of the relief milled under the shoulder's inner corner; 0: none
 	OverSize    float64 // left on the dovetail's width by the insert program (both flanks together)
 	Material    Material
-	Zero        float64 // height of Z0 over the vice jaws, for the keep-outs; 0: not given
+	Zero        float64 // height of Z0 over the vice jaws; 0: not given
 }
 
 // Fit is how the dovetails meet.
@@ -191,6 +208,7 @@ type Machine struct {
 	IndexRate                 float64 // rad/s of the rotary axis, for the minutes
 	Acceleration              float64 // mm/s^2, for the minutes; 0: not given
 	ToolChange                float64 // seconds, for the minutes
+	SpinUp                    float64 // seconds to wait after the spindle starts; 0: none
 	RotarySign                int     // +1, or -1 for a table wired the other way
 	SafeHeight                float64 // over the highest metal
 

@@ -106,7 +106,7 @@ var insertKeys = []Key{
 		Meaning: "left on the dovetail's width for the fit, both flanks together", at: func(d *draft) any { return &d.job.Insert.OverSize }},
 	{Table: "insert", Name: "material", Kind: Choice, Set: materialNames, Default: `"mild steel"`, Example: `"mild steel"`,
 		Meaning: "what the insert is made of", at: func(d *draft) any { return pick(&d.job.Insert.Material) }},
-	{Table: "insert", Name: "over_jaws", Kind: Length, Auto: "not used", Low: 0.1, High: 300, Example: `10`,
+	{Table: "insert", Name: "over_jaws", Kind: Length, Auto: "not checked", Low: 0.1, High: 300, Example: `10`,
 		Meaning: "height of the finished top over the vice jaws", at: func(d *draft) any { return &d.job.Insert.Zero }},
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 // onRoot is how far above the root circle, in mm, a fillet begins to count as
@@ -19,6 +20,8 @@ type room struct {
 	free  float64 // to where a neighbour's half of the space rises over the seat, or halfway to the next insert
 	tips  float64 // to the nearer corner of a neighbour's tip land
 	rim   float64 // depth from the seat to the least rim
+
+	beside []geom.Vec // the neighbour's flank, from its tip to the middle of the space
 }
 
 // roomAt measures the room for a gear whose tooth has been validated.
@@ -33,13 +36,16 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 	if err != nil {
 		return r, err
 	}
-	for _, p := range own {
+	for i, p := range own {
 		radius := p.Norm()
 		if radius >= low.FormRadius-onRoot {
 			r.tooth = math.Max(r.tooth, p.Y)
 		}
 		if radius > root+onRoot {
 			r.foot = math.Max(r.foot, p.Y)
+		} else if i > 0 && own[i-1].Norm() > root+onRoot {
+			over := own[i-1].Norm() - root - onRoot
+			r.foot = math.Max(r.foot, own[i-1].Lerp(p, over/(over+root+onRoot-radius)).Y)
 		}
 	}
 	beside, err := neighbour(g).RightFlank()
@@ -48,10 +54,14 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 	}
 	r.free = math.Inf(1)
 	r.tips = beside[0].Norm() * math.Sin(g.Pitch()-beside[0].Angle())
-	for _, p := range beside {
-		y, z := math.Sincos(g.Pitch() - p.Angle())
-		if radius := p.Norm(); radius*z > r.seat {
-			r.free = math.Min(r.free, radius*y)
+	for i, p := range beside {
+		p = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
+		r.beside = append(r.beside, p)
+		if p.Z > r.seat {
+			r.free = math.Min(r.free, p.Y)
+		} else if i > 0 && r.beside[i-1].Z > r.seat {
+			above := r.beside[i-1]
+			r.free = math.Min(r.free, above.Lerp(p, (above.Z-r.seat)/(above.Z-p.Z)).Y)
 		}
 	}
 	if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
@@ -77,6 +87,12 @@ func (r room) mostBody(play float64) float64 { return 2*r.free - play }
 // leastShoulder is the thinnest shoulder that is no feather: a third of a
 // module, our own rule.
 func leastShoulder(module float64) float64 { return module / 3 }
+
+// milled is how far over the seat the sides of a blank must be milled before
+// it passes between the neighbours, mm.
+func (r room) milled(blockHalf float64) float64 {
+	return geom.Highest(r.beside, math.Inf(-1), blockHalf+blankAir) - r.seat
+}
 
 // defaultBody is the width of the tooth's foot, where there is room for it.
 func (r room) defaultBody(play float64) float64 {

@@ -88,6 +88,7 @@ func machineSetup(j *job.Job, work profiles.Material) *replay.Setup {
 		Rapid:        m.RapidFeed,
 		TurnRate:     geom.Degrees(m.IndexRate),
 		ToolChange:   m.ToolChange,
+		MilliDwell:   m.MilliDwell,
 		Acceleration: m.Acceleration,
 	}
 	for i := range j.Cutters {

@@ -253,10 +253,20 @@ func (p *printer) spindle(op *toolpath.Op) {
 	}
 	p.words(p.num('S', op.Rpm, 0), m(3))
 	p.running = true
+	if p.m.SpinUp > 0 && !p.m.HandSpeed { // set by hand, it has been waited for
+		wait := p.num('P', p.m.SpinUp, dwellDecimals)
+		if p.m.MilliDwell {
+			wait = p.num('P', p.m.SpinUp*1000, 0)
+		}
+		p.words(g(4), wait)
+	}
 	if p.m.Coolant {
 		p.words(m(8))
 	}
 }
+
+// dwellDecimals are the decimals of seconds in a dwell.
+const dwellDecimals = 2
 
 func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
 	p.say("Pass %d: %s", index, pass.Name)

@@ -285,6 +285,8 @@ func TestSwitches(t *testing.T) {
 		{"CRLF", "demo", func(m *job.Machine) { m.CRLF = true }, []string{"\r\n"}, nil},
 		{"M30", "demo", func(m *job.Machine) { m.EndM30 = true }, []string{"M30\n"}, []string{"M2\n"}},
 		{"coolant", "demo", func(m *job.Machine) { m.Coolant = true }, []string{"M9\n"}, nil},
+		{"wait for the spindle", "demo", func(m *job.Machine) { m.SpinUp = 1.5 }, []string{"M3\nG4 P1.5\n"}, nil},
+		{"wait in milliseconds", "demo", func(m *job.Machine) { m.SpinUp, m.MilliDwell = 1.5, true }, []string{"M3\nG4 P1500\n"}, nil},
 		{"hand speed", "demo", func(m *job.Machine) { m.HandSpeed = true }, []string{"Set the spindle to ", "M0\n"}, nil},
 		{"length compensation", "demo", func(m *job.Machine) { m.LengthComp = true }, []string{"G43 H1", "G43 H2"}, nil},
 		{"inch", "module4-inch", nil, []string{"G20"}, []string{"G21"}},

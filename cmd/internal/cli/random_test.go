@@ -362,3 +362,64 @@ func TestRandomJobs(t *testing.T) {
 		t.Errorf("only %d of %d jobs were made: the draw is no test", count["made"], n)
 	}
 }
+
+// TestOddJobs: jobs that once were planned and then failed the check are made
+// clean, or refused for what cannot be. The jobs are our own.
+func TestOddJobs(t *testing.T) {
+	const (
+		gear15  = "teeth = 15\nmodule = 3.5\nprofile_shift = 0.05\npressure_angle = 20\nface = 22\nbore = 1.8\nmissing = 2"
+		gear16  = "teeth = 16\nmodule = 3.5\nprofile_shift = 0.3\npressure_angle = 20\nface = 16\nbore = 1\nmissing_at = [0, 2]"
+		gear30  = "teeth = 30\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 20"
+		gear107 = "teeth = 107\nmodule = 1.5\npressure_angle = 14.5\nface = 20\nbore = 54"
+		gear110 = "teeth = 110\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 180\nmissing = 2"
+		jaws    = "[keepout.jaws]\nsetup = \"insert\"\nx = [-40, 60]\ny = [-60, 60]\nz = [-80, -7]"
+
+		short = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 16, holder = 24 }"
+		stub  = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 14.5, holder = 24 }"
+		plain = "end1 = { number = 1, diameter = 3.5, flute_length = 18, stick_out = 24, holder = 24 }"
+		thick = "\nend3 = { number = 3, diameter = 5.95, flute_length = 21, stick_out = 33 }"
+		wide  = "\nend3 = { number = 3, diameter = 12, flute_length = 21, stick_out = 33 }"
+		rest  = "\nend2 = { number = 2, diameter = 1.05, flute_length = 14, shank = 2.1, stick_out = 21, holder = 24 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 3.15, angle = 20, flank_height = 7, neck_length = 17.5, stick_out = 22.5 }\n"
+		mild = "\nend2 = { number = 2, diameter = 1.575, flute_length = 14, shank = 3.15, stick_out = 21, holder = 32 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 4.375, angle = 12, flank_height = 5.95, neck_length = 16.45, stick_out = 30.45 }\n"
+		small = "end1 = { number = 1, diameter = 0.675, flute_length = 7.5, shank = 0.675, stick_out = 18.5, holder = 20 }" +
+			"\nend3 = { number = 3, diameter = 3.75, flute_length = 21, stick_out = 31 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.5, angle = 20, flank_height = 3.15, neck_length = 7.65, stick_out = 14.65 }\n"
+	)
+	for _, tt := range []struct {
+		name, gear, tables, cutters string
+		refused                     string // what the refusal says; "": made
+	}{
+		{"end faces of leaning inserts, a holder that just clears", gear15, "", short + rest, ""},
+		{"a holder that does not clear them", gear15, "", stub + rest, "too short for the end faces"},
+		{"end faces with another insert close by", gear16, "[flush]\ncutter = \"end3\"\n[insert]\nover = 2", plain + wide + rest, ""},
+		{"tip facets of blocks side by side", gear110, "[facets]\ntolerance = 0.015\nlean = \"even\"\n[insert]\nover = 0.25\ntop_cut = 0.7", plain + thick + mild, ""},
+		{"slot walls wide for a tiny cutter", gear107, "[slot]\nfinish_cut = 0.2", small, ""},
+		{"vice jaws too high", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.ngc, top and sides, the flutes of cutter.end3"},
+		{"too little of the block out of the vice", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
+		{"false cuts without a stop", gear30, "[machine]\nstops = false\n[fit]\nstep = 3", plain + thick + rest, ""},
+	} {
+		text := "format = 1\nunits = \"mm\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
+		if _, fault := tryJob(text); fault != "" {
+			t.Errorf("%s: %s", tt.name, fault)
+			continue
+		}
+		j, err := job.Decode("odd.toml", []byte(text), nil)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+			continue
+		}
+		_, err = toolpath.Make(j)
+		switch {
+		case tt.refused == "" && err != nil:
+			t.Errorf("%s: %v", tt.name, err)
+		case tt.refused != "" && (err == nil || !strings.Contains(err.Error(), tt.refused)):
+			t.Errorf("%s: error %v, %q is wanted", tt.name, err, tt.refused)
+		case err != nil && !strings.HasPrefix(err.Error(), "odd.toml:") && !strings.HasPrefix(err.Error(), "flush: "):
+			t.Errorf("%s: %v has no place in the file", tt.name, err)
+		case err != nil:
+			t.Log(err)
+		}
+	}
+}
