@@ -189,14 +189,14 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 		return nil
 	}
 	var out []spot
-	for _, q := range c.Probes(nil) {
+	c.Probe(func(q geom.Vec) float64 {
 		q = t.Apply(q)
 		q.Y *= float64(side)
+		near, off := f.track.Nearest(q)
 		// What stands over the tip circle is the tip's.
 		if q.Y < 0 || q.Angle() > far || q.Norm() > p.Dims.TipTop {
-			continue
+			return off
 		}
-		near, off := f.track.Nearest(q)
 		s := spot{q, p.Job.Facets.RootStep, off}
 		if near.Norm() >= f.form-geom.Sliver {
 			s.limit = p.Flanks.Limit
@@ -204,6 +204,7 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 		if s.off-s.limit > spare {
 			out = append(out, s)
 		}
-	}
+		return off
+	})
 	return out
 }

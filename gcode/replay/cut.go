@@ -217,11 +217,13 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 func farthest(c geom.Convex, line []geom.Vec) float64 {
 	var at geom.Vec
 	best := 0.0
-	for _, p := range c.Probes(nil) {
-		if d := geom.Distance(p, line); d > best {
+	c.Probe(func(p geom.Vec) float64 {
+		d := geom.Distance(p, line)
+		if d > best {
 			best, at = d, p
 		}
-	}
+		return d
+	})
 	if best <= CutLimit {
 		return best // too little to tell of
 	}

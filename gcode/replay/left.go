@@ -72,51 +72,45 @@ func (s *Station) left() []Left {
 		}
 		return out
 	}
-	var probes []geom.Vec
 	crown := 0.0
 	surfaces := make([]geom.Track, len(s.Zones))
 	for i, z := range s.Zones {
 		crown = max(crown, z.Upto)
 		surfaces[i] = geom.NewTrack(z.Surface)
 	}
+	measure := func(p geom.Vec) float64 {
+		best, at := math.Inf(1), 0
+		for i, z := range s.Zones {
+			if z.Upto > 0 && p.Norm() > z.Upto+geom.Sliver {
+				continue
+			}
+			// A corner that two zones share belongs to the first.
+			if d := surfaces[i].Distance(p, best); d < best-geom.Eps {
+				best, at = d, i
+			}
+		}
+		l, z := &out[at], &s.Zones[at]
+		if z.Filed > 0 && p.Norm() <= z.FiledTo {
+			l.Filed = max(l.Filed, best)
+		} else if best > l.Amount {
+			l.Amount, l.Radius = best, p.Norm()
+		}
+		return best
+	}
 	for _, c := range s.Waste {
 		if c.Breadth() < crumb {
 			continue
 		}
-		probes = probesOf(c, crown, probes[:0])
-		for _, p := range probes {
-			best, at := math.Inf(1), 0
-			for i, z := range s.Zones {
-				if z.Upto > 0 && p.Norm() > z.Upto+geom.Sliver {
-					continue
-				}
-				// A corner that two zones share belongs to the first.
-				if d := surfaces[i].Distance(p, best); d < best-geom.Eps {
-					best, at = d, i
-				}
-			}
-			l, z := &out[at], &s.Zones[at]
-			if z.Filed > 0 && p.Norm() <= z.FiledTo {
-				l.Filed = max(l.Filed, best)
-			} else if best > l.Amount {
-				l.Amount, l.Radius = best, p.Norm()
+		c.Probe(measure)
+		// What stands over the crown is another zone's.
+		for i, p := range c.Pts {
+			q := c.Pts[(i+1)%len(c.Pts)]
+			if (p.Norm()-crown)*(q.Norm()-crown) < 0 {
+				measure(onCircle(p, q, crown))
 			}
 		}
 	}
 	return out
-}
-
-// probesOf returns a piece's probes, and where its edges cross the circle of
-// radius crown.
-func probesOf(c geom.Convex, crown float64, dst []geom.Vec) []geom.Vec {
-	dst = c.Probes(dst)
-	for i, p := range c.Pts {
-		q := c.Pts[(i+1)%len(c.Pts)]
-		if (p.Norm()-crown)*(q.Norm()-crown) < 0 {
-			dst = append(dst, onCircle(p, q, crown))
-		}
-	}
-	return dst
 }
 
 // onCircle is where the edge from p to q, one inside and one outside, crosses

@@ -108,16 +108,25 @@ func (c Convex) thick(b float64) bool {
 	return Area(c.Pts) >= b*(size.Y+size.Z) || c.Breadth() >= b
 }
 
-// Probes returns the points at which a piece's distance from a curve is taken:
-// its corners, the middles of its edges and its own middle.
-func (c Convex) Probes(dst []Vec) []Vec {
-	dst = append(dst, c.Pts...)
+// Probe visits the points at which a piece's distance from a curve is taken,
+// which visit returns: its corners, its middle, the middle of each edge, and
+// where the parabola through an edge's three distances is highest.
+func (c Convex) Probe(visit func(Vec) float64) {
+	last := c.Pts[len(c.Pts)-1]
+	before := visit(last)
 	var sum Vec
-	for i, p := range c.Pts {
-		dst = append(dst, p.Lerp(c.Pts[(i+1)%len(c.Pts)], 0.5))
+	for _, p := range c.Pts {
+		after := visit(p)
 		sum = sum.Add(p)
+		mid := visit(last.Lerp(p, 0.5))
+		if bend := 2*mid - before - after; bend > 0 {
+			if t := 0.5 + (after-before)/(4*bend); t > 0 && t < 1 && t != 0.5 {
+				visit(last.Lerp(p, t))
+			}
+		}
+		last, before = p, after
 	}
-	return append(dst, sum.Scale(1/float64(len(c.Pts))))
+	visit(sum.Scale(1 / float64(len(c.Pts))))
 }
 
 // Contains says whether p lies in c or within Eps of it.

@@ -75,10 +75,20 @@ func TestShapes(t *testing.T) {
 			t.Errorf("Contains(%v) = %t", tt.p, got)
 		}
 	}
-	probes := square.Probes(nil)
-	if len(probes) != 9 || probes[8] != (Vec{0, 1}) {
+	// Its corners, the last twice, the middles of its edges and its own.
+	var probes []Vec
+	square.Probe(func(p Vec) float64 { probes = append(probes, p); return 0 })
+	if len(probes) != 10 || probes[9] != (Vec{0, 1}) {
 		t.Errorf("probes of a square: %v", probes)
 	}
+	// A distance that rises and falls along the lower edge, highest at 0.4.
+	top := 0.0
+	square.Probe(func(p Vec) float64 {
+		d := 3 - p.Z - (p.Y-0.4)*(p.Y-0.4)
+		top = max(top, d)
+		return d
+	})
+	near(t, "greatest distance on an edge", top, 3)
 }
 
 // TestClip: overlaps by hand.
