@@ -13,7 +13,7 @@ import (
 // planFigure shows the paths from above.
 func (s Scene) planFigure() *Figure {
 	f := s.page("plan", "Paths from above")
-	p := f.Panel("From above", Whole()).Axes("X", "Y")
+	p := f.Panel(s.turned("From above", ""), Whole()).Axes("X", "Y")
 	x0, x1 := s.reachX()
 	switch {
 	case !s.gear():
@@ -37,7 +37,7 @@ func (s Scene) planFigure() *Figure {
 // sidePanel shows the work and the paths from the side, with the operation's
 // cutter at its lowest.
 func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
-	p := f.Panel("From the side, cut at Y0", box).Axes("X", "Z")
+	p := f.Panel(s.turned("From the side", ", cut at Y0"), box).Axes("X", "Z")
 	p.Origin.Z = s.shift()
 	x0, x1 := s.reachX()
 	switch {
@@ -57,6 +57,15 @@ func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
 	}
 	s.markZero(p, "X0 Z0")
+}
+
+// turned is a caption that says when the picture is of a tooth turned on top,
+// one after the other, and else how it is cut.
+func (s Scene) turned(caption, cut string) string {
+	if g := s.Plan.Job.Gear; s.gear() && (len(g.Places) > 1 || g.Places[0] != 0) {
+		return caption + ", tooth on top"
+	}
+	return caption + cut
 }
 
 // reachX returns the X that the paths and the work take up.
@@ -150,7 +159,7 @@ func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
 	p.Name(Stock, "casting")
 	turn := geom.Turn(-g.Places[0] * g.Pitch())
 	for _, k := range s.Before.Stations[s.show()].Keep {
-		if k.Role != replay.Neighbour {
+		if k.Role != replay.Neighbour || k.Name == metal.FarTeeth {
 			continue
 		}
 		// The tip land as far as it shows from above.

@@ -43,13 +43,14 @@ func (l *layout) all(pts []geom.Vec) []xy {
 }
 
 const (
-	captionRow = 40.0 // height of the caption with the scale bar
-	tickRow    = tickLength + 28
-	keyRow     = 32.0 // height of a legend line
-	keyBox     = 34.0 // width of a colour sample
-	keyGap     = 26.0
-	tickSpaceX = 90.0 // least distance of labelled steps
-	tickSpaceZ = 64.0
+	captionRow  = 40.0 // height of the caption with the scale bar
+	captionLine = 27.0 // height of a line under it
+	tickRow     = tickLength + 28
+	keyRow      = 32.0 // height of a legend line
+	keyBox      = 34.0 // width of a colour sample
+	keyGap      = 26.0
+	tickSpaceX  = 90.0 // least distance of labelled steps
+	tickSpaceZ  = 64.0
 	// A longer name of the left axis gets a line of its own above.
 	widestUpName = 80.0
 )
@@ -63,6 +64,7 @@ func (c *canvas) lay(p *Panel, outer rect) *layout {
 	if p.Caption != "" || (p.Equal && !p.NoScale) {
 		top = captionRow
 	}
+	top += captionLine * float64(len(p.Lines))
 	l.layKeys(c)
 	bottom := 0.0
 	if n := len(l.keyAt); n > 0 {
@@ -208,6 +210,9 @@ func (l *layout) surround(c *canvas) {
 		caption.size = sizeSmall
 	}
 	c.text(xy{l.outer.x0, base}, c.fit(p.Caption, caption, right-l.outer.x0-20), caption, ink, colorNone)
+	for i, s := range p.Lines {
+		c.text(xy{l.outer.x0, base + captionLine*float64(i+1)}, c.fit(s, axisLetters, l.outer.w()), axisLetters, ink, colorNone)
+	}
 	if !p.Bare {
 		l.axes(c)
 	}

@@ -9,68 +9,110 @@ import (
 
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/job"
 )
 
-// onePage is how many index positions fit on a page.
-const onePage = 9
+// How many index positions fit on a page, and on one where what is set by hand
+// takes room as well.
+const (
+	onePage   = 9
+	onePageBy = 6
+)
 
 // indexFigures show the gear at each index with the cutter at its lowest.
 func (s Scene) indexFigures() []*Figure {
 	stops := s.stopsOf()
+	if len(stops) == 0 {
+		return nil
+	}
+	// One scale and one grid for all pages.
+	low, lines, page := math.Inf(1), 0, onePage
+	for _, st := range stops {
+		low = min(low, st.low(s.Plan.Job))
+		lines = max(lines, len(s.settings(st)))
+	}
+	if lines > 2 {
+		page = onePageBy
+	}
+	// Full pages and one with the rest would leave that one all but empty.
+	pages := (len(stops) + page - 1) / page
+	page = (len(stops) + pages - 1) / pages
+	boxes := grid(page)
 	var out []*Figure
-	for from := 0; from < len(stops); from += onePage {
-		part, name := "index", "The gear at each index, in the order of the program"
+	for from := 0; from < len(stops); from += page {
+		part, name := "index", "The gear at each index, in the program's order"
 		if from > 0 {
-			part += "-" + strconv.Itoa(from/onePage+1)
+			part += "-" + strconv.Itoa(from/page+1)
 		}
-		to := min(from+onePage, len(stops))
+		to := min(from+page, len(stops))
 		f := s.page(part, name)
-		boxes := grid(to - from)
+		f.Scale = "alike in all panels"
 		for i, st := range stops[from:to] {
-			s.indexPanel(f, boxes[i], from+i+1, st)
+			s.indexPanel(f, boxes[i], low, lines, st)
 		}
-		f.Notes = append([]string{"Y: middle of the cutter. Z: its end, from the program's zero.", fmt.Sprintf("Index %d to %d of %d.", from+1, to, len(stops))}, s.verdict()...)
+		f.Notes = []string{
+			fmt.Sprintf("Facets %d to %d of %d, by first pass. A dot: where it touches.", from+1, to, len(stops)),
+			"Y: middle of the cutter. Z: its end, from the program's zero.",
+		}
+		switch s.Plan.Job.Index.Device {
+		case job.Head:
+			f.Notes = append(f.Notes, "Settings count from the pass before; toward +Y go half a turn beyond and come back.")
+		case job.Teeth:
+			f.Notes = append(f.Notes, "Settings count from the pass before.")
+		}
+		f.Notes = append(f.Notes, s.verdict()...)
 		out = append(out, f)
 	}
 	return out
 }
 
-// indexPanel draws the gear at one index, the cutters upright.
-func (s Scene) indexPanel(f *Figure, box Box, n int, st indexStop) {
-	c, j := st.facet, s.Plan.Job
-	side := "left"
-	if c.Side > 0 {
-		side = "right"
+// low is the least height to be shown.
+func (st indexStop) low(j *job.Job) float64 {
+	low := j.Gear.BaseRadius() - j.Gear.Module
+	for _, q := range st.spots {
+		low = min(low, q.at.Z-0.3*j.Gear.Module)
 	}
-	p := f.Panel(fmt.Sprintf("%d: %s %d, A %s", n, side, c.Number, deg(float64(j.Machine.RotarySign)*c.Angle)), box)
+	return low
+}
+
+// settings says pass by pass what is set for a facet.
+func (s Scene) settings(st indexStop) []string {
+	var out []string
+	for _, q := range st.spots {
+		out = append(out, fmt.Sprintf("Pass %d, T%d: Y %s Z %s", q.pass, q.cutter.Number, s.number(q.at.Y), s.number(q.at.Z-s.shift())))
+		if q.brief != "" {
+			out = append(out, "    "+printedSigns(q.brief))
+		}
+	}
+	return out
+}
+
+// indexPanel draws the gear at one index, the cutters upright, from a height
+// up, with so many lines kept for what is set.
+func (s Scene) indexPanel(f *Figure, box Box, low float64, lines int, st indexStop) {
+	c, j := st.facet, s.Plan.Job
+	side := "Left"
+	if c.Side > 0 {
+		side = "Right"
+	}
+	angle := "gear at " + deg(c.Angle)
+	if j.Index.Device == job.Rotary {
+		angle = "A " + deg(float64(j.Machine.RotarySign)*c.Angle)
+	}
+	p := f.Panel(fmt.Sprintf("%s facet %d%s: %s", side, c.Number, s.Plan.PlaceName(c.Place), angle), box)
 	p.Bare, p.NoScale, p.NoLegend = true, true, true
+	p.Lines = append(s.settings(st), make([]string, lines)...)[:lines]
 	// The facet touches at the base radius, a little to the cutter's side of
-	// the middle; the numbers have the other side.
+	// the middle.
 	half := j.Gear.Pitch() * s.Plan.Dims.TipTop
 	mid := float64(c.Side) * (c.Y - 0.2*half)
-	touch := geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()}
-	low := touch.Z - j.Gear.Module
-	for _, at := range st.spots {
-		low = min(low, at.at.Z-0.3*j.Gear.Module)
-	}
-	// Lines of text have a band of their own over the teeth.
-	const line = 0.13
-	tip := s.Plan.Dims.TipTop
-	row := line * (tip - low) / (1 - line*float64(len(st.spots)))
-	p.Window(mid-half, low, mid+half, tip+row*float64(len(st.spots)))
-	s.teethAt(p, c.Angle)
+	p.Window(mid-half, low, mid+half, s.Plan.Dims.TipTop+0.1*j.Gear.Module)
+	s.gearAt(p, c.Angle)
 	for _, at := range st.spots {
 		at.angle = 0
-		s.cutterAt(p, at)
+		s.cutterAt(p, at.spot)
 	}
-	p.Dot(Pass, touch)
-	left := mid - 0.98*half
-	if c.Side < 0 {
-		left = touch.Y + 0.03*half
-	}
-	for i, at := range st.spots {
-		p.Write(geom.Vec{Y: left, Z: p.Max.Z - row*(float64(i)+0.85)}, fmt.Sprintf("T%d Y %s Z %s", at.cutter.Number, s.number(at.at.Y), s.number(at.at.Z-s.shift())))
-	}
+	p.Dot(Pass, geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()})
 }
 
 // number writes a program's length without its unit.
@@ -85,15 +127,24 @@ func (s Scene) number(mm float64) string {
 // indexStop is one facet as it is cut, with each cutter's lowest place.
 type indexStop struct {
 	facet toolpath.Facet
-	spots []spot
+	spots []indexSpot
+}
+
+// indexSpot is a cutter's lowest place in a pass.
+type indexSpot struct {
+	spot
+	pass  int    // number in the program
+	brief string // what is set by hand to get there
 }
 
 // stopsOf returns the facets in the order in which the program comes to them.
 func (s Scene) stopsOf() []indexStop {
 	var out []indexStop
+	pass := 0
 	for i := range s.Program.Ops {
 		op := &s.Program.Ops[i]
 		for k := range op.Passes {
+			pass++
 			for _, c := range s.Plan.Facets {
 				at, ok := atFacet(op, &op.Passes[k], c)
 				if !ok {
@@ -106,7 +157,7 @@ func (s Scene) stopsOf() []indexStop {
 					n = len(out)
 					out = append(out, indexStop{facet: c})
 				}
-				out[n].spots = append(out[n].spots, at)
+				out[n].spots = append(out[n].spots, indexSpot{at, pass, op.Passes[k].Brief})
 			}
 		}
 	}
@@ -116,7 +167,7 @@ func (s Scene) stopsOf() []indexStop {
 // atFacet returns the lowest cut of a pass with the cutter's side on the
 // facet's plane.
 func atFacet(op *toolpath.Op, pass *toolpath.Pass, c toolpath.Facet) (best spot, found bool) {
-	if c.Angle != pass.Angle || c.Place != pass.Place {
+	if math.Abs(c.Angle-pass.Angle) > geom.Eps || c.Place != pass.Place {
 		return best, false
 	}
 	one := *op

@@ -12,7 +12,7 @@ import (
 // every pass and what is to be filed.
 func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 	j := s.Plan.Job
-	f := s.page("root", "The root, magnified")
+	f := s.page("root", "The root, magnified"+s.Plan.PlaceName(place))
 	top, bottom := Whole().Stacked(0.64)
 	size, small := s.units()
 	for i := range flanks {
@@ -37,7 +37,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 		}
 		margin := 0.08 * j.Gear.Module
 		p.Window(box.Lo.Y-margin, box.Lo.Z-margin, box.Hi.Y+margin, box.Hi.Z)
-		s.teeth(p, place)
+		s.gearAt(p, -place*j.Gear.Pitch())
 		s.leftOn(p, k, 1)
 		s.corners(p, place, k.side)
 		if t := s.mostFiled(place, k.side); t.Thick > 0 {
@@ -47,7 +47,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 			}
 			p.Label(k.own(k.thickest(p.Max.Z)), text)
 		}
-		g := f.Graph(name+": metal left along the outline", lower, Axis{"way down from the form circle", size}, Axis{"metal left", small})
+		g := f.Graph(name+": metal left, square to the outline", lower, Axis{"from the form circle", size}, Axis{"metal left", small})
 		var curve, filed []geom.Vec
 		from := 0.0
 		for _, q := range k.samples {
@@ -67,14 +67,18 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 			g.Under(MustFile, 0, filed...)
 		}
 		g.Line(Curve, curve...)
-		g.Level(ToleranceLine, j.Facets.RootStep, s.small(j.Facets.RootStep)+" allowed")
+		// What is to be filed lies low: there is room above the line before it.
+		step := j.Facets.RootStep
+		g.Line(ToleranceLine, geom.Vec{Z: step}, geom.Vec{Y: g.Max.Y, Z: step})
+		g.Label(geom.Vec{Y: 0.25 * g.Max.Y, Z: step}, s.small(step)+" allowed").Toward(geom.Vec{Z: 1})
 	}
 	worst := max(flanks[0].worst(false), flanks[1].worst(false))
-	f.Notes = []string{"Nothing must be filed here.", "Left and right as seen from +X."}
-	if len(s.Plan.FileThis) > 0 {
-		f.Notes[0] = "File what is marked: no cutter of the job reaches it."
+	steps := fmt.Sprintf("%s, allowed %s.", s.small(worst), s.small(j.Facets.RootStep))
+	f.Notes = []string{"Steps: " + steps + " Nothing must be filed here."}
+	if s.mostFiled(place, -1).Thick > 0 || s.mostFiled(place, 1).Thick > 0 {
+		f.Notes = []string{"File what is marked: no cutter of the job reaches it.", "Steps elsewhere: " + steps}
 	}
-	f.Notes = append([]string{fmt.Sprintf("Steps elsewhere: %s, allowed %s.", s.small(worst), s.small(j.Facets.RootStep))}, append(f.Notes, s.verdict()...)...)
+	f.Notes = append(append(f.Notes, "Left and right as seen from +X."), s.verdict()...)
 	return f
 }
 
@@ -112,7 +116,7 @@ func (s Scene) corners(p *Panel, place float64, side int) {
 		low := map[float64]spot{}
 		var order []float64
 		each(op, anywhere, func(q spot) {
-			if float64(side)*q.at.Y < 0 || q.place != place {
+			if q.place != place || float64(side)*geom.Turn(-turnBack).Apply(q.inGear()).Y < 0 {
 				return
 			}
 			k := math.Round(q.at.Y*1e4)/1e4 + 1e6*math.Round(q.angle*1e6)

@@ -2,44 +2,59 @@ package preview
 
 import (
 	"fmt"
-	"math"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
-	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
 )
 
-// FacetFigures returns the pictures of a facets program: the tooth with its
-// facets and the metal left on it, the root magnified, and the gear at each
-// index.
+// FacetFigures returns the pictures of a facets program: each new tooth with
+// its facets and the metal left on it, its root magnified, and the gear at
+// each index.
 func FacetFigures(s Scene) []*Figure {
 	if len(s.Plan.Facets) == 0 {
 		return nil
 	}
-	place := s.Plan.Job.Gear.Places[0]
-	var flanks []flank
-	for _, side := range []int{-1, 1} {
-		f, err := s.flankOf(place, side)
-		if err != nil {
-			return nil // the plan was made with the same tooth
+	var teeth, roots []*Figure
+	for i, place := range s.Plan.Job.Gear.Places {
+		var flanks []flank
+		for _, side := range []int{-1, 1} {
+			f, err := s.flankOf(place, side)
+			if err != nil {
+				return nil // the plan was made with the same tooth
+			}
+			flanks = append(flanks, f)
 		}
-		flanks = append(flanks, f)
+		tooth, root := s.toothFigure(place, flanks), s.rootFigure(place, flanks)
+		if i > 0 {
+			tooth.Name += fmt.Sprintf("-tooth-%d", i+1)
+			root.Name += fmt.Sprintf("-tooth-%d", i+1)
+		}
+		teeth, roots = append(teeth, tooth), append(roots, root)
 	}
-	return append([]*Figure{s.toothFigure(place, flanks), s.rootFigure(place, flanks)}, s.indexFigures()...)
+	return append(append(teeth, roots...), s.indexFigures()...)
 }
 
 // toothFigure is the tooth large, the facets numbered, the metal left filled,
-// and its graphs.
+// its graphs, and what setting errors cost.
 func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 	j, d := s.Plan.Job, s.Plan.Dims
-	f := s.page("", "Facets and the metal left on them")
+	f := s.page("", "Facets and the metal left on them"+s.Plan.PlaceName(place))
 	top, bottom := Whole().Stacked(0.6)
 	limit := max(s.Plan.Flanks.Limit, 1e-4)
 	times := newStretch(0, limit, 0.15*j.Gear.Module).times
+	beside := top
+	if len(s.Costs) > 0 {
+		top, beside = top.Beside(0.66)
+	}
 	p := f.Panel(fmt.Sprintf("The tooth upright; metal left on the flanks ×%.0f, all else true", times), top)
 	p.Origin.Z = s.shift()
-	p.Window(-1.1*j.Gear.Pitch()*d.TipTop, j.Gear.RootRadius()-0.25*j.Gear.Module, 1.1*j.Gear.Pitch()*d.TipTop, d.TipTop+0.15*j.Gear.Module)
-	s.teeth(p, place)
+	wide := 0.75 * j.Gear.Pitch() * d.TipTop
+	p.Window(-wide, j.Gear.RootRadius()-0.25*j.Gear.Module, wide, d.TipTop+0.15*j.Gear.Module)
+	s.gearAt(p, -place*j.Gear.Pitch())
 	for i := range flanks {
 		s.leftOn(p, &flanks[i], times)
 	}
@@ -47,6 +62,9 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 		s.facetLines(p, &flanks[i])
 	}
 	p.Line(Centre, geom.Vec{Z: p.Min.Z - 1}, geom.Vec{Z: p.Max.Z + 1})
+	if len(s.Costs) > 0 {
+		s.costs(f, beside)
+	}
 	left, right := bottom.Beside(0.5)
 	s.leftGraph(f, "Left flank", left, &flanks[0])
 	s.leftGraph(f, "Right flank", right, &flanks[1])
@@ -55,46 +73,49 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 		fmt.Sprintf("%d facets right, %d left. Stays on: %s, allowed %s.", len(flanks[1].facets), len(flanks[0].facets), s.small(worst), s.small(s.Plan.Flanks.Limit)),
 		"Left and right as seen from +X. Facets count from the tip.",
 	}, s.verdict()...)
-	if n := len(j.Gear.Places); n > 1 {
-		f.Notes = append(f.Notes, fmt.Sprintf("The first of %d teeth is shown; the others are alike.", n))
-	}
 	return f
 }
 
-// teeth draws the finished tooth of a place upright and what stands beside it.
-func (s Scene) teeth(p *Panel, place float64) {
-	s.teethAt(p, -place*s.Plan.Job.Gear.Pitch())
-}
-
-// teethAt draws the gear turned by an angle, every new tooth finished, in
-// whole outlines.
-func (s Scene) teethAt(p *Panel, angle float64) {
-	turn := geom.Turn(angle)
-	var good, made [][]geom.Vec
-	for _, k := range s.Before.Stations[s.show()].Keep {
-		if k.Role == replay.Neighbour {
-			good = append(good, footed(k.Outline, turn))
+// costs lists what setting errors do to the flank.
+func (s Scene) costs(f *Figure, box Box) {
+	p := f.Panel("What a setting error moves a facet", box)
+	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
+	const rows, letters, pad = 13, 37, 0.3
+	p.Window(0, 0, 1, rows)
+	row := p.Max.Z - pad
+	write := func(value, text string) {
+		for i, line := range broken(text, letters) {
+			row--
+			if i == 0 && value != "" {
+				p.Write(geom.Vec{Y: 0.02, Z: row + 0.3}, value)
+			}
+			p.Write(geom.Vec{Y: 0.22, Z: row + 0.3}, line)
 		}
 	}
-	for _, line := range s.targets() {
-		made = append(made, footed(line, turn))
+	for _, c := range s.Costs {
+		write(s.small(c.Flank), c.Error)
 	}
-	p.Region(Target, made)
-	p.Region(Neighbour, good)
+	row -= 0.5
+	write("", "Turning the gear moves the flank by the base radius, "+s.len(s.Plan.Job.Gear.BaseRadius())+", times the angle.")
 }
 
-// footed turns the outline of a tooth and closes it well inside the rim.
-func footed(line []geom.Vec, turn geom.Rotation) []geom.Vec {
-	out := make([]geom.Vec, 0, len(line)+2)
-	for _, v := range line {
-		out = append(out, turn.Apply(v))
+// broken breaks a text at spaces into lines of at most so many letters, longer
+// words aside.
+func broken(text string, letters int) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		if n := len(out); n > 0 && utf8.RuneCountInString(out[n-1]+word) < letters {
+			out[n-1] += " " + word
+			continue
+		}
+		out = append(out, word)
 	}
-	if len(out) == 0 {
-		return nil
-	}
-	const foot = 0.75
-	a, b := out[0], out[len(out)-1]
-	return append(out, b.Scale(foot), a.Scale(foot))
+	return out
+}
+
+// gearAt draws the gear with its finished teeth, turned by an angle.
+func (s Scene) gearAt(p *Panel, angle float64) {
+	s.kept(p, s.Before.Stations[s.show()], angle)
 }
 
 // own returns a point of the +Y flank on the flank's own side.
@@ -155,33 +176,37 @@ func (s Scene) facetLines(p *Panel, f *flank) {
 	p.Name(Thin, "facet").Name(Pass, "touches here")
 }
 
-// leftGraph plots the metal left against the radius: as replayed, filled, and
-// as the facets should leave it.
+// leftGraph plots the metal left against the radius: as replayed, filled; as
+// the planned facets should leave it; and as facets at any angle would, where
+// the index device allows only some.
 func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
 	j := s.Plan.Job
 	size, small := s.units()
-	g := f.Graph(name+": metal left against height", box, Axis{"radius", size}, Axis{"metal left", small})
+	g := f.Graph(name+": metal left against radius", box, Axis{"radius", size}, Axis{"metal left", small})
 	g.NoLegend = false
 	limit := s.Plan.Flanks.Limit
 	lo, hi := k.form-0.05*j.Gear.Module, s.Plan.Dims.TipTop
 	g.Window(lo, 0, hi+0.02*j.Gear.Module, 1.6*max(limit, k.worst(true)))
-	var curve, ideal, filed []geom.Vec
+	var curve, filed []geom.Vec
 	for _, q := range k.samples {
 		at := geom.Vec{Y: q.at.Norm(), Z: q.left}
+		if at.Y < lo {
+			continue
+		}
 		curve = append(curve, at)
 		if q.filing {
 			filed = append(filed, at)
-		}
-		if !math.IsNaN(q.ideal) {
-			ideal = append(ideal, geom.Vec{Y: at.Y, Z: q.ideal})
 		}
 	}
 	g.Under(MetalLeft, 0, curve...)
 	if len(filed) > 0 {
 		g.Under(MustFile, 0, filed...)
 	}
-	g.Line(Curve, curve...)
-	g.Line(Hidden, ideal...)
+	if j.Index.Device != job.Rotary {
+		g.Line(Rapid, k.over(anyAngleFacets(j.Gear.BaseRadius(), s.Plan.Flanks.Ideal.Rolls))...)
+		g.Name(Rapid, "as many at any angle")
+	}
+	g.Line(Hidden, k.over(k.facets)...)
 	g.Line(ToleranceLine, geom.Vec{Y: k.form, Z: limit}, geom.Vec{Y: hi, Z: limit})
 	g.Line(Centre, geom.Vec{Y: k.form}, geom.Vec{Y: k.form, Z: g.Max.Z})
 	g.Label(geom.Vec{Y: k.form + 0.8*(hi-k.form), Z: limit}, s.small(limit)+" allowed").Toward(geom.Vec{Z: 1})
@@ -190,5 +215,14 @@ func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
 		g.Line(Alternative, geom.Vec{Y: k.form, Z: a}, geom.Vec{Y: hi, Z: a})
 		g.Name(Alternative, "true flank")
 	}
-	g.Name(Curve, "as replayed").Name(Hidden, "facets as planned").Name(MetalLeft, "")
+	g.Name(MetalLeft, "as replayed").Name(Hidden, "as planned")
+}
+
+// anyAngleFacets returns the facets of rolls that no device limits.
+func anyAngleFacets(base float64, rolls []float64) []toolpath.Facet {
+	out := make([]toolpath.Facet, len(rolls))
+	for i, r := range rolls {
+		out[i] = toolpath.Facet{Roll: r, Y: base * r}
+	}
+	return out
 }

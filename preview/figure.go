@@ -15,6 +15,9 @@ const (
 	frameWidth, frameHeight = 960, 720
 )
 
+// untitled stands for the title of a job that has none.
+const untitled = "Repair of a gear tooth"
+
 // Figure is one page: a title block and the panels above it.
 type Figure struct {
 	Name        string   // of the picture's file, without its ending
@@ -92,6 +95,7 @@ type Axis struct {
 // Panel is a part of the page with a window on the world.
 type Panel struct {
 	Caption   string
+	Lines     []string // under the caption, each short enough for one line
 	Box       Box
 	Min, Max  geom.Vec // the window, mm
 	Equal     bool     // one scale both ways: the window grows to fill the panel

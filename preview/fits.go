@@ -108,7 +108,7 @@ func (s Scene) ladderFigure() *Figure {
 			style = Pass
 		}
 		g.Dot(style, at)
-		g.Label(at, strconv.Itoa(step)+": "+s.len(metal.SlideWidth(j, step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
+		g.Label(at, strconv.Itoa(step)+": "+j.Units.Length(metal.SlideWidth(j, step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
 	}
 	g.Line(ToleranceLine, geom.Vec{Y: 0.3}, geom.Vec{Y: n + 1.2})
 	g.Label(geom.Vec{Y: 0.6}, "mouth "+s.len(j.Slot.Mouth)).Toward(geom.Vec{Y: 0, Z: -1})

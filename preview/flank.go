@@ -19,7 +19,6 @@ type sample struct {
 	out    geom.Vec // unit normal, away from the metal
 	along  float64  // way along the outline from the tip, mm
 	left   float64  // metal that the replay left there, mm
-	ideal  float64  // what the planned facets leave; NaN below the form circle
 	filing bool     // the plan says: file this
 }
 
@@ -63,13 +62,11 @@ func (s Scene) flankOf(place float64, side int) (flank, error) {
 	waste := mirrored(s.stations()[s.show()].Waste.Turned(-place*g.Pitch()), side)
 	for i := range f.samples {
 		q := &f.samples[i]
-		q.left = thickness(waste, q.at, q.out)
-		q.ideal = math.NaN()
-		r := q.at.Norm()
-		if r >= f.form-geom.Sliver {
-			q.ideal = f.facetsOver(q)
+		gap := touching
+		if q.filing = q.at.Norm() <= upto; q.filing {
+			gap = overhang * g.Module
 		}
-		q.filing = r <= upto
+		q.left = thickness(waste, q.at, q.out, gap)
 	}
 	half := g.Pitch() / 2
 	for _, c := range waste {
@@ -93,18 +90,29 @@ func (f *flank) normal(c toolpath.Facet) geom.Vec {
 	return geom.Turn(f.zero - c.Roll).Apply(geom.Vec{Y: 1})
 }
 
-// facetsOver is the distance along the normal to the nearest facet's plane; NaN
-// when no facet faces that way.
-func (f *flank) facetsOver(q *sample) float64 {
+// over returns what facets leave on the flank, against the radius: nothing for
+// places below the form circle and those that no facet faces.
+func (f *flank) over(facets []toolpath.Facet) []geom.Vec {
+	var out []geom.Vec
+	for i := range f.samples {
+		q := &f.samples[i]
+		left := f.facetsOver(facets, q)
+		if r := q.at.Norm(); r >= f.form-geom.Sliver && !math.IsInf(left, 1) {
+			out = append(out, geom.Vec{Y: r, Z: left})
+		}
+	}
+	return out
+}
+
+// facetsOver is the distance along the normal to the nearest facet's plane,
+// infinite when no facet faces that way.
+func (f *flank) facetsOver(facets []toolpath.Facet, q *sample) float64 {
 	least := math.Inf(1)
-	for _, c := range f.facets {
+	for _, c := range facets {
 		n := f.normal(c)
 		if k := n.Dot(q.out); k > 0 {
 			least = min(least, (c.Y-n.Dot(q.at))/k)
 		}
-	}
-	if math.IsInf(least, 1) {
-		return math.NaN()
 	}
 	return least
 }
@@ -200,9 +208,14 @@ func mirrored(r geom.Region, side int) geom.Region {
 // surface, mm: the chords of the outlines.
 const touching = 0.001
 
+// overhang is the gap, in modules, across which metal that is to be filed
+// belongs to the root: the insert's shoulders reach over a seat that ends where
+// it meets the root circle.
+const overhang = 0.1
+
 // thickness is how far metal reaches from a point along a unit direction
-// without a gap.
-func thickness(metal geom.Region, from, dir geom.Vec) float64 {
+// without a gap wider than the one given.
+func thickness(metal geom.Region, from, dir geom.Vec, gap float64) float64 {
 	type span struct{ a, b float64 }
 	var spans []span
 	// The ray's own box, as long as the largest leftover could be.
@@ -233,7 +246,7 @@ func thickness(metal geom.Region, from, dir geom.Vec) float64 {
 	sort.Slice(spans, func(i, k int) bool { return spans[i].a < spans[k].a })
 	reach := 0.0
 	for _, p := range spans {
-		if p.a <= reach+touching {
+		if p.a <= reach+gap {
 			reach = max(reach, p.b)
 		}
 	}

@@ -67,15 +67,18 @@ func (p *placer) mark(a, b xy) {
 	}
 }
 
-// busy is the number of cells under r that hold a line, faint ones in part.
+// busy is the number of cells under r that hold a line, faint ones in a part
+// that falls with the square: a text is read well over hatching, but badly
+// where a heavy line strikes it out.
 func (p *placer) busy(r rect) float64 {
 	n := 0
 	for y := max(0, int(r.y0/cellSize)); y <= min(p.rows-1, int(r.y1/cellSize)); y++ {
 		for x := max(0, int(r.x0/cellSize)); x <= min(p.cols-1, int(r.x1/cellSize)); x++ {
-			n += int(p.cells[y*p.cols+x])
+			v := int(p.cells[y*p.cols+x])
+			n += v * v
 		}
 	}
-	return float64(n) / 255
+	return float64(n) / (255 * 255)
 }
 
 // free tells whether r is inside the frame and touches no other text.
@@ -112,7 +115,8 @@ func (p *placer) take(r rect) { p.taken = append(p.taken, r.inset(-3)) }
 // Costs of a place, all in page pixels of distance that one would walk to
 // avoid the fault.
 const (
-	costPerCell = 8   // a line or a dark part under the text
+	costPerCell = 16  // a line or a dark part under the text
+	costLeader  = 30  // far enough away to need a leader
 	costCrossed = 400 // a leader under another text
 	costTurn    = 70  // looking away from the preferred direction
 )
@@ -132,7 +136,11 @@ func (p *placer) find(at xy, w, h float64, prefer xy) (rect, bool) {
 		if cost >= bestCost || !p.free(r) {
 			return
 		}
-		cost += costPerCell*p.busy(r) + costCrossed*p.crossed(at, nearest(r, at))
+		end := nearest(r, at)
+		cost += costPerCell*p.busy(r) + costCrossed*p.crossed(at, end)
+		if end.minus(at).length() > nearText {
+			cost += costLeader
+		}
 		if cost < bestCost {
 			best, bestCost = r, cost
 		}

@@ -21,7 +21,7 @@ import (
 // TestProgramFigures draws every picture of whole repairs: all are of page
 // size, have names of their own, and nothing found no room.
 func TestProgramFigures(t *testing.T) {
-	for _, name := range []string{"demo", "module4-inch", "news63-one-cutter", "two-missing", "three-missing", "pinion17"} {
+	for _, name := range []string{"demo", "module4-inch", "news63-one-cutter", "two-missing", "three-missing", "pinion17", "head", "teeth", "apart", "minimal"} {
 		t.Run(name, func(t *testing.T) {
 			file := filepath.Join("..", "testdata", "jobs", "good", name+".toml")
 			text, err := os.ReadFile(file)
@@ -34,6 +34,7 @@ func TestProgramFigures(t *testing.T) {
 			}
 			seen := map[string]bool{}
 			for _, w := range repair(t, j, nil) {
+				w.Costs = someCosts
 				figures := ProgramFigures(w.Scene)
 				if len(figures) == 0 {
 					t.Errorf("%s has no picture", w.Program.File())
@@ -89,6 +90,13 @@ func cut(name string, angle, y, z float64) toolpath.Pass {
 	}}
 }
 
+// someCosts are made up; the words are as long as the true ones.
+var someCosts = []SettingCost{
+	{"Y zero off by 0.01 mm", 0.01},
+	{"gear angle off by 0.01 degree", 0.0145},
+	{"Z zero off by 0.01 mm (height of the joints and depth of the root only)", 0},
+}
+
 // smallScene is a plan made by hand around that gear, with metal left of known
 // thickness on both flanks.
 func smallScene(t *testing.T, purpose string, thick float64) Scene {
@@ -138,7 +146,7 @@ func smallScene(t *testing.T, purpose string, thick float64) Scene {
 		}, Zones: []replay.Zone{{Name: "flank", Surface: line, Limit: 0.05}}}
 	}
 	before := &replay.Setup{Turns: true, ZShift: 20, Stations: []replay.Station{station(1), station(10), station(19)}}
-	return Scene{Plan: plan, Program: prog, Before: before, After: before.Stations,
+	return Scene{Plan: plan, Program: prog, Before: before, After: before.Stations, Costs: someCosts,
 		Report: &replay.Report{Minutes: 3.2, Findings: []replay.Finding{{Kind: replay.MetalLeft, Line: 12, Text: "made by hand"}}}}
 }
 
@@ -163,12 +171,10 @@ func TestFlankMeasured(t *testing.T) {
 		// What the facets should leave is at most what the set was chosen for,
 		// and nothing where one touches.
 		most := 0.0
-		for _, q := range f.samples {
-			if !math.IsNaN(q.ideal) {
-				most = max(most, q.ideal)
-				if q.ideal < -1e-4 {
-					t.Errorf("side %d at %v: a planned facet cuts %.4f into the tooth", side, q.at, -q.ideal)
-				}
+		for _, at := range f.over(f.facets) {
+			most = max(most, at.Z)
+			if at.Z < -1e-4 {
+				t.Errorf("side %d at radius %g: a planned facet cuts %.4f into the tooth", side, at.Y, -at.Z)
 			}
 		}
 		if want := s.Plan.Flanks.Right.Left; math.Abs(most-want) > 0.1*want {
@@ -176,8 +182,9 @@ func TestFlankMeasured(t *testing.T) {
 		}
 		for _, c := range f.facets {
 			// The outline's chords lie inside it.
-			if q := f.touch(c); q.ideal > 0.02*most+profiles.OutlineTolerance {
-				t.Errorf("side %d facet %d: %.4f stays where it touches", side, c.Number, q.ideal)
+			q := f.touch(c)
+			if left := f.facetsOver(f.facets, &q); left > 0.02*most+profiles.OutlineTolerance {
+				t.Errorf("side %d facet %d: %.4f stays where it touches", side, c.Number, left)
 			}
 		}
 	}
@@ -187,16 +194,18 @@ func TestThickness(t *testing.T) {
 	metal := geom.Region{geom.Rect(0, 0, 1, 1), geom.Rect(1, 0, 3, 1), geom.Rect(5, 0, 6, 1)}
 	for _, c := range []struct {
 		from, dir geom.Vec
+		gap       float64
 		want      float64
 	}{
-		{v(0, 0.5), v(1, 0), 3},                                     // two pieces that touch, a third beyond a gap
-		{v(-0.5, 0.5), v(1, 0), 0},                                  // a gap at once
-		{v(3, 0.5), v(-1, 0), 3},                                    // the other way
-		{v(0, 0), v(math.Sqrt2, math.Sqrt2).Scale(0.5), math.Sqrt2}, // along the diagonal
-		{v(0, 2), v(1, 0), 0},                                       // beside it
+		{v(0, 0.5), v(1, 0), touching, 3},                                     // two pieces that touch, a third beyond a gap
+		{v(-0.5, 0.5), v(1, 0), touching, 0},                                  // a gap at once
+		{v(3, 0.5), v(-1, 0), touching, 3},                                    // the other way
+		{v(0, 0), v(math.Sqrt2, math.Sqrt2).Scale(0.5), touching, math.Sqrt2}, // along the diagonal
+		{v(0, 2), v(1, 0), touching, 0},                                       // beside it
+		{v(0, 0.5), v(1, 0), 2.1, 6},                                          // the gap allowed
 	} {
-		if got := thickness(metal, c.from, c.dir); math.Abs(got-c.want) > 1e-9 {
-			t.Errorf("from %v along %v: %g, want %g", c.from, c.dir, got, c.want)
+		if got := thickness(metal, c.from, c.dir, c.gap); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("from %v along %v over gaps of %g: %g, want %g", c.from, c.dir, c.gap, got, c.want)
 		}
 	}
 }

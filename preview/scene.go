@@ -19,6 +19,7 @@ type Scene struct {
 	Before  *replay.Setup    // stock and target before the program
 	After   []replay.Station // what the replay left; nil when it did not run
 	Report  *replay.Report   // nil when it did not run
+	Costs   []SettingCost    // for the facets; may be empty
 }
 
 // ProgramFigures returns the pictures of one program, the most telling one
@@ -88,7 +89,11 @@ func (s Scene) small(mm float64) string {
 // file and the part of the work it shows.
 func (s Scene) page(part, picture string) *Figure {
 	size, _ := s.units()
-	f := NewFigure(s.Plan.Job.Title, picture, size)
+	title := s.Plan.Job.Title
+	if title == "" {
+		title = untitled
+	}
+	f := NewFigure(title, picture, size)
 	f.Name = strings.TrimSuffix(s.Program.File(), ".ngc")
 	if part != "" {
 		f.Name += "-" + part

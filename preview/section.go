@@ -119,16 +119,24 @@ func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 	bodies := map[Style][][]geom.Vec{}
 	for _, k := range st.Keep {
 		style := s.styleOf(k)
-		if style != Target {
+		switch {
+		case k.Name == metal.FarTeeth:
+			bodies[style] = append(bodies[style], s.farTeeth(k.Metal, angle)...)
+		case style == KeepOut:
+			// Far below, it would only stand in the legend.
+			if r := k.Metal.Turned(angle); r.Bounds().Hi.Z >= p.Min.Z {
+				bodies[style] = append(bodies[style], pieces(r)...)
+			}
+		case style != Target:
 			bodies[style] = append(bodies[style], pieces(k.Metal.Turned(angle))...)
-			continue
+		default:
+			// Below the seat the finished tooth is casting.
+			tooth, casting := s.atSeat(k.Metal)
+			bodies[Target] = append(bodies[Target], pieces(tooth.Turned(angle))...)
+			bodies[Neighbour] = append(bodies[Neighbour], pieces(casting.Turned(angle))...)
 		}
-		// Below the seat the finished tooth is casting.
-		tooth, casting := s.atSeat(k.Metal)
-		bodies[Target] = append(bodies[Target], pieces(tooth.Turned(angle))...)
-		bodies[Neighbour] = append(bodies[Neighbour], pieces(casting.Turned(angle))...)
 	}
-	for _, style := range []Style{Insert, Target, Neighbour} {
+	for _, style := range []Style{KeepOut, Insert, Target, Neighbour} {
 		if len(bodies[style]) > 0 {
 			p.Region(style, bodies[style])
 		}
@@ -136,6 +144,31 @@ func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 	if s.Program.Purpose == "slot" {
 		p.Name(Neighbour, "casting that stays")
 	}
+}
+
+// farTeeth draws the teeth in whose sectors the check lets no cutter come, and
+// the rim under them.
+func (s Scene) farTeeth(sectors geom.Region, angle float64) [][]geom.Vec {
+	line, err := metal.Standing(s.Plan.Job).Tooth()
+	if err != nil {
+		return pieces(sectors.Turned(angle))
+	}
+	var out [][]geom.Vec
+	for _, c := range sectors {
+		b := geom.Vec{}
+		for _, v := range c.Pts {
+			b = b.Add(v)
+		}
+		turn := geom.Turn(b.Angle() + angle)
+		ring := make([]geom.Vec, 0, len(line)+2)
+		for _, v := range line {
+			ring = append(ring, turn.Apply(v))
+		}
+		first, last := ring[0], ring[len(ring)-1]
+		in := s.Plan.Dims.RimInner
+		out = append(out, append(ring, last.Scale(in/last.Norm()), first.Scale(in/first.Norm())))
+	}
+	return out
 }
 
 // atSeat divides the metal of a finished tooth where its insert stands.
@@ -161,6 +194,8 @@ func (s Scene) styleOf(k replay.Solid) Style {
 	switch {
 	case k.Role == replay.Neighbour:
 		return Neighbour
+	case k.Name == metal.UnderRim:
+		return KeepOut // spokes, hub or arbor, whatever there is
 	case !s.gear() || k.Name == "dovetail":
 		return Insert
 	case k.Name == "gear":
@@ -222,6 +257,7 @@ func (s Scene) nameCutter(p *Panel, at spot, text string) {
 				r = -r
 			}
 			p.Label(geom.Turn(-at.angle).Apply(at.at.Add(geom.Vec{Y: r, Z: rise})), text).Toward(geom.Vec{Y: r, Z: 0.2 * math.Abs(r)})
+			return
 		}
 	}
 }

@@ -25,7 +25,7 @@ type SheetData struct {
 	Reports  []*replay.Report  // one a program of the plan; nil: not written, or its text cannot be read
 	Pictures map[string][]byte // PNG files by the figure's name; may be empty
 	Measures []SheetMeasure
-	Costs    []SheetCost
+	Costs    []SettingCost
 	Mind     []string // what to know before beginning, one sentence each
 }
 
@@ -40,8 +40,8 @@ type SheetMeasure struct {
 	Note      string
 }
 
-// SheetCost is what a small error in a number set by hand does to the flank.
-type SheetCost struct {
+// SettingCost is what a small error in a number set by hand does to the flank.
+type SettingCost struct {
 	Error string  // "Y zero off by 0.01 mm"
 	Flank float64 // mm
 }
@@ -200,7 +200,7 @@ func (s *sheet) page() (*sheetPage, error) {
 	j := s.job
 	p := &sheetPage{Title: j.Title, Job: j.File, Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Mind}
 	if p.Title == "" {
-		p.Title = "Repair of a gear tooth"
+		p.Title = untitled
 	}
 	if p.Job == "" {
 		p.Job = "demo (built in)"

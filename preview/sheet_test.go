@@ -52,7 +52,7 @@ func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) SheetData {
 		{After: "facets", Name: "tooth.chord", What: "chordal thickness on the pitch circle", With: "height 3.204 mm (0.1261 in)", Nominal: 4.905, Low: 4.9, High: 4.94, Note: "over a joint the vernier reads the metal left there too"},
 		{After: "facets", Name: "tooth.over_pins", What: "over pins", Note: "no stock pin serves this gear"},
 	}
-	d.Costs = []SheetCost{{"Y zero off by 0.01 mm", 0.01}, {"gear angle off by 0.01 degree", 0.0145}}
+	d.Costs = []SettingCost{{"Y zero off by 0.01 mm", 0.01}, {"gear angle off by 0.01 degree", 0.0145}}
 	return d
 }
 
@@ -113,7 +113,7 @@ func evil(text string) SheetData {
 	d.Mind = []string{text}
 	d.Reports[0] = &replay.Report{NotChecked: []string{text}, Findings: []replay.Finding{{Kind: replay.Kind(text), Text: text}}}
 	d.Measures = []SheetMeasure{{Name: text, What: text, With: text, Note: text, Nominal: 1}, {After: "slot", Name: text, What: text, Nominal: 1}}
-	d.Costs = []SheetCost{{text, 1}}
+	d.Costs = []SettingCost{{text, 1}}
 	return d
 }
 

@@ -56,6 +56,9 @@ func (p *Panel) text(b *strings.Builder) {
 		fmt.Fprintf(b, ", from %s", point(p.Origin))
 	}
 	b.WriteByte('\n')
+	for _, s := range p.Lines {
+		fmt.Fprintf(b, "  line %s\n", s)
+	}
 	for _, s := range p.legend() {
 		fmt.Fprintf(b, "  legend %s: %s\n", lookOf(s).name, p.legendText(s))
 	}

@@ -7,8 +7,8 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// filingMargin is added to what is said to be filed, mm: the check holds the
-// programs to it.
+// filingMargin is added to the thickness that is said to be filed, mm: the
+// check holds the programs to it.
 const filingMargin = 0.003
 
 // leftover notes what no cutter of the job reaches on one side.
@@ -22,18 +22,46 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		}
 		lo, hi, thick = min(lo, s.at.Norm()), max(hi, s.at.Norm()), max(thick, s.off)
 		if s.off-s.limit > over {
-			worst, over = s.at, s.off-s.limit
+			// Metal down to here must come off there.
+			near, _ := geom.Nearest(s.at, f.target)
+			worst, over = near.Lerp(s.at, s.limit/s.off), s.off-s.limit
 		}
 	})
 	if thick == 0 {
 		return
 	}
-	p.Filing = append(p.Filing, metal.Filing{Place: place, Side: side, Upto: hi + filingMargin, Thick: thick + filingMargin})
+	lo, hi = p.bandOf(f, st, place, side, lo, hi)
+	p.Filing = append(p.Filing, metal.Filing{Place: place, Side: side, Upto: hi + bandStep, Thick: thick + filingMargin})
 	p.FileThis = append(p.FileThis, FileThis{Place: place, Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side, worst)})
 }
 
+// bandStep is how closely metal is looked at for where it begins and ends to be
+// over its limit, mm.
+const bandStep = 0.02
+
+// bandOf widens the band of radii with metal to be filed to where, along the
+// edges of that metal, it is no longer over its limit.
+func (p *planner) bandOf(f *flankScene, st *stock, place float64, side int, lo, hi float64) (float64, float64) {
+	t := geom.Turn(p.angleOf(place))
+	for _, c := range st.metal {
+		if len(f.spots[&c.Pts[0]]) == 0 {
+			continue
+		}
+		for i, a := range c.Pts {
+			b := c.Pts[(i+1)%len(c.Pts)]
+			n := math.Ceil(b.Sub(a).Norm() / bandStep)
+			for k := range int(n) {
+				if s, ok := p.spotAt(f, t.Apply(a.Lerp(b, float64(k)/n)), side, p.beyond(f, place, side)); ok && s.off > s.limit+2*spare {
+					lo, hi = min(lo, s.at.Norm()), max(hi, s.at.Norm())
+				}
+			}
+		}
+	}
+	return lo, hi
+}
+
 // reaching returns the diameter of the largest plain cutter, long and slender
-// enough otherwise, whose end gets to the leftover, to 0.1 mm down; 0 when
+// enough otherwise, whose end gets down to a place, to 0.1 mm down; 0 when
 // none of 0.1 mm does.
 func (p *planner) reaching(f *flankScene, side int, at geom.Vec) float64 {
 	angles := p.cornerAngles(side)

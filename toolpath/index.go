@@ -30,7 +30,7 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 // settings writes into each pass what the operator sets by hand to bring the
 // gear there; nothing with a rotary axis.
 func (p *planner) settings() error {
-	say := map[job.Device]func(from, to float64, first bool) string{
+	say := map[job.Device]func(from, to float64, first bool) (full, brief string){
 		job.Head:  p.crank,
 		job.Teeth: p.onStops,
 	}[p.Job.Index.Device]
@@ -46,9 +46,14 @@ func (p *planner) settings() error {
 		for k := range prog.Ops {
 			for n := range prog.Ops[k].Passes {
 				pass := &prog.Ops[k].Passes[n]
-				pass.Anew = say(0, pass.Angle, true)
+				// Teeth a pitch apart come to one angle by sums that differ in
+				// the last figure: no reason to stop.
+				if math.Abs(pass.Angle-at) < geom.Eps {
+					pass.Angle = at
+				}
+				pass.Anew, _ = say(0, pass.Angle, true)
 				if pass.Angle != at || first && pass.Angle != 0 {
-					pass.Setting = say(at, pass.Angle, first)
+					pass.Setting, pass.Brief = say(at, pass.Angle, first)
 					first = false
 				}
 				at = pass.Angle
@@ -61,7 +66,7 @@ func (p *planner) settings() error {
 // crank says how a dividing head is turned from one angle to another. Facets
 // are taken in the sense of falling angle; the other way the backlash is taken
 // up again.
-func (p *planner) crank(from, to float64, first bool) string {
+func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 	x := p.Job.Index
 	start := ""
 	if first {
@@ -76,39 +81,51 @@ func (p *planner) crank(from, to float64, first bool) string {
 		toward = "toward +Y"
 	}
 	if x.Graduation > 0 {
-		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, degrees(math.Abs(to-from)), toward, degrees(to), back)
+		by := degrees(math.Abs(to - from))
+		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, by, toward, degrees(to), back),
+			fmt.Sprintf("%g deg %s", by, toward)
 	}
 	circle := p.Flanks.Circle
-	step := metal.HeadStep(x, circle)
-	holes := int(math.Round(math.Abs(to-from) / step))
-	turns := ""
+	holes := int(math.Round(math.Abs(to-from) / metal.HeadStep(x, circle)))
+	turn := counted(holes%circle, "hole")
 	if n := holes / circle; n > 0 {
-		turns = fmt.Sprintf("%d turns and ", n)
+		turn = counted(n, "turn") + " and " + turn
 	}
-	return fmt.Sprintf("%sturn the crank %s%d holes on the %d circle, the gear's top %s, to %.4f deg.%s",
-		start, turns, holes%circle, circle, toward, degrees(to), back)
+	return fmt.Sprintf("%sturn the crank %s on the %d circle, the gear's top %s, to %.4f deg.%s", start, turn, circle, toward, degrees(to), back),
+		fmt.Sprintf("%s of %d %s", turn, circle, toward)
+}
+
+// counted writes a number of things that have a plain plural.
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }
 
 // onStops says how the gear is moved on the stops that hold it by its own
 // teeth.
-func (p *planner) onStops(from, to float64, first bool) string {
+func (p *planner) onStops(from, to float64, first bool) (full, brief string) {
 	step, phase := p.indexStep(1)
 	whole := math.Abs(math.Remainder(to-phase, step)) < 1e-6
 	if !whole {
-		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", degrees(to))
+		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", degrees(to)), "level anew, then turn"
 	}
 	if first && math.Abs(phase) < geom.Eps {
-		return "Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then " + p.moveTeeth(0, to)
+		full, brief = p.moveTeeth(0, to)
+		return "Set the stops so that the gear rests on them with the gap on top, both neighbours level. Then " + full, "stops at 0 deg, " + brief
 	}
 	if first || math.Abs(math.Remainder(from-phase, step)) > 1e-6 {
+		full, brief = p.moveTeeth(phase, to)
 		return fmt.Sprintf("Set the stops so that the gear rests on them at %.4f deg: before that, with the gap on top, turned %.4f deg toward +Y, the corner of the +Y neighbour's tip stands %s below that of the -Y neighbour. Then %s",
-			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), p.moveTeeth(phase, to))
+			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), full), fmt.Sprintf("stops at %.4f deg, %s", degrees(phase), brief)
 	}
-	return "Lift the gear off its stops: " + p.moveTeeth(from, to)
+	full, brief = p.moveTeeth(from, to)
+	return "Lift the gear off its stops: " + full, brief
 }
 
 // moveTeeth says how many teeth the gear is moved on its stops, and which way.
-func (p *planner) moveTeeth(from, to float64) string {
+func (p *planner) moveTeeth(from, to float64) (full, brief string) {
 	teeth := math.Round((to-from)/p.Job.Gear.Pitch()*2) / 2
 	toward, word := "+Y", "teeth"
 	if teeth < 0 {
@@ -118,9 +135,10 @@ func (p *planner) moveTeeth(from, to float64) string {
 		word = "tooth"
 	}
 	if teeth == 0 {
-		return fmt.Sprintf("leave it there, at %.4f deg.", degrees(to))
+		return fmt.Sprintf("leave it there, at %.4f deg.", degrees(to)), "leave it"
 	}
-	return fmt.Sprintf("move its top %g %s toward %s, to %.4f deg.", teeth, word, toward, degrees(to))
+	brief = fmt.Sprintf("%g %s toward %s", teeth, word, toward)
+	return fmt.Sprintf("move its top %s, to %.4f deg.", brief, degrees(to)), brief
 }
 
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands

@@ -44,7 +44,8 @@ type Pass struct {
 	Name    string
 	Angle   float64 // of the gear, rad
 	Setting string  // what to set by hand to get there from the pass before; "" with a rotary axis or where the gear stands there
-	Anew    string  // the same from the gap at top dead centre, for a program that begins with this pass
+	Brief   string  // Setting in a few words, for a picture
+	Anew    string  // the same as Setting from the gap at top dead centre, for a program that begins with this pass
 	Place   float64 // position of the tooth worked on, in pitches
 	Moves   []Move
 }

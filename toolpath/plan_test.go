@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -237,6 +238,71 @@ func TestNoStops(t *testing.T) {
 			if got := strings.Contains(prog.Skipped, "machine.stops"); got != want {
 				t.Errorf("step %d, %s: skipped %q", step, prog.File(), prog.Skipped)
 			}
+		}
+	}
+}
+
+// TestReachesSmaller: the cutter that would reach what is to be filed is
+// thinner than all of the job's that could not.
+func TestReachesSmaller(t *testing.T) {
+	for name, p := range plans(t) {
+		least := math.Inf(1)
+		for _, c := range endMills(p.Job, p.Job.Facets.Cutters...) {
+			least = min(least, c.Diameter)
+		}
+		for _, f := range p.FileThis {
+			if f.Reaches >= least {
+				t.Errorf("%s: a cutter of %g mm is to reach what one of %g mm did not", name, f.Reaches, least)
+			}
+		}
+	}
+}
+
+// TestSettings: what is to be set by hand is said in full and in brief where
+// the gear moves, and nowhere else: teeth side by side often share an angle.
+func TestSettings(t *testing.T) {
+	devices := map[string]string{
+		"rotary": "device = \"rotary\"",
+		"head":   "device = \"head\"\nratio = 40\ncircles = [20, 27]",
+		"scale":  "device = \"head\"\nratio = 90\ngraduation = \"0.05 deg\"",
+		"teeth":  "device = \"teeth\"\nhalf_tooth = true",
+	}
+	text, err := os.ReadFile("../testdata/jobs/good/three-missing.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, device := range devices {
+		j, err := job.Decode(name, []byte(strings.Replace(string(text), devices["rotary"], device, 1)), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Make(j)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		said := 0
+		for i := range p.Programs {
+			at, first := 0.0, true
+			for _, op := range p.Programs[i].Ops {
+				for _, pass := range op.Passes {
+					moves := math.Abs(pass.Angle-at) > geom.Eps
+					at = pass.Angle
+					if p.Programs[i].Setup == InsertSetup || name == "rotary" {
+						moves = false
+					}
+					if (pass.Setting != "") != moves || (pass.Brief != "") != moves {
+						t.Errorf("%s %s, %s at %g deg: %q, %q", name, p.Programs[i].File(), pass.Name, geom.Degrees(pass.Angle), pass.Setting, pass.Brief)
+					}
+					if strings.Contains(pass.Setting, "leave it") && !first {
+						t.Errorf("%s %s, %s: %q", name, p.Programs[i].File(), pass.Name, pass.Setting)
+					}
+					first = first && !moves
+					said += len(pass.Brief)
+				}
+			}
+		}
+		if (said > 0) != (name != "rotary") {
+			t.Errorf("%s: %d letters of settings", name, said)
 		}
 	}
 }

@@ -166,10 +166,7 @@ const crumb = 0.0003
 // the middle of the next tooth.
 func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(spot)) {
 	t := geom.Turn(p.angleOf(place))
-	far := 2 * f.half
-	if p.isPlace(place + float64(side)) {
-		far = f.half + geom.Eps // beyond it, the leftover is the next place's
-	}
+	far := p.beyond(f, place, side)
 	for _, c := range st.metal {
 		// A cut makes new pieces, so what is known of an old one stands.
 		spots, ok := f.spots[&c.Pts[0]]
@@ -183,28 +180,38 @@ func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, v
 	}
 }
 
-// spotsOf returns the spots of one piece.
+// beyond is the angle from a place from which on metal is not its own.
+func (p *planner) beyond(f *flankScene, place float64, side int) float64 {
+	if p.isPlace(place + float64(side)) {
+		return f.half + geom.Eps // the leftover is the next place's
+	}
+	return 2 * f.half
+}
+
+// spotsOf returns the spots of one piece that are over their limits.
 func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side int, far float64) []spot {
 	if c.Breadth() < crumb {
 		return nil
 	}
 	var out []spot
 	c.Probe(func(q geom.Vec) float64 {
-		q = t.Apply(q)
-		q.Y *= float64(side)
-		near, off := f.track.Nearest(q)
-		// What stands over the tip circle is the tip's.
-		if q.Y < 0 || q.Angle() > far || q.Norm() > p.Dims.TipTop {
-			return off
-		}
-		s := spot{q, p.Job.Facets.RootStep, off}
-		if near.Norm() >= f.form-geom.Sliver {
-			s.limit = p.Flanks.Limit
-		}
-		if s.off-s.limit > spare {
+		s, ok := p.spotAt(f, t.Apply(q), side, far)
+		if ok && s.off-s.limit > spare {
 			out = append(out, s)
 		}
-		return off
+		return s.off
 	})
 	return out
+}
+
+// spotAt measures metal at q, the place upright; not ok when it is another's:
+// the other flank's, the next tooth's, or over the tip circle, the tip's.
+func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) (s spot, ok bool) {
+	q.Y *= float64(side)
+	near, off := f.track.Nearest(q)
+	s = spot{q, p.Job.Facets.RootStep, off}
+	if near.Norm() >= f.form-geom.Sliver {
+		s.limit = p.Flanks.Limit
+	}
+	return s, q.Y >= 0 && q.Angle() <= far && q.Norm() <= p.Dims.TipTop
 }

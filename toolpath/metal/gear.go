@@ -102,9 +102,16 @@ func (t tooth) turned(at, pitch float64) tooth {
 	return tooth{at, t.metal.Turned(at * pitch), line}
 }
 
+// The names of solids that stand for more than they show: sectors of teeth, and
+// whatever a drill may not reach under the rim.
+const (
+	FarTeeth = "far teeth"
+	UnderRim = "under the rim"
+)
+
 // farTeeth returns the sectors of the teeth that are not drawn in full.
 func farTeeth(j *job.Job, g profiles.Gear, drawn func(at float64) bool) replay.Solid {
-	s := replay.Solid{Name: "far teeth", Role: replay.Neighbour}
+	s := replay.Solid{Name: FarTeeth, Role: replay.Neighbour}
 	pitch, ra := g.Pitch(), g.TipRadius()
 	most := min(int(farAngle/pitch), g.Teeth/2)
 	for k := -most; k <= most; k++ {
@@ -258,7 +265,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 			if under := t.underRim(); under != nil && j.Lock.Kind != job.NoLock {
 				for _, p := range t.places {
 					k := under.Turned(geom.Turn(p.at * pitch))
-					m.keep = append(m.keep, replay.Solid{Name: "under the rim", Role: replay.Target,
+					m.keep = append(m.keep, replay.Solid{Name: UnderRim, Role: replay.Target,
 						Metal: geom.Region{k}.Minus(pockets), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
 				}
 			}

@@ -429,7 +429,7 @@ func TestWasteNeverOverlapsKeep(t *testing.T) {
 					for _, l := range st.Keep[i+1:] {
 						// The dovetail is pressed into the gear, and what lies under
 						// the rim stands for whatever that is.
-						if k.Name == "dovetail" || k.Name == l.Name && k.Name == "under the rim" {
+						if k.Name == "dovetail" || k.Name == l.Name && k.Name == UnderRim {
 							continue
 						}
 						if over := k.Metal.Intersect(l.Metal).Area(); over > 1e-5 {

@@ -78,7 +78,7 @@ func drawOne(f *preview.Figure) (picture, error) {
 
 // scene is what a program's pictures are drawn from.
 func (m *made) scene(i int) preview.Scene {
-	s := preview.Scene{Plan: m.plan, Program: &m.plan.Programs[i]}
+	s := preview.Scene{Plan: m.plan, Program: &m.plan.Programs[i], Costs: settingCosts(m)}
 	if c := m.programs[i].checked; c != nil {
 		s.Before = c.setup
 		if c.err == nil {
@@ -86,6 +86,15 @@ func (m *made) scene(i int) preview.Scene {
 		}
 	}
 	return s
+}
+
+// settingCosts is what the pictures and the sheet say of setting errors.
+func settingCosts(m *made) []preview.SettingCost {
+	var out []preview.SettingCost
+	for _, e := range settingErrors(m) {
+		out = append(out, preview.SettingCost{Error: e.Setting, Flank: e.FlankMM})
+	}
+	return out
 }
 
 // addPictures adds pictures and sheet to the output.

@@ -16,16 +16,13 @@ const sheetName = "sheet.html"
 // sheetOf makes the sheet to work from at the machine. Pictures are PNG files
 // by the names of their figures.
 func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
-	d := preview.SheetData{Plan: m.plan, Pictures: pictures}
+	d := preview.SheetData{Plan: m.plan, Pictures: pictures, Costs: settingCosts(m)}
 	for _, p := range m.programs {
 		var r *replay.Report
 		if p.checked != nil && p.err == nil {
 			r = p.result.Report
 		}
 		d.Reports = append(d.Reports, r)
-	}
-	for _, e := range settingErrors(m) {
-		d.Costs = append(d.Costs, preview.SheetCost{Error: e.Setting, Flank: e.FlankMM})
 	}
 	if m.job.Load != nil {
 		c := loadCase(m.job)
