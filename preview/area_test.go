@@ -22,11 +22,14 @@ func covered(a *area) float64 {
 }
 
 func ringArea(rings ...[]xy) *area {
-	a := newArea(40, 30)
+	s := newShape()
 	for _, r := range rings {
-		for i, p := range r {
-			a.edge(p, r[(i+1)%len(r)])
-		}
+		s.ring(1, r...)
+	}
+	a := &area{}
+	a.reset(40, 30)
+	for _, e := range s.edges {
+		a.edge(e)
 	}
 	return a
 }

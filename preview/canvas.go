@@ -119,38 +119,11 @@ func (c *canvas) path(lines [][]xy) {
 
 // fill fills the union of rings that all run the same way round.
 func (c *canvas) fill(rings [][]xy, col color.RGBA) {
-	box := c.pixels(rings)
-	if box.Empty() {
-		return
-	}
-	a := newArea(box.Dx(), box.Dy())
-	defer a.release()
-	corner := xy{float64(box.Min.X), float64(box.Min.Y)}
+	s := newShape()
 	for _, r := range rings {
-		last := r[len(r)-1].times(c.scale).minus(corner)
-		for _, p := range r {
-			p = p.times(c.scale).minus(corner)
-			a.edge(last, p)
-			last = p
-		}
+		s.ring(c.scale, r...)
 	}
-	a.paint(c.im, box.Min, col)
-}
-
-// pixels is the part of the canvas that the rings can touch.
-func (c *canvas) pixels(rings [][]xy) image.Rectangle {
-	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
-	for _, r := range rings {
-		for _, p := range r {
-			lo, hi = xy{min(lo.x, p.x), min(lo.y, p.y)}, xy{max(hi.x, p.x), max(hi.y, p.y)}
-		}
-	}
-	if lo.x > hi.x {
-		return image.Rectangle{}
-	}
-	reach := c.reach()
-	lo, hi = nearest(reach, lo).times(c.scale), nearest(reach, hi).times(c.scale)
-	return image.Rect(int(math.Floor(lo.x)), int(math.Floor(lo.y)), int(math.Ceil(hi.x)), int(math.Ceil(hi.y))).Intersect(c.im.Rect)
+	s.paint(c.im, col)
 }
 
 // strokeBatch is the number of points stroked at once. The rasteriser's time

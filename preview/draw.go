@@ -218,7 +218,7 @@ func drawRegion(c *canvas, k look, rings [][]xy) {
 
 // mix is the colour the share t of the way from a to b.
 func mix(a, b color.RGBA, t float64) color.RGBA {
-	m := func(x, y uint8) uint8 { return uint8(math.Round(float64(x) + (float64(y)-float64(x))*t)) }
+	m := func(x, y uint8) uint8 { return uint8(float64(x) + (float64(y)-float64(x))*t + 0.5) }
 	return color.RGBA{m(a.R, b.R), m(a.G, b.G), m(a.B, b.B), 255}
 }
 

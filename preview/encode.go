@@ -127,13 +127,21 @@ func reduceTo(im *image.RGBA, p *palette, out *image.Paletted) *image.Paletted {
 		dst := out.Pix[y*out.Stride:][:w]
 		last := binary.LittleEndian.Uint32(row)
 		index := p.at(row[0], row[1], row[2])
-		for x := range dst {
-			v := binary.LittleEndian.Uint32(row[4*x:])
-			if v != last {
-				last = v
-				index = p.at(uint8(v), uint8(v>>8), uint8(v>>16))
+		for len(dst) > 0 {
+			// Most pixels are like their neighbours: eight at once.
+			if two := uint64(last)<<32 | uint64(last); len(dst) >= 8 &&
+				binary.LittleEndian.Uint64(row) == two && binary.LittleEndian.Uint64(row[8:]) == two &&
+				binary.LittleEndian.Uint64(row[16:]) == two && binary.LittleEndian.Uint64(row[24:]) == two {
+				binary.LittleEndian.PutUint64(dst, 0x0101_0101_0101_0101*uint64(index))
+				row, dst = row[32:], dst[8:]
+				continue
 			}
-			dst[x] = index
+			if v := binary.LittleEndian.Uint32(row); v != last {
+				last = v
+				index = p.at(row[0], row[1], row[2])
+			}
+			dst[0] = index
+			row, dst = row[4:], dst[1:]
 		}
 	}
 	return out

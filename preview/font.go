@@ -127,13 +127,10 @@ func (t *typeface) width(s string) float64 {
 func (t *typeface) draw(im *image.RGBA, x, y float64, s string, ink, halo color.RGBA) {
 	base := int(math.Round(y))
 	pass := func(c color.RGBA, mask func(*glyph) *image.Alpha) {
-		src := image.NewUniform(c)
 		pen := x
 		for _, r := range s {
 			g := t.glyph(r)
-			m := mask(g)
-			at := image.Pt(int(math.Round(pen)), base)
-			draw.DrawMask(im, m.Rect.Add(at), src, image.Point{}, m, m.Rect.Min, draw.Over)
+			stamp(im, mask(g), image.Pt(int(math.Round(pen)), base), c)
 			pen += g.advance
 		}
 	}
@@ -141,4 +138,23 @@ func (t *typeface) draw(im *image.RGBA, x, y float64, s string, ink, halo color.
 		pass(halo, func(g *glyph) *image.Alpha { return g.halo })
 	}
 	pass(ink, func(g *glyph) *image.Alpha { return g.ink })
+}
+
+// stamp lays a colour on the image where the mask, its origin moved to at, is.
+func stamp(im *image.RGBA, m *image.Alpha, at image.Point, c color.RGBA) {
+	box := m.Rect.Add(at).Intersect(im.Rect)
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		pix := im.Pix[im.PixOffset(box.Min.X, y):]
+		for i, a := range m.Pix[m.PixOffset(box.Min.X-at.X, y-at.Y):][:box.Dx()] {
+			if a == 0 {
+				continue
+			}
+			// Rounded as package draw does, by way of 16 bits.
+			over := func(p, q uint8) uint8 {
+				return uint8((uint32(p)*uint32(255-a) + uint32(q)*uint32(a)) * 257 / 255 >> 8)
+			}
+			px := pix[4*i:][:3]
+			px[0], px[1], px[2] = over(px[0], c.R), over(px[1], c.G), over(px[2], c.B)
+		}
+	}
 }

@@ -38,10 +38,15 @@ func newPlacer(c *canvas, w, h float64, taken []rect) *placer {
 	for y := 0; y < c.im.Rect.Dy(); y += 2 {
 		row := min(rows-1, int(float64(y)/c.scale/cellSize)) * cols
 		line := c.im.Pix[y*c.im.Stride:]
+		cell, last := -1, uint8(0)
 		for x := 0; x < len(colOf); x += 2 {
 			i := row + colOf[x]
 			v := line[4*x+1] // green is most of what the eye takes for lightness
+			if i == cell && v == last {
+				continue
+			}
 			light[i], dark[i] = max(light[i], v), min(dark[i], v)
+			cell, last = i, v
 		}
 	}
 	for i := range p.cells {

@@ -6,12 +6,12 @@ import (
 )
 
 // strokeSolid draws continuous lines with round ends and joints, page units.
-// Each stretch is a bar and each corner a disc, added up in one area: many
+// Each stretch is a bar and each corner a disc, added up in one shape: many
 // thin lines cost as much as their length, however many cross a row.
 func (c *canvas) strokeSolid(lines [][]xy, width float64, col color.RGBA) {
 	half := max(width, leastStroke/c.scale) / 2
 	reach := c.reach()
-	var rings [][]xy
+	s := newShape()
 	for _, l := range lines {
 		for _, part := range clipLine(l, reach) {
 			last := part[0]
@@ -20,18 +20,16 @@ func (c *canvas) strokeSolid(lines [][]xy, width float64, col color.RGBA) {
 					if i < len(part)-1 && p.minus(last).length()*c.scale < leastStep {
 						continue
 					}
-					if ring := bar(last, p, half); ring != nil {
-						rings = append(rings, ring)
-					}
+					s.bar(c.scale, last, p, half)
 				}
 				if half*c.scale > roundFrom {
-					rings = append(rings, discRing(p, half))
+					s.disc(c.scale, p, half)
 				}
 				last = p
 			}
 		}
 	}
-	c.fill(rings, col)
+	s.paint(c.im, col)
 }
 
 const (
@@ -45,23 +43,23 @@ const (
 	discSides = 8
 )
 
-// bar is the ring of a straight line, all rings the same way round.
-func bar(a, b xy, half float64) []xy {
+// bar adds a straight line to the shape.
+func (s *shape) bar(scale float64, a, b xy, half float64) {
 	d := b.minus(a)
 	l := d.length()
 	if l == 0 {
-		return nil
+		return
 	}
 	n := xy{-d.y / l * half, d.x / l * half}
-	return []xy{a.minus(n), b.minus(n), b.plus(n), a.plus(n)}
+	s.ring(scale, a.minus(n), b.minus(n), b.plus(n), a.plus(n))
 }
 
-// discRing is the ring of a small disc, the same way round as bar's.
-func discRing(at xy, r float64) []xy {
-	out := make([]xy, discSides)
-	for i := range out {
+// disc adds a small disc, which runs the same way round as a bar.
+func (s *shape) disc(scale float64, at xy, r float64) {
+	var ring [discSides]xy
+	for i := range ring {
 		s, cos := math.Sincos(2 * math.Pi * float64(i) / discSides)
-		out[i] = xy{at.x + r*cos, at.y + r*s}
+		ring[i] = xy{at.x + r*cos, at.y + r*s}
 	}
-	return out
+	s.ring(scale, ring[:]...)
 }
