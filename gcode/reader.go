@@ -41,7 +41,7 @@ type Reader struct {
 // NewReader returns a reader of r. The name of the file stands in the
 // positions of errors.
 func NewReader(r io.Reader, file string) *Reader {
-	return &Reader{in: bufio.NewReaderSize(r, 1<<16), file: file}
+	return &Reader{in: bufio.NewReaderSize(r, 1<<13), file: file}
 }
 
 // Next reads the next line into b, whose slices it uses again. Blank lines

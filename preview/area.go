@@ -5,7 +5,7 @@ import (
 	"image/color"
 	"math"
 	"math/bits"
-	"sync"
+	"slices"
 )
 
 // shape is polygons that are filled as one, by their edges in device pixels.
@@ -20,10 +20,10 @@ type shape struct {
 type edge struct{ x, top, bottom, slope, sense float64 }
 
 // shapes keeps the memory of shapes that were painted.
-var shapes = sync.Pool{New: func() any { return new(shape) }}
+var shapes spare[shape]
 
 func newShape() *shape {
-	s := shapes.Get().(*shape)
+	s := shapes.take()
 	s.edges = s.edges[:0]
 	s.lo, s.hi = xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
 	return s
@@ -52,7 +52,7 @@ const bandHeight = 64
 // paint lays a colour on the image where the shape is. The shape must not be
 // used any more.
 func (s *shape) paint(im *image.RGBA, c color.RGBA) {
-	defer shapes.Put(s)
+	defer shapes.give(s)
 	lo, hi := toPixels(s.lo, im.Rect, math.Floor), toPixels(s.hi, im.Rect, math.Ceil)
 	for y := lo.Y; y < hi.Y && lo.X < hi.X; y += bandHeight {
 		s.band.reset(hi.X-lo.X, min(bandHeight, hi.Y-y))
@@ -82,6 +82,7 @@ type area struct {
 	cover []float32 // rows of w+2: an edge on the right border writes beyond it
 	met   []uint64  // rows of words: a bit for every cell that an edge met
 	words int       // of a row in met
+	solid []byte    // a row of pixels of one colour
 }
 
 // reset gives an area without edges another size.
@@ -137,7 +138,8 @@ func (a *area) row(row int, x0, x1, d float64) {
 // paint lays a colour on the image where the area is, its pixel (0, 0) at at,
 // and takes all edges away.
 func (a *area) paint(im *image.RGBA, at image.Point, c color.RGBA) {
-	solid := make([]byte, 4*a.w)
+	a.solid = slices.Grow(a.solid[:0], 4*a.w)[:4*a.w]
+	solid := a.solid
 	for i := 0; i < len(solid); i += 4 {
 		solid[i], solid[i+1], solid[i+2], solid[i+3] = c.R, c.G, c.B, 255
 	}

@@ -38,13 +38,20 @@ func (r rect) within(q rect) bool {
 // into device pixels.
 type canvas struct {
 	im    *image.RGBA
-	dc    *gg.Context
+	dc    *gg.Context // made when first asked for: most parts only have areas and plain lines
 	scale float64
 	lost  *[]string // texts cut short, when someone wants to know
 }
 
 func newCanvas(im *image.RGBA, scale float64) *canvas {
-	return &canvas{im: im, dc: gg.NewContextForRGBA(im), scale: scale}
+	return &canvas{im: im, scale: scale}
+}
+
+func (c *canvas) context() *gg.Context {
+	if c.dc == nil {
+		c.dc = gg.NewContextForRGBA(c.im)
+	}
+	return c.dc
 }
 
 // part returns the canvas of a rectangle of c. It shares c's pixels.
@@ -99,18 +106,19 @@ func (c *canvas) reach() rect {
 // the stroker spends its time on them.
 func (c *canvas) path(lines [][]xy) {
 	const least = 1.0 / 3
+	dc := c.context()
 	for _, l := range lines {
 		var last xy
 		for i, p := range l {
 			p = p.times(c.scale)
 			switch {
 			case i == 0:
-				c.dc.NewSubPath()
-				c.dc.MoveTo(p.x, p.y)
+				dc.NewSubPath()
+				dc.MoveTo(p.x, p.y)
 			case i < len(l)-1 && math.Abs(p.x-last.x) < least && math.Abs(p.y-last.y) < least:
 				continue
 			default:
-				c.dc.LineTo(p.x, p.y)
+				dc.LineTo(p.x, p.y)
 			}
 			last = p
 		}
@@ -142,28 +150,27 @@ func (c *canvas) strokeDashed(lines [][]xy, width float64, pattern []float64, co
 		c.strokeSolid(lines, width, col)
 		return
 	}
-	c.dc.SetColor(col)
-	c.dc.SetLineWidth(width * c.scale)
-	c.dc.SetDash(pattern...)
-	// Round ends close the corners of rings; dashes need square cut ends.
-	if c.dc.SetLineCapRound(); pattern != nil {
-		c.dc.SetLineCapButt()
-	}
+	dc := c.context()
+	dc.SetColor(col)
+	dc.SetLineWidth(width * c.scale)
+	dc.SetDash(pattern...)
+	dc.SetLineCapButt() // dashes need square cut ends
 	from, n := 0, 0
 	for i, l := range lines {
 		if n += len(l); n < strokeBatch && i < len(lines)-1 {
 			continue
 		}
 		c.path(lines[from : i+1])
-		c.dc.Stroke()
+		dc.Stroke()
 		from, n = i+1, 0
 	}
 }
 
 func (c *canvas) disc(at xy, r float64, col color.RGBA) {
-	c.dc.SetColor(col)
-	c.dc.DrawCircle(at.x*c.scale, at.y*c.scale, r*c.scale)
-	c.dc.Fill()
+	dc := c.context()
+	dc.SetColor(col)
+	dc.DrawCircle(at.x*c.scale, at.y*c.scale, r*c.scale)
+	dc.Fill()
 }
 
 // lettering is a type size in page pixels and a weight.

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -147,53 +148,53 @@ func reduceTo(im *image.RGBA, p *palette, out *image.Paletted) *image.Paletted {
 	return out
 }
 
-// encoders keeps the encoder's working memory between pictures.
-var encoders sync.Pool
+// encoders and files keep the encoder's working memory between pictures, pages
+// that of pages, which are large.
+var (
+	encoders spare[png.EncoderBuffer]
+	files    spare[bytes.Buffer]
+	pages    spare[image.RGBA]
+)
 
 // encoderPool hands encoders to the png package.
 type encoderPool struct{}
 
-func (encoderPool) Get() *png.EncoderBuffer {
-	b, _ := encoders.Get().(*png.EncoderBuffer)
-	return b
-}
-func (encoderPool) Put(b *png.EncoderBuffer) { encoders.Put(b) }
-
-// Pages are large and drawn one after the other, so their memory is kept.
-var pages, reduced sync.Pool
+func (encoderPool) Get() *png.EncoderBuffer  { return encoders.take() }
+func (encoderPool) Put(b *png.EncoderBuffer) { encoders.give(b) }
 
 // newPage returns an image of the size, its pixels not cleared.
 func newPage(size image.Rectangle) *image.RGBA {
-	if im, ok := pages.Get().(*image.RGBA); ok && im.Rect == size {
-		return im
-	}
-	return image.NewRGBA(size)
+	im := pages.take()
+	im.Rect, im.Stride = size, 4*size.Dx()
+	im.Pix = slices.Grow(im.Pix[:0], im.Stride*size.Dy())[:im.Stride*size.Dy()]
+	return im
 }
 
 // Release gives the page's memory to the next one; the drawing must not be
 // used any more.
 func (d *Drawing) Release() {
-	pages.Put(d.Image)
+	pages.give(d.Image)
 	d.Image = nil
 }
 
-// PNG returns the page as the bytes of a PNG file.
+// PNG returns the page as the bytes of a PNG file. It uses the page up: its
+// colours are turned into the palette's in the same memory.
 func (d *Drawing) PNG() ([]byte, error) {
-	p := thePalette()
-	im, ok := reduced.Get().(*image.Paletted)
-	if !ok || im.Rect != d.Image.Rect {
-		im = image.NewPaletted(d.Image.Rect, p.colors)
-	}
-	defer reduced.Put(im)
-	return PNG(reduceTo(d.Image, p, im))
+	p, im := thePalette(), d.Image
+	size := im.Rect
+	// A pixel's index stands before its colour, or in its place.
+	out := &image.Paletted{Pix: im.Pix[:size.Dx()*size.Dy()], Stride: size.Dx(), Rect: size, Palette: p.colors}
+	return PNG(reduceTo(im, p, out))
 }
 
 // PNG returns a frame as the bytes of a PNG file.
 func PNG(im *image.Paletted) ([]byte, error) {
-	var b bytes.Buffer
+	b := files.take()
+	defer files.give(b)
+	b.Reset()
 	e := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: encoderPool{}}
-	if err := e.Encode(&b, im); err != nil {
+	if err := e.Encode(b, im); err != nil {
 		return nil, fmt.Errorf("encode picture: %w", err)
 	}
-	return b.Bytes(), nil
+	return bytes.Clone(b.Bytes()), nil
 }

@@ -2,7 +2,6 @@ package preview
 
 import (
 	"cmp"
-	"maps"
 	"math"
 	"slices"
 )
@@ -22,44 +21,62 @@ func hatchLines(rings [][]xy, h hatching) [][]xy {
 	return out
 }
 
-// crossing is where a hatching line enters or leaves a ring.
+// crossing is where hatching line n enters or leaves a ring.
 type crossing struct {
+	n     int
 	along float64
 	turn  int
 }
+
+// crossings keeps memory for lists of them.
+var crossings spare[[]crossing]
 
 // hatchOne adds the lines x + sense*y = (n + phase) * step.
 func hatchOne(out, rings [][]xy, sense, phase float64) [][]xy {
 	const step = hatchStep * math.Sqrt2
 	across := func(p xy) float64 { return (p.x+sense*p.y)/step - phase }
-	lines := map[int][]crossing{}
+	met := crossings.take()
+	defer crossings.give(met)
+	all := (*met)[:0]
 	for _, ring := range rings {
-		for i, p := range ring {
-			q := ring[(i+1)%len(ring)]
-			cp, cq := across(p), across(q)
-			turn := 1
-			if cp > cq {
-				p, q, cp, cq, turn = q, p, cq, cp, -1
+		p := ring[len(ring)-1]
+		for _, q := range ring {
+			a, b, turn := p, q, 1
+			ca, cb := across(a), across(b)
+			if ca > cb {
+				a, b, ca, cb, turn = b, a, cb, ca, -1
 			}
-			for n := int(math.Ceil(cp)); float64(n) < cq; n++ {
-				m := lerp(p, q, (float64(n)-cp)/(cq-cp))
-				lines[n] = append(lines[n], crossing{m.x, turn})
+			for n := int(math.Ceil(ca)); float64(n) < cb; n++ {
+				m := lerp(a, b, (float64(n)-ca)/(cb-ca))
+				all = append(all, crossing{n, m.x, turn})
 			}
+			p = q
 		}
 	}
-	for _, n := range slices.Sorted(maps.Keys(lines)) {
-		at := func(x float64) xy { return xy{x, sense * ((float64(n)+phase)*step - x)} }
-		for _, s := range spans(lines[n]) {
-			out = append(out, []xy{at(s[0]), at(s[1])})
+	*met = all
+	slices.SortFunc(all, func(a, b crossing) int {
+		return cmp.Or(cmp.Compare(a.n, b.n), cmp.Compare(a.along, b.along))
+	})
+	ends := make([]xy, 0, len(all))
+	for len(all) > 0 {
+		n, k := all[0].n, 1
+		for k < len(all) && all[k].n == n {
+			k++
 		}
+		at := func(x float64) xy { return xy{x, sense * ((float64(n)+phase)*step - x)} }
+		for _, s := range spans(all[:k]) {
+			ends = append(ends, at(s[0]), at(s[1]))
+			out = append(out, ends[len(ends)-2:len(ends):len(ends)])
+		}
+		all = all[k:]
 	}
 	return out
 }
 
-// spans turns crossings into the stretches inside any ring. Stretches that
-// touch within half a pixel are one: they belong to pieces of one body.
+// spans turns the sorted crossings of one line into the stretches inside any
+// ring. Stretches that touch within half a pixel are one: they belong to pieces
+// of one body.
 func spans(cs []crossing) [][2]float64 {
-	slices.SortFunc(cs, func(a, b crossing) int { return cmp.Compare(a.along, b.along) })
 	var out [][2]float64
 	winding, start := 0, 0.0
 	for _, c := range cs {

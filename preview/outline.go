@@ -17,44 +17,75 @@ func nodeOf(p xy) node {
 // sense. Edges inside the union that do not match remain; they cost time but do
 // not show, for the fill covers them.
 func outline(rings [][]xy) [][]xy {
-	type edge struct{ from, to node }
-	n := 0
+	o := outliners.take()
+	defer outliners.give(o)
+	o.reset()
 	for _, r := range rings {
-		n += len(r)
-	}
-	there := make(map[edge]struct{}, n)
-	for _, r := range rings {
-		for i, p := range r {
-			there[edge{nodeOf(p), nodeOf(r[(i+1)%len(r)])}] = struct{}{}
+		a := nodeOf(r[0])
+		for i := range r {
+			b := nodeOf(r[(i+1)%len(r)])
+			o.there[way{a, b}] = struct{}{}
+			a = b
 		}
 	}
-	// Sides that begin at the same node are chained, the last first.
-	type side struct {
-		p, q xy
-		to   node
-		next int
-		used bool
-	}
-	var sides []side
-	first := map[node]int{}
 	for _, r := range rings {
 		for i, p := range r {
-			q := r[(i+1)%len(r)]
-			a, b := nodeOf(p), nodeOf(q)
-			if a == b {
-				continue
-			}
-			if _, both := there[edge{b, a}]; both {
-				continue
-			}
-			next, ok := first[a]
-			if !ok {
-				next = -1
-			}
-			first[a] = len(sides)
-			sides = append(sides, side{p: p, q: q, to: b, next: next})
+			o.add(p, r[(i+1)%len(r)])
 		}
 	}
+	return o.lines()
+}
+
+// way is an edge by its ends.
+type way struct{ from, to node }
+
+// outliner is what outline works with.
+type outliner struct {
+	there map[way]struct{}
+	sides []border
+	first map[node]int // border that begins there
+}
+
+// border is an edge that only one ring has. Those that begin at the same node are
+// chained, the last first.
+type border struct {
+	p, q xy
+	to   node
+	next int
+	used bool
+}
+
+var outliners spare[outliner]
+
+func (o *outliner) reset() {
+	if o.there == nil {
+		o.there, o.first = map[way]struct{}{}, map[node]int{}
+	}
+	clear(o.there)
+	clear(o.first)
+	o.sides = o.sides[:0]
+}
+
+// add takes in the edge from p to q, unless it is there the other way too.
+func (o *outliner) add(p, q xy) {
+	a, b := nodeOf(p), nodeOf(q)
+	if a == b {
+		return
+	}
+	if _, both := o.there[way{b, a}]; both {
+		return
+	}
+	next, ok := o.first[a]
+	if !ok {
+		next = -1
+	}
+	o.first[a] = len(o.sides)
+	o.sides = append(o.sides, border{p: p, q: q, to: b, next: next})
+}
+
+// lines chains the sides.
+func (o *outliner) lines() [][]xy {
+	sides, first := o.sides, o.first
 	var out [][]xy
 	for i := range sides {
 		if sides[i].used {

@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"cogmend/gcode/replay"
@@ -121,19 +122,19 @@ func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 		style := s.styleOf(k)
 		switch {
 		case k.Name == metal.FarTeeth:
-			bodies[style] = append(bodies[style], s.farTeeth(k.Metal, angle)...)
+			bodies[style] = append(bodies[style], s.farTeeth(p, k.Metal, angle)...)
 		case style == KeepOut:
 			// Far below, it would only stand in the legend.
 			if r := k.Metal.Turned(angle); r.Bounds().Hi.Z >= p.Min.Z {
 				bodies[style] = append(bodies[style], pieces(r)...)
 			}
 		case style != Target:
-			bodies[style] = append(bodies[style], pieces(k.Metal.Turned(angle))...)
+			bodies[style] = append(bodies[style], p.visible(k.Metal, angle)...)
 		default:
 			// Below the seat the finished tooth is casting.
 			tooth, casting := s.atSeat(k.Metal)
-			bodies[Target] = append(bodies[Target], pieces(tooth.Turned(angle))...)
-			bodies[Neighbour] = append(bodies[Neighbour], pieces(casting.Turned(angle))...)
+			bodies[Target] = append(bodies[Target], p.visible(tooth, angle)...)
+			bodies[Neighbour] = append(bodies[Neighbour], p.visible(casting, angle)...)
 		}
 	}
 	for _, style := range []Style{KeepOut, Insert, Target, Neighbour} {
@@ -148,12 +149,13 @@ func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 
 // farTeeth draws the teeth in whose sectors the check lets no cutter come, and
 // the rim under them.
-func (s Scene) farTeeth(sectors geom.Region, angle float64) [][]geom.Vec {
+func (s Scene) farTeeth(p *Panel, sectors geom.Region, angle float64) [][]geom.Vec {
 	line, err := metal.Standing(s.Plan.Job).Tooth()
 	if err != nil {
 		return pieces(sectors.Turned(angle))
 	}
 	var out [][]geom.Vec
+	window := p.around()
 	for _, c := range sectors {
 		b := geom.Vec{}
 		for _, v := range c.Pts {
@@ -166,7 +168,10 @@ func (s Scene) farTeeth(sectors geom.Region, angle float64) [][]geom.Vec {
 		}
 		first, last := ring[0], ring[len(ring)-1]
 		in := s.Plan.Dims.RimInner
-		out = append(out, append(ring, last.Scale(in/last.Norm()), first.Scale(in/first.Norm())))
+		ring = append(ring, last.Scale(in/last.Norm()), first.Scale(in/first.Norm()))
+		if geom.Bounds(ring).Meets(window) {
+			out = append(out, ring)
+		}
 	}
 	return out
 }
@@ -211,6 +216,33 @@ func pieces(r geom.Region) [][]geom.Vec {
 		out[i] = c.Pts
 	}
 	return out
+}
+
+// visible returns the pieces of a region, turned by an angle, that may show in
+// the panel: a gear has many more than a window holds.
+func (p *Panel) visible(r geom.Region, angle float64) [][]geom.Vec {
+	turn, window := geom.Turn(angle), p.around()
+	var out [][]geom.Vec
+	var ring []geom.Vec
+	for _, c := range r {
+		ring = ring[:0]
+		for _, v := range c.Pts {
+			ring = append(ring, turn.Apply(v))
+		}
+		if geom.Bounds(ring).Meets(window) {
+			out = append(out, slices.Clone(ring))
+		}
+	}
+	return out
+}
+
+// around is a square about the panel's window, large enough for what it is
+// widened to when it is drawn in a box of another shape.
+func (p *Panel) around() geom.Box {
+	const widest = 2 // half sides, in longer sides of the window
+	size := p.Max.Sub(p.Min)
+	mid, far := p.Min.Lerp(p.Max, 0.5), widest*max(size.Y, size.Z)
+	return geom.Box{Lo: mid.Sub(geom.Vec{Y: far, Z: far}), Hi: mid.Add(geom.Vec{Y: far, Z: far})}
 }
 
 // keepOuts draws the boxes that the section at x passes through.

@@ -12,6 +12,7 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"cogmend/gcode/replay"
@@ -49,7 +50,10 @@ type SettingCost struct {
 //go:embed sheet.html.tmpl
 var sheetText string
 
-var sheetTemplate = template.Must(template.New("sheet").Parse(sheetText))
+// sheetTemplate is parsed when a sheet is asked for: many commands make none.
+var sheetTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("sheet").Parse(sheetText))
+})
 
 // Sheet writes the sheet to work from at the machine: one HTML page that needs
 // nothing but itself, and prints on A4 and Letter. Nothing is written when the
@@ -67,7 +71,7 @@ func Sheet(w io.Writer, d SheetData) error {
 		return fmt.Errorf("sheet: %w", err)
 	}
 	var b bytes.Buffer
-	if err := sheetTemplate.Execute(&b, page); err != nil {
+	if err := sheetTemplate().Execute(&b, page); err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
 	return s.fill(w, b.Bytes())

@@ -342,13 +342,14 @@ func (s *Scratch) keep(dst []Convex) []Convex {
 	return dst
 }
 
-// slabSize is how many corners are set aside at once.
+// slabSize is how many corners are set aside at once, at most; little work
+// needs few.
 const slabSize = 1024
 
 // hold returns a copy of the ring, in memory that many share.
 func (s *Scratch) hold(ring []Vec) []Vec {
 	if cap(s.slab)-len(s.slab) < len(ring) {
-		s.slab = make([]Vec, 0, max(slabSize, len(ring)))
+		s.slab = make([]Vec, 0, max(min(2*cap(s.slab), slabSize), 32, len(ring)))
 	}
 	from := len(s.slab)
 	s.slab = append(s.slab, ring...)

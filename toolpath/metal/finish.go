@@ -152,13 +152,18 @@ func (f *Finish) station(x float64) replay.Station {
 // within returns the part of target where there is metal: a piece that lies in
 // metal altogether as it is, so that the joints in the metal do not count.
 func within(target, metal geom.Region) geom.Region {
-	var out geom.Region
+	var out, rest geom.Region
+	var buf geom.Scratch
 	for _, c := range target {
-		one := geom.Region{c}
-		if len(one.Minus(metal)) > 0 {
-			one = metal.Intersect(one)
+		rest = append(rest[:0], c)
+		for _, k := range metal {
+			rest = rest.Subtract(k, &buf, nil)
 		}
-		out = append(out, one...)
+		if len(rest) == 0 {
+			out = append(out, c)
+		} else {
+			out = append(out, metal.Intersect(geom.Region{c})...)
+		}
 	}
 	return out
 }

@@ -20,6 +20,7 @@ type chain struct {
 	flush  []replay.Station
 	finish *metal.Finish
 	ready  func(m *made, program int) // told of each program checked; see produceAnd
+	first  map[string]*replay.Setup   // set-ups made by begin
 }
 
 // checked is one program replayed.
@@ -32,6 +33,13 @@ type checked struct {
 
 // ok says that the program may be run.
 func (c *checked) ok() bool { return c.err == nil && c.result.Report.Clean() }
+
+// begin makes the set-up of the first program before it is asked for.
+func (c *chain) begin(purpose string) error {
+	s, err := c.setup(purpose)
+	c.first = map[string]*replay.Setup{purpose: s}
+	return err
+}
 
 // setup returns what the program of the given purpose is checked against.
 func (c *chain) setup(purpose string) (*replay.Setup, error) {
@@ -70,7 +78,10 @@ func (c *chain) setup(purpose string) (*replay.Setup, error) {
 // check replays one program's text and keeps the metal it leaves. The error
 // is ours; what is wrong with the program is in the result.
 func (c *chain) check(p *toolpath.Program, file string, text []byte) (*checked, error) {
-	setup, err := c.setup(p.Purpose)
+	setup, err := c.first[p.Purpose], error(nil)
+	if setup == nil {
+		setup, err = c.setup(p.Purpose)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: metal before it: %w", file, err)
 	}

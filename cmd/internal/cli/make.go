@@ -129,16 +129,20 @@ func produce(j *job.Job) (*made, error) { return produceAnd(j, func(*made, int) 
 // produceAnd is produce that tells when a program has been checked; it may
 // tell of two at once.
 func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
+	c := &chain{job: j, ready: ready}
+	apart := chain{job: j, ready: ready}
+	// What the metal is before the first programs does not depend on the plan.
+	var group errgroup
+	group.run(func() error { return c.begin("slot") })
+	group.run(func() error { return apart.begin("insert") })
 	plan, err := toolpath.Make(j)
-	if err != nil {
+	if err = cmp.Or(err, group.wait()); err != nil {
 		return nil, err
 	}
+	c.plan, apart.plan = plan, plan
 	m := &made{job: j, plan: plan, programs: make([]madeProgram, len(plan.Programs))}
 	// The gear and the insert meet only at the flush program: until then their
 	// programs are written and checked side by side.
-	c := &chain{job: j, plan: plan, ready: ready}
-	apart := chain{job: j, plan: plan, ready: ready}
-	var group errgroup
 	group.run(func() error { return c.each(m, "slot") })
 	group.run(func() error { return apart.each(m, "insert", "trial", "fit") })
 	if err := group.wait(); err != nil {

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"encoding/base64"
 	"fmt"
 	"strings"
 
@@ -37,6 +38,11 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
+	size := 0
+	for _, p := range pictures {
+		size += base64.StdEncoding.EncodedLen(len(p))
+	}
+	b.Grow(size + 1<<18) // pictures are nearly all of it
 	if err := preview.Sheet(&b, d); err != nil {
 		return nil, err
 	}
