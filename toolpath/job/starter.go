@@ -59,8 +59,45 @@ func (s *Start) fill() {
 	}
 }
 
-// stockMills are end mills one can buy, mm.
-var stockMills = []float64{0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 16}
+// stockMM and stockInch are end mills one can buy, mm and inches.
+var (
+	stockMM   = []float64{0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 16}
+	stockInch = []float64{1.0 / 64, 1.0 / 32, 3.0 / 64, 1.0 / 16, 3.0 / 32, 1.0 / 8, 5.0 / 32, 3.0 / 16, 1.0 / 4, 5.0 / 16, 3.0 / 8, 1.0 / 2, 5.0 / 8}
+)
+
+// stock returns the end mills one can buy in the job's unit, mm.
+func (s *Start) stock() []float64 {
+	if s.Units != Inch {
+		return stockMM
+	}
+	out := make([]float64, len(stockInch))
+	for i, d := range stockInch {
+		out[i] = d * inch
+	}
+	return out
+}
+
+// shank returns the shank of a suggested cutter: the thinnest that is common in
+// the job's unit, or the cutter's own diameter.
+func (s *Start) shank(diameter float64) float64 {
+	least := leastShank
+	if s.Units == Inch {
+		least = inch / 4
+	}
+	return math.Max(least, diameter)
+}
+
+// even returns the step in the job's unit that is nearest to one in mm: a
+// sixteenth of an inch for a millimetre, thousandths for parts of it.
+func (s *Start) even(step float64) float64 {
+	if s.Units != Inch {
+		return step
+	}
+	if step >= 1 {
+		return step * inch / 16
+	}
+	return math.Max(1, math.Round(step*1000/inch)) * inch / 1000
+}
 
 // starterAngle is the dovetail's included angle in a new job, degrees: common
 // practice.
@@ -93,8 +130,8 @@ func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
 	depth = defaultDepth(mouth, starterAngle*math.Pi/360, body, oversize, r.rim-deeper, math.Inf(1))
 	// Where there is no room, Decode says so; the cutters must not be nonsense.
 	mouth, depth = math.Max(mouth, 0.6), math.Max(depth, 0.5)
-	slot, root = stockMills[0], stockMills[0]
-	for _, m := range stockMills {
+	slot, root = s.stock()[0], s.stock()[0]
+	for _, m := range s.stock() {
 		if m <= 0.9*mouth {
 			slot = m
 		}
@@ -160,7 +197,7 @@ func (s *Start) text() string {
 	w.key("fit.tight_middle", `"0.05 mm"`)
 	w.off("fit.step", "4")
 	w.table("lock", tableMeanings["lock"]+"; needs its two drills below")
-	w.off("lock.thread", `"M5"`)
+	w.off("lock.thread", map[Units]string{MM: `"M5"`, Inch: `"10-32"`}[s.Units])
 	w.table("facets", tableMeanings["facets"])
 	w.key("facets.tolerance", `"0.02 mm"`)
 	w.table("index", tableMeanings["index"])
@@ -208,9 +245,9 @@ func (s *Start) mill(w *writer, name string, n int, diameter, depth float64) {
 	w.key("cutter.NAME.diameter", w.mm(diameter))
 	w.key("cutter.NAME.flute_length", w.mm(flute))
 	w.key("cutter.NAME.neck", w.mm(0.95*diameter))
-	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flute), 1)))
-	w.key("cutter.NAME.shank", w.mm(math.Max(leastShank, diameter)))
-	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flute)+5, 1)))
+	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flute), s.even(1))))
+	w.key("cutter.NAME.shank", w.mm(s.shank(diameter)))
+	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flute)+5, s.even(1))))
 }
 
 // stout writes an end mill for the insert's block and ends, whose flutes reach
@@ -220,10 +257,11 @@ func (s *Start) stout(w *writer, depth float64) {
 	if m == 0 {
 		m = inch / s.DiametralPitch
 	}
-	reach := upTo(2.7*m+depth+4, 1) // whole depth, tall insert and all
-	diameter := stockMills[len(stockMills)-1]
-	for i := len(stockMills) - 1; i >= 0 && stockMills[i] >= math.Max(leastShank, reach/4); i-- {
-		diameter = stockMills[i]
+	reach := upTo(2.7*m+depth+4, s.even(1)) // whole depth, tall insert and all
+	stock := s.stock()
+	diameter := stock[len(stock)-1]
+	for i := len(stock) - 1; i >= 0 && stock[i] >= math.Max(leastShank, reach/4); i-- {
+		diameter = stock[i]
 	}
 	w.table("cutter.stout", "long end mill, for the insert's block and ends")
 	w.key("cutter.NAME.number", "4")
@@ -234,19 +272,19 @@ func (s *Start) stout(w *writer, depth float64) {
 }
 
 func (s *Start) dovetail(w *writer, mouth, depth float64) {
-	diameter := downTo(mouth, 0.1)
+	diameter := downTo(mouth, s.even(0.1))
 	tan := math.Tan(starterAngle * math.Pi / 360)
-	flank := upTo(depth+0.1, 0.1)
+	flank := upTo(depth+0.1, s.even(0.1))
 	w.table("cutter.dovetail", "dovetail cutter, ground to suit")
 	w.key("cutter.NAME.number", "3")
 	w.key("cutter.NAME.kind", strconv.Quote(cutterKinds[profiles.Dovetail]))
 	w.key("cutter.NAME.diameter", w.mm(diameter))
 	w.key("cutter.NAME.angle", strconv.Itoa(starterAngle))
 	w.key("cutter.NAME.flank_height", w.mm(flank))
-	w.key("cutter.NAME.neck", w.mm(downTo(diameter-2*flank*tan, 0.01)))
-	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flank), 1)))
-	w.key("cutter.NAME.shank", w.mm(math.Max(leastShank, diameter)))
-	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flank)+5, 1)))
+	w.key("cutter.NAME.neck", w.mm(downTo(diameter-2*flank*tan, s.even(0.01))))
+	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flank), s.even(1))))
+	w.key("cutter.NAME.shank", w.mm(s.shank(diameter)))
+	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flank)+5, s.even(1))))
 	w.key("cutter.NAME.single_point", "true")
 }
 

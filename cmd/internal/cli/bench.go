@@ -62,7 +62,7 @@ func mateOf(j *job.Job) *job.Mate {
 // addBench gives the command the flags that name the gear and the lengths.
 func addBench(c *cobra.Command, b *bench, lengths ...string) {
 	f := c.Flags()
-	f.StringVar(&b.file, "job", "", "job file, or the word demo for the built-in one")
+	f.StringVar(&b.file, "job", "", "job file, or the word demo for the built-in one; lengths without a unit are in its unit, else in mm")
 	f.IntVar(&b.teeth, "teeth", 0, "number of teeth, the missing ones counted")
 	f.Float64Var(&b.module, "module", 0, "module in mm")
 	f.Float64Var(&b.pitch, "pitch", 0, "diametral pitch, per inch")
@@ -107,7 +107,7 @@ func (b *bench) load() error {
 		if b.texts[l.name] == nil || !b.given(l.name) {
 			continue
 		}
-		v, err := lengthFlag(l.name, *b.texts[l.name])
+		v, err := lengthFlag(l.name, *b.texts[l.name], b.Units)
 		if err != nil {
 			return err
 		}

@@ -55,7 +55,7 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	f.IntVar(&o.step, "step", 0, "number of the trial cut that first slid in")
 	f.StringVar(&o.slotPins, "slot-pins", "", "size between two pins in the slot, as \"3: 0.25\"")
 	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.65\"")
-	f.StringVar(&o.play, "play", "0.01", "with pins: how much narrower than the slot the ends shall be")
+	f.StringVar(&o.play, "play", "0.01 mm", "with pins: how much narrower than the slot the ends shall be")
 	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
 	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
 	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
@@ -127,12 +127,12 @@ func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[strin
 }
 
 func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (f profiles.JointFit, from []string, _ map[string]any, err error) {
-	play, err := lengthFlag("play", o.play)
+	play, err := lengthFlag("play", o.play, o.Units)
 	if err != nil {
 		return f, nil, nil, err
 	}
 	read := func(flag, text string, answer func(pin, size float64) (profiles.DovetailReading, error)) (profiles.DovetailReading, error) {
-		pin, rs, err := pinnedReadings(text)
+		pin, rs, err := pinnedReadings(text, o.Units)
 		if err == nil && len(rs) == 0 {
 			err = errReading
 		}
@@ -202,7 +202,7 @@ func runFit(o fitOptions, w io.Writer) error {
 	}
 	joinIn(&f, o.Job, tip)
 	if o.wall != "" {
-		if f.Wall, err = lengthFlag("wall", o.wall); err != nil {
+		if f.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
 			return err
 		}
 	}
@@ -224,7 +224,7 @@ func runFit(o fitOptions, w io.Writer) error {
 // cutterRadius is that of the dovetail cutter at its wide end.
 func (o *fitOptions) cutterRadius() (float64, error) {
 	if o.tip != "" {
-		d, err := lengthFlag("dovetail-cutter", o.tip)
+		d, err := lengthFlag("dovetail-cutter", o.tip, o.Units)
 		return d / 2, err
 	}
 	if o.file != "" {

@@ -68,9 +68,9 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 	addBench(c, &o.bench, "thinning", "neighbour-thinning", "mouth", "slot-depth", "body", "tight")
 	f := c.Flags()
 	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
-	f.StringVar(&o.widthTol, "width-tolerance", "0.02", "plus and minus on widths of slot and insert")
-	f.StringVar(&o.depthTol, "depth-tolerance", "0.05", "plus on the slot's depth")
-	f.StringVar(&o.tolerance, "tolerance", "", "metal the facets may leave, without a job file (default 0.02)")
+	f.StringVar(&o.widthTol, "width-tolerance", "0.02 mm", "plus and minus on widths of slot and insert")
+	f.StringVar(&o.depthTol, "depth-tolerance", "0.05 mm", "plus on the slot's depth")
+	f.StringVar(&o.tolerance, "tolerance", "", "metal the facets may leave, without a job file (default 0.02 mm)")
 	f.IntVar(&o.count, "facets", 0, "facets a flank, in place of a tolerance")
 	f.BoolVar(&o.filed, "filed", false, "the tooth is filed to its true flanks")
 	f.BoolVar(&o.inchPins, "inch-pins", false, "pins of inch sizes")
@@ -161,7 +161,7 @@ func facetFlags(j *job.Job, count int, counted bool, tolerance string) error {
 		}
 		j.Facets.Count, j.Facets.Tolerance = count, 0
 	case tolerance != "":
-		v, err := lengthFlag("tolerance", tolerance)
+		v, err := lengthFlag("tolerance", tolerance, j.Units)
 		if err != nil {
 			return err
 		}
@@ -216,11 +216,11 @@ func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 			s.remarks = append(s.remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 		}
 	}
-	width, err := lengthFlag("width-tolerance", o.widthTol)
+	width, err := lengthFlag("width-tolerance", o.widthTol, o.Units)
 	if err != nil {
 		return err
 	}
-	depth, err := lengthFlag("depth-tolerance", o.depthTol)
+	depth, err := lengthFlag("depth-tolerance", o.depthTol, o.Units)
 	if err != nil {
 		return err
 	}

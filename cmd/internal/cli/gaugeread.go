@@ -18,22 +18,23 @@ type gaugeReading struct {
 	name  string
 	value float64
 	with  string // "" : as the sheet has it
+	bare  job.Units
 }
 
-func parseGaugeReading(text string) (gaugeReading, error) {
+func parseGaugeReading(text string, bare job.Units) (gaugeReading, error) {
 	name, rest, ok := strings.Cut(text, "=")
 	if !ok {
 		return gaugeReading{}, fmt.Errorf("--read %q: it must be NAME=READING, such as slot.depth=6.29", text)
 	}
 	value, with, at := strings.Cut(rest, "@")
-	r, err := oneReading(value)
+	r, err := oneReading(value, bare)
 	if err != nil {
 		return gaugeReading{}, fmt.Errorf("--read %q: %w", text, err)
 	}
 	if at && strings.TrimSpace(with) == "" {
 		return gaugeReading{}, fmt.Errorf("--read %q: after @ a pin, height or number of teeth is wanted", text)
 	}
-	return gaugeReading{strings.TrimSpace(name), r.value, strings.TrimSpace(with)}, nil
+	return gaugeReading{strings.TrimSpace(name), r.value, strings.TrimSpace(with), bare}, nil
 }
 
 // verdict is what one reading says.
@@ -49,7 +50,7 @@ func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
 	var rs []gaugeReading
 	depth := 0.0
 	for _, text := range append(slices.Clone(o.read), o.extras...) {
-		r, err := parseGaugeReading(text)
+		r, err := parseGaugeReading(text, o.Units)
 		if err != nil {
 			return err
 		}
@@ -151,7 +152,7 @@ func pinOf(item profiles.GaugeItem, r gaugeReading) (float64, error) {
 		}
 		return item.Pin, nil
 	}
-	p, err := oneReading(r.with)
+	p, err := oneReading(r.with, r.bare)
 	return p.value, err
 }
 
@@ -220,7 +221,7 @@ func (s *sheet) answerTooth(item profiles.GaugeItem, r gaugeReading) (verdict, e
 	default:
 		h := reading{value: item.Height}
 		if r.with != "" {
-			if h, err = oneReading(r.with); err != nil {
+			if h, err = oneReading(r.with, r.bare); err != nil {
 				return verdict{}, err
 			}
 		}

@@ -118,13 +118,13 @@ func (o *identifyOptions) readings() ([]profiles.Reading, error) {
 			var err error
 			switch kind.kind {
 			case profiles.SpanSize:
-				like.Teeth, rs, err = countedReadings(text, "a number of teeth")
+				like.Teeth, rs, err = countedReadings(text, "a number of teeth", job.MM)
 			case profiles.CentreDistance:
-				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth")
+				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", job.MM)
 			case profiles.PinSize:
-				like.Pin, rs, err = pinnedReadings(text)
+				like.Pin, rs, err = pinnedReadings(text, job.MM)
 			default:
-				rs, err = parseReadings(text)
+				rs, err = parseReadings(text, job.MM)
 			}
 			if err != nil {
 				return nil, fmt.Errorf("--%s %q: %w", kind.flag, text, err)
@@ -247,7 +247,7 @@ func (o *identifyOptions) start(id profiles.Identity, readings []profiles.Readin
 		if l.text == "" {
 			continue
 		}
-		v, err := lengthFlag(l.name, l.text)
+		v, err := lengthFlag(l.name, l.text, job.MM)
 		if err != nil {
 			return s, nil, err
 		}

@@ -5,18 +5,26 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"cogmend/toolpath/job"
 )
 
-// lengthFlag reads a length given on the command line: mm, or with a unit.
-func lengthFlag(name, text string) (float64, error) {
+// bareUnit is the unit of a bare number where the job's lengths are in units.
+func bareUnit(units job.Units) string {
+	if units == job.Inch {
+		return "in"
+	}
+	return "mm"
+}
+
+// lengthFlag reads a length given on the command line: with a unit, or in the
+// job's.
+func lengthFlag(name, text string, units job.Units) (float64, error) {
 	s := strings.TrimSpace(text)
-	scale := 1.0
-	for _, u := range []struct {
-		suffix string
-		mm     float64
-	}{{"mm", 1}, {"um", 0.001}, {"in", 25.4}, {"\"", 25.4}, {"thou", 0.0254}} {
-		if t, ok := strings.CutSuffix(s, u.suffix); ok {
-			s, scale = strings.TrimSpace(t), u.mm
+	scale := unitMM[bareUnit(units)]
+	for _, u := range []string{"mm", "um", "in", "\"", "thou"} {
+		if t, ok := strings.CutSuffix(s, u); ok {
+			s, scale = strings.TrimSpace(t), unitMM[u]
 			break
 		}
 	}

@@ -140,7 +140,7 @@ func runLoad(o loadOptions, w io.Writer) error {
 	}
 	if o.wall != "" {
 		var err error
-		if c.Wall, err = lengthFlag("wall", o.wall); err != nil {
+		if c.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
 			return err
 		}
 	}

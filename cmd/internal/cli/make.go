@@ -69,7 +69,7 @@ Exit code: 0 all well, 1 the check or the plan found something, 2 usage or job f
 	f.BoolVar(&o.replace, "replace", false, "overwrite programs changed by hand")
 	f.BoolVar(&o.pictures, "pictures", true, "draw the pictures and the sheet")
 	f.BoolVar(&o.quiet, "quiet", false, "print nothing when all is well")
-	f.StringVar(&o.lift, "lift", "", "raise every program by this length, for a run in air (mm, or with a unit)")
+	f.StringVar(&o.lift, "lift", "", "raise every program by this length, for a run in air (in the job's unit, or with one)")
 	f.StringVar(&o.from, "from", "", "begin a program again at a pass, as PROGRAM:PASS")
 	return c
 }

@@ -58,7 +58,7 @@ func addStartFlags(c *cobra.Command, o *startFlags) {
 	f.Float64Var(&o.DiametralPitch, "pitch", 0, "diametral pitch, per inch")
 	f.Float64Var(&o.degrees, "angle", 0, "pressure angle in degrees (default 20)")
 	f.StringVar(&o.Rack, "proportions", "", "one of "+strings.Join(profiles.RackNames(), ", "))
-	f.StringVar(&o.face, "face", "", "face width, mm or with a unit, as \"1.25 in\"")
+	f.StringVar(&o.face, "face", "", "face width, in the file's unit or with one, as \"32 mm\"")
 	f.Float64Var(&o.Shift, "shift", 0, "profile shift in modules")
 	f.IntVar(&o.Missing, "missing", 1, "teeth missing side by side")
 	f.BoolVar(&o.inch, "inch", false, "write the job in inches")
@@ -83,7 +83,7 @@ func (o startFlags) start() (job.Start, error) {
 		s.Units = job.Inch
 	}
 	if o.face != "" {
-		v, err := lengthFlag("face", o.face)
+		v, err := lengthFlag("face", o.face, s.Units)
 		if err != nil {
 			return s, err
 		}

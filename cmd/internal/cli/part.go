@@ -86,7 +86,7 @@ func highest(m *made, p *toolpath.Program) float64 {
 const mostLift = 500
 
 func lifted(text string, m *made, out *output) error {
-	lift, err := lengthFlag("lift", text)
+	lift, err := lengthFlag("lift", text, m.job.Units)
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"cogmend/toolpath/job"
 )
 
 // reading is one length as read from an instrument, mm.
@@ -27,9 +29,9 @@ var errReading = errors.New("a reading is wanted, such as 23.41, \"0.922 in\" or
 
 // parseReadings reads lengths parted by spaces: "23.41 23.40",
 // "0.922 0.921 in", "7.000 in ±0.001 in". A number without a unit takes the
-// next unit of the text, else the last, else mm. An uncertainty counts for
-// every reading before it that has none.
-func parseReadings(text string) ([]reading, error) {
+// next unit of the text, else the last, else that of bare lengths. An
+// uncertainty counts for every reading before it that has none.
+func parseReadings(text string, bare job.Units) ([]reading, error) {
 	type number struct {
 		value float64
 		unit  string
@@ -70,7 +72,7 @@ func parseReadings(text string) ([]reading, error) {
 		return nil, errReading
 	}
 	if last == "" {
-		last = "mm"
+		last = bareUnit(bare)
 	}
 	var out []reading
 	for _, n := range numbers {
@@ -96,8 +98,8 @@ func parseReadings(text string) ([]reading, error) {
 }
 
 // oneReading reads exactly one length.
-func oneReading(text string) (reading, error) {
-	r, err := parseReadings(text)
+func oneReading(text string, bare job.Units) (reading, error) {
+	r, err := parseReadings(text, bare)
 	if err != nil {
 		return reading{}, err
 	}
@@ -117,7 +119,7 @@ func headed(text, what string) (head, rest string, err error) {
 }
 
 // countedReadings reads "3: 23.41 23.40": a count and readings.
-func countedReadings(text, what string) (count int, rs []reading, err error) {
+func countedReadings(text, what string, bare job.Units) (count int, rs []reading, err error) {
 	head, rest, err := headed(text, what)
 	if err != nil {
 		return 0, nil, err
@@ -125,21 +127,21 @@ func countedReadings(text, what string) (count int, rs []reading, err error) {
 	if count, err = strconv.Atoi(head); err != nil {
 		return 0, nil, fmt.Errorf("%q is not %s", head, what)
 	}
-	rs, err = parseReadings(rest)
+	rs, err = parseReadings(rest, bare)
 	return count, rs, err
 }
 
 // pinnedReadings reads "5: 178.2": a pin diameter and readings.
-func pinnedReadings(text string) (pin float64, rs []reading, err error) {
+func pinnedReadings(text string, bare job.Units) (pin float64, rs []reading, err error) {
 	head, rest, err := headed(text, "the pin's diameter")
 	if err != nil {
 		return 0, nil, err
 	}
-	p, err := oneReading(head)
+	p, err := oneReading(head, bare)
 	if err != nil {
 		return 0, nil, fmt.Errorf("the pin's diameter: %w", err)
 	}
-	rs, err = parseReadings(rest)
+	rs, err = parseReadings(rest, bare)
 	return p.value, rs, err
 }
 

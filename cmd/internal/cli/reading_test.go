@@ -4,7 +4,33 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"cogmend/toolpath/job"
 )
+
+// TestBareLengths: a number without a unit is in the job's.
+func TestBareLengths(t *testing.T) {
+	for _, c := range []struct {
+		text     string
+		mm, inch float64
+	}{
+		{"0.5", 0.5, 12.7}, {"0.5 mm", 0.5, 0.5}, {"0.5in", 12.7, 12.7}, {"-2", -2, -50.8}, {"3 thou", 0.0762, 0.0762}, {"50 um", 0.05, 0.05}, {`0.25"`, 6.35, 6.35},
+	} {
+		for units, want := range map[job.Units]float64{job.MM: c.mm, job.Inch: c.inch} {
+			if got, err := lengthFlag("depth", c.text, units); err != nil || math.Abs(got-want) > 1e-12 {
+				t.Errorf("--depth %q in unit %d: %g mm, %v; want %g", c.text, units, got, err, want)
+			}
+		}
+	}
+	rs, err := parseReadings("0.922 0.921 23.41 mm 0.92", job.Inch)
+	// The first three take the next unit of the text, the fourth the last.
+	if err != nil || len(rs) != 4 || rs[0].value != 0.922 || rs[3].value != 0.92 {
+		t.Errorf("readings with one unit: %v, %v", rs, err)
+	}
+	if rs, err = parseReadings("0.922 ± 0.001", job.Inch); err != nil || math.Abs(rs[0].value-0.922*25.4) > 1e-12 || math.Abs(rs[0].sigma-0.0254) > 1e-12 {
+		t.Errorf("a bare reading in an inch job: %v, %v", rs, err)
+	}
+}
 
 func TestParseReadings(t *testing.T) {
 	for _, c := range []struct {
@@ -38,7 +64,7 @@ func TestParseReadings(t *testing.T) {
 		{".5", []reading{{0.5, 0}}},
 		{"1e1", []reading{{10, 0}}},
 	} {
-		got, err := parseReadings(c.text)
+		got, err := parseReadings(c.text, job.MM)
 		if err != nil || len(got) != len(c.want) {
 			t.Errorf("%q: %v, %v", c.text, got, err)
 			continue
@@ -67,40 +93,40 @@ func TestParseReadingsRefuses(t *testing.T) {
 		"1e999":        "not a number",
 		"NaN":          "NaN",
 	} {
-		if got, err := parseReadings(text); err == nil || !strings.Contains(err.Error(), word) || strings.Contains(err.Error(), "\n") {
+		if got, err := parseReadings(text, job.MM); err == nil || !strings.Contains(err.Error(), word) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v, %v; want a line with %q", text, got, err, word)
 		}
 	}
 }
 
 func TestHeadedReadings(t *testing.T) {
-	k, rs, err := countedReadings("3: 23.41 23.40", "a number of teeth")
+	k, rs, err := countedReadings("3: 23.41 23.40", "a number of teeth", job.MM)
 	if err != nil || k != 3 || len(rs) != 2 {
 		t.Errorf("%d, %v, %v", k, rs, err)
 	}
-	pin, rs, err := pinnedReadings("0.432 in: 8.6032 in ±0.0005")
+	pin, rs, err := pinnedReadings("0.432 in: 8.6032 in ±0.0005", job.MM)
 	if err != nil || math.Abs(pin-10.9728) > 1e-9 || len(rs) != 1 || math.Abs(rs[0].sigma-0.0127) > 1e-9 {
 		t.Errorf("%g, %v, %v", pin, rs, err)
 	}
 	for _, text := range []string{"23.41", ": 23.41", "three: 23.41", "3:", "3.5: 23.41"} {
-		if _, _, err := countedReadings(text, "a number of teeth"); err == nil {
+		if _, _, err := countedReadings(text, "a number of teeth", job.MM); err == nil {
 			t.Errorf("%q is taken for a span", text)
 		}
 	}
 	for _, text := range []string{"178.2", ": 178.2", "big: 178.2", "5:", "5 6: 178.2"} {
-		if _, _, err := pinnedReadings(text); err == nil {
+		if _, _, err := pinnedReadings(text, job.MM); err == nil {
 			t.Errorf("%q is taken for a size over pins", text)
 		}
 	}
 }
 
 func TestGaugeReading(t *testing.T) {
-	r, err := parseGaugeReading(`tooth.span = 2.1243 in @ 6`)
+	r, err := parseGaugeReading(`tooth.span = 2.1243 in @ 6`, job.MM)
 	if err != nil || r.name != "tooth.span" || math.Abs(r.value-53.95722) > 1e-9 || r.with != "6" {
 		t.Errorf("%+v, %v", r, err)
 	}
 	for _, text := range []string{"slot.depth", "slot.depth=", "slot.depth=6 7", "slot.depth=6@"} {
-		if _, err := parseGaugeReading(text); err == nil {
+		if _, err := parseGaugeReading(text, job.MM); err == nil {
 			t.Errorf("%q is taken for a reading", text)
 		}
 	}
@@ -142,7 +168,7 @@ func FuzzParseReadings(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		rs, err := parseReadings(text)
+		rs, err := parseReadings(text, job.MM)
 		if err == nil && len(rs) == 0 {
 			t.Fatalf("%q: neither readings nor an error", text)
 		}

@@ -96,7 +96,7 @@ func runTouch(o touchOptions, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	paper, err := lengthFlag("paper", o.paper)
+	paper, err := lengthFlag("paper", o.paper, o.Units)
 	if err != nil {
 		return err
 	}
@@ -131,23 +131,23 @@ func runTouch(o touchOptions, stdout io.Writer) error {
 }
 
 // pair reads two flags that only go together.
-func pair(first, a, second, b string) (x, y float64, ok bool, err error) {
+func pair(first, a, second, b string, units job.Units) (x, y float64, ok bool, err error) {
 	if a == "" && b == "" {
 		return 0, 0, false, nil
 	}
 	if a == "" || b == "" {
 		return 0, 0, false, fmt.Errorf("--%s and --%s go together", first, second)
 	}
-	if x, err = lengthFlag(first, a); err != nil {
+	if x, err = lengthFlag(first, a, units); err != nil {
 		return 0, 0, false, err
 	}
-	y, err = lengthFlag(second, b)
+	y, err = lengthFlag(second, b, units)
 	return x, y, err == nil, err
 }
 
 // level answers the heights of both tips.
 func (o *touchOptions) level(gap profiles.Gap, w io.Writer, data map[string]any) error {
-	left, right, ok, err := pair("tip-left", o.tipLeft, "tip-right", o.tipRight)
+	left, right, ok, err := pair("tip-left", o.tipLeft, "tip-right", o.tipRight, o.Units)
 	if !ok {
 		return err
 	}
@@ -187,7 +187,7 @@ func (o *touchOptions) cutterDiameter() (float64, error) {
 	if c := o.Cutter(o.cutter); c != nil {
 		return c.Diameter, nil
 	}
-	d, err := lengthFlag("cutter", o.cutter)
+	d, err := lengthFlag("cutter", o.cutter, o.Units)
 	if err != nil && len(o.Cutters) > 0 {
 		return 0, fmt.Errorf("--cutter %q: no cutter of the job and no length", o.cutter)
 	}
@@ -197,7 +197,7 @@ func (o *touchOptions) cutterDiameter() (float64, error) {
 // sides answers the touches on both flanks; wrong says that the gap cannot be
 // this gear's.
 func (o *touchOptions) sides(gap profiles.Gap, paper float64, w io.Writer, data map[string]any) (wrong bool, err error) {
-	left, right, ok, err := pair("left", o.left, "right", o.right)
+	left, right, ok, err := pair("left", o.left, "right", o.right, o.Units)
 	if !ok {
 		return false, err
 	}
@@ -208,7 +208,7 @@ func (o *touchOptions) sides(gap profiles.Gap, paper float64, w io.Writer, data 
 	if t.Cutter, err = o.cutterDiameter(); err != nil {
 		return false, err
 	}
-	if t.Depth, err = lengthFlag("depth", o.depth); err != nil {
+	if t.Depth, err = lengthFlag("depth", o.depth, o.Units); err != nil {
 		return false, err
 	}
 	r, err := gap.Centre(t)
