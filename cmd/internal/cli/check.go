@@ -159,7 +159,7 @@ func programFor(plan *toolpath.Plan, path string) *toolpath.Program {
 		p := &plan.Programs[i]
 		name := strings.TrimSuffix(p.File(), programExt)
 		// A program that starts again at a pass has another stock.
-		if strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+"-from-") {
+		if strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+fromInfix) {
 			return p
 		}
 	}

@@ -262,17 +262,58 @@ func digest(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
+// ours returns the digests of what was written into the folder.
+func (o *output) ours() (map[string]bool, error) {
+	record, err := readWhole(filepath.Join(o.dir, recordName), 2*maxRecord)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, err
+	}
+	ours := map[string]bool{}
+	for _, sum := range strings.Fields(string(record)) {
+		ours[sum] = true
+	}
+	return ours, nil
+}
+
+// clearOlder takes away those of the programs matching the patterns that do not
+// bear the job's mark: they are of another state of the job. Those that a
+// person has changed stay, and are returned.
+func (o *output) clearOlder(mark string, patterns []string) (left []string, err error) {
+	ours, err := o.ours()
+	if err != nil {
+		return nil, err
+	}
+	for _, pattern := range patterns {
+		found, err := filepath.Glob(filepath.Join(globQuote(o.dir), pattern))
+		if err != nil {
+			return nil, err
+		}
+		for _, path := range found {
+			have, err := readWhole(path, maxProgram)
+			if err != nil {
+				return nil, err
+			}
+			switch {
+			case bytes.Contains(have, []byte(mark)):
+			case ours[digest(have)]:
+				if err := os.Remove(path); err != nil {
+					return nil, err
+				}
+			default:
+				left = append(left, filepath.Base(path))
+			}
+		}
+	}
+	return left, nil
+}
+
 // edited returns the names of the programs to be written that a person has
 // changed since they were last written, with the lines that differ from what
 // would be written now. Without a record every program that differs counts.
 func (o *output) edited() (names []string, lines map[string][]int, err error) {
-	ours := map[string]bool{}
-	record, err := readWhole(filepath.Join(o.dir, recordName), 2*maxRecord)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+	ours, err := o.ours()
+	if err != nil {
 		return nil, nil, err
-	}
-	for _, sum := range strings.Fields(string(record)) {
-		ours[sum] = true
 	}
 	lines = map[string][]int{}
 	for _, f := range o.files {

@@ -270,6 +270,45 @@ func TestOursIsOurs(t *testing.T) {
 	}
 }
 
+// TestOlderParts: a new state of the job takes away what --lift and --from
+// wrote for the one before, but for what a person changed or wrote.
+func TestOlderParts(t *testing.T) {
+	dir := t.TempDir()
+	demoJob(t, dir, "press.toml", "first")
+	path, out := filepath.Join(dir, "press.toml"), filepath.Join(dir, "press-repair")
+	for _, args := range [][]string{{"--lift", "70"}, {"--from", "facets:7"}} {
+		if code, _, stderr := command(append([]string{"make", path}, args...)...); code != exitOK {
+			t.Fatal(stderr)
+		}
+	}
+	air, from, own := filepath.Join(out, "air-10-slot.ngc"), filepath.Join(out, "40-facets-from-7.ngc"), filepath.Join(out, "my-from-top.ngc")
+	writeTest(t, air, read(t, air)+"(by hand)\n")
+	writeTest(t, own, "M2\n")
+	for _, c := range []struct {
+		title string
+		stay  []string
+		told  string
+	}{
+		{"first", []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")}, ""},
+		{"second", []string{air, own}, "air-10-slot.ngc is of another state of the job"},
+	} {
+		demoJob(t, dir, "press.toml", c.title)
+		code, _, stderr := command("make", path, "--pictures=false", "--quiet")
+		if code != exitOK || !strings.Contains(stderr, c.told) || c.told == "" && stderr != "" {
+			t.Errorf("%s: code %d: %q", c.title, code, stderr)
+		}
+		var have []string
+		for _, p := range []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")} {
+			if _, err := os.Stat(p); err == nil {
+				have = append(have, p)
+			}
+		}
+		if !slices.Equal(have, c.stay) {
+			t.Errorf("%s: %v are there, want %v", c.title, have, c.stay)
+		}
+	}
+}
+
 // The record does not grow for ever, and keeps what was written last.
 func TestRecordBounded(t *testing.T) {
 	o := &output{dir: t.TempDir()}

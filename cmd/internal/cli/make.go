@@ -248,6 +248,13 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if err := out.write(); err != nil {
 		return plainError(err)
 	}
+	older, err := out.clearOlder(j.Fingerprint, parts(m.plan))
+	if err != nil {
+		return plainError(err)
+	}
+	for _, name := range older {
+		fmt.Fprintf(stderr, "cogmend: %s is of another state of the job, and changed by hand: do not run it\n", filepath.Join(o.out, name))
+	}
 	if !o.quiet || !m.ok() {
 		table(stdout, m)
 		for _, w := range m.plan.Warnings {

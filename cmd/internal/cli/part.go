@@ -81,6 +81,23 @@ func highest(m *made, p *toolpath.Program) float64 {
 	return p.Safe
 }
 
+// What the names of programs for a run in air begin with, and what stands
+// before the pass in those that begin again.
+const (
+	airPrefix = "air-"
+	fromInfix = "-from-"
+)
+
+// parts returns the patterns of all names that --lift and --from give.
+func parts(plan *toolpath.Plan) []string {
+	var out []string
+	for i := range plan.Programs {
+		file := plan.Programs[i].File()
+		out = append(out, airPrefix+file, strings.TrimSuffix(file, programExt)+fromInfix+"[0-9]*"+programExt)
+	}
+	return out
+}
+
 // mostLift is the greatest height of a run in air, mm: more than any such
 // machine travels.
 const mostLift = 500
@@ -109,7 +126,7 @@ func lifted(text string, m *made, out *output) error {
 		if err := post.Write(&b, m.plan, p, post.Options{Lift: lift}); err != nil {
 			return err
 		}
-		name := "air-" + p.File()
+		name := airPrefix + p.File()
 		if _, err := replay.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
 			return fmt.Errorf("raised program cannot be read: %w", err)
 		}
@@ -147,7 +164,7 @@ func fromPass(text string, m *made, out *output, stderr io.Writer) error {
 		if err := post.Write(&b, m.plan, p, post.Options{From: n}); err != nil {
 			return err
 		}
-		file := fmt.Sprintf("%s-from-%d%s", strings.TrimSuffix(p.File(), programExt), n, programExt)
+		file := fmt.Sprintf("%s%s%d%s", strings.TrimSuffix(p.File(), programExt), fromInfix, n, programExt)
 		done, err := c.resume(p, file, m.programs[i].text, b.Bytes(), n)
 		if err != nil {
 			return err
