@@ -1,0 +1,243 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestDiffering(t *testing.T) {
+	seq := func(n int) []string {
+		var s []string
+		for i := range n {
+			s = append(s, fmt.Sprintf("G0 X%d.0", i))
+			if i%3 == 0 {
+				s = append(s, "G0 Z5.0") // a line that comes again and again
+			}
+		}
+		return s
+	}
+	text := func(s []string) []byte { return []byte(strings.Join(s, "\n") + "\n") }
+	base := seq(60)
+	for _, c := range []struct {
+		name string
+		edit func(s []string) []string // of the file on disk
+		want []int
+	}{
+		{"one line changed", func(s []string) []string { s[9] = "G1 X1.0"; return s }, []int{10}},
+		{"first and last changed", func(s []string) []string { s[0], s[len(s)-1] = "a", "b"; return s }, []int{1, 80}},
+		{"one line put in", func(s []string) []string { return slices.Insert(s, 9, "G1 X1.0") }, []int{10}},
+		{"a repeated line put in", func(s []string) []string { return slices.Insert(s, 10, "G0 Z5.0") }, []int{11}},
+		{"one line doubled", func(s []string) []string { return slices.Insert(s, 10, s[9]) }, []int{11}},
+		{"one line taken out", func(s []string) []string { return slices.Delete(s, 9, 10) }, []int{10}},
+		{"first line taken out", func(s []string) []string { return slices.Delete(s, 0, 1) }, []int{1}},
+		{"last line taken out", func(s []string) []string { return s[:len(s)-1] }, []int{79}},
+		{"lines put in at the end", func(s []string) []string { return append(s, "a", "b") }, []int{81, 82}},
+		{"two lines swapped", func(s []string) []string { s[20], s[21] = s[21], s[20]; return s }, []int{21, 22}},
+		{"changed, put in and taken out", func(s []string) []string {
+			s[5] = "a"
+			s = slices.Delete(s, 60, 61)
+			return slices.Insert(s, 30, "b", "c")
+		}, []int{6, 31, 32, 63}},
+		{"emptied", func(s []string) []string { return nil }, []int{1}},
+	} {
+		have := text(c.edit(slices.Clone(base)))
+		if got := differing(have, text(base)); !slices.Equal(got, c.want) {
+			t.Errorf("%s: lines %v, want %v", c.name, got, c.want)
+		}
+	}
+	if got := differing([]byte("a\nb"), []byte("a\nb\n")); !slices.Equal(got, []int{2}) {
+		t.Errorf("the last line's end: lines %v", got)
+	}
+	if got := differing(nil, []byte("a\n")); !slices.Equal(got, []int{0}) {
+		t.Errorf("an empty file: lines %v, want 0, there are none", got)
+	}
+	crlf := bytes.ReplaceAll(text(base), []byte("\n"), []byte("\r\n"))
+	if got := differing(crlf, text(base)); len(got) != len(base) {
+		t.Errorf("other line ends: %d lines, want all %d", len(got), len(base))
+	}
+}
+
+// A large file in which nothing agrees must not take long: the search for the
+// place where two texts agree again is bounded.
+func TestDifferingBounded(t *testing.T) {
+	var a, b bytes.Buffer
+	for i := range 200_000 {
+		fmt.Fprintf(&a, "a%d\n", i)
+		fmt.Fprintf(&b, "b%d\n", i)
+	}
+	if got := differing(a.Bytes(), b.Bytes()); len(got) != 200_000 {
+		t.Errorf("%d lines differ, want 200000", len(got))
+	}
+}
+
+// A program changed by hand stays, with every other file, and its lines are
+// named; --replace writes it anew.
+func TestEditedByHand(t *testing.T) {
+	dir := t.TempDir()
+	path := demoJob(t, dir, "press.toml", "first")
+	out := filepath.Join(dir, "press-repair")
+	if code, _, stderr := command("make", path, "--quiet"); code != exitOK {
+		t.Fatalf("code %d: %s", code, stderr)
+	}
+	program := filepath.Join(out, "30-flush.ngc")
+	whole, err := os.ReadFile(program)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.SplitAfter(string(whole), "\n")
+	at := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "G1 ") })
+	if at < 0 {
+		t.Fatal("no feed in the program")
+	}
+	lines[at] = "(by hand)\n" + lines[at]
+	edited := strings.Join(lines, "")
+	writeTest(t, program, edited)
+	before := folder(t, out)
+
+	code, stdout, stderr := command("make", path)
+	want := fmt.Sprintf("cogmend: %s was changed by hand and is not overwritten; it differs in line %d\nhint: ", program, at+1)
+	if code != exitFound || stdout != "" || !strings.HasPrefix(stderr, want) || strings.Count(stderr, "\n") != 2 {
+		t.Errorf("code %d\n%s\nwant code %d and\n%s", code, stderr, exitFound, want)
+	}
+	if after := folder(t, out); !mapsEqual(before, after) {
+		t.Error("the folder was changed")
+	}
+	// Another job: the other programs are ours and may be overwritten, this
+	// one still not.
+	demoJob(t, dir, "press.toml", "second")
+	if code, _, _ := command("make", path); code != exitFound || !mapsEqual(before, folder(t, out)) {
+		t.Errorf("code %d, folder changed: %v", code, !mapsEqual(before, folder(t, out)))
+	}
+	if code, _, stderr := command("make", path, "--replace", "--quiet"); code != exitOK {
+		t.Fatalf("code %d: %s", code, stderr)
+	}
+	if got := folder(t, out)["30-flush.ngc"]; got == edited || !strings.Contains(got, "second") {
+		t.Error("--replace did not write the program")
+	}
+}
+
+func mapsEqual(a, b map[string]string) bool {
+	return slices.Equal(fileNames(a), fileNames(b)) && func() bool {
+		for k := range a {
+			if a[k] != b[k] {
+				return false
+			}
+		}
+		return true
+	}()
+}
+
+// What a run wrote before it was ended, and programs raised or begun at a pass
+// for an earlier form of the job, are not taken for changes by hand.
+func TestOursIsOurs(t *testing.T) {
+	dir := t.TempDir()
+	path := demoJob(t, dir, "press.toml", "first")
+	out := filepath.Join(dir, "press-repair")
+	must := func(args ...string) {
+		t.Helper()
+		if code, _, stderr := command(append(args, "--quiet", "--pictures=false")...); code != exitOK {
+			t.Fatalf("%v: code %d: %s", args, code, stderr)
+		}
+	}
+	must("make", path)
+	must("make", path, "--lift", "60")
+	must("make", path, "--from", "facets:7")
+	first := folder(t, out)
+	demoJob(t, dir, "press.toml", "second")
+	must("make", path)
+	// Ended between the second and the third file, with half a file left.
+	for name, data := range first {
+		if name != "10-slot.ngc" && name != "20-insert.ngc" {
+			writeTest(t, filepath.Join(out, name), data)
+		}
+	}
+	writeTest(t, filepath.Join(out, ".cogmend-part-1234"), "half")
+	demoJob(t, dir, "press.toml", "third")
+	must("make", path)
+	must("make", path, "--lift", "70")
+	must("make", path, "--from", "facets:7")
+	if got, want := fileNames(folder(t, out)), fileNames(first); !slices.Equal(got, want) {
+		t.Errorf("files %v, want %v", got, want)
+	}
+	air := filepath.Join(out, "air-40-facets.ngc")
+	edited := read(t, air) + "(by hand)\n"
+	writeTest(t, air, edited)
+	if code, _, stderr := command("make", path, "--lift", "80"); code != exitFound || !strings.Contains(stderr, "changed by hand") || read(t, air) != edited {
+		t.Errorf("a raised program changed by hand: code %d: %s", code, stderr)
+	}
+	// Without a record nothing is known to be ours.
+	if err := os.Remove(filepath.Join(out, recordName)); err != nil {
+		t.Fatal(err)
+	}
+	demoJob(t, dir, "press.toml", "fourth")
+	if code, _, stderr := command("make", path); code != exitFound || strings.Count(stderr, "changed by hand") != 6 {
+		t.Errorf("without a record: code %d: %s", code, stderr)
+	}
+}
+
+// TestOlderParts: a new state of the job takes away what --lift and --from
+// wrote for the one before, but for what a person changed or wrote.
+func TestOlderParts(t *testing.T) {
+	dir := t.TempDir()
+	demoJob(t, dir, "press.toml", "first")
+	path, out := filepath.Join(dir, "press.toml"), filepath.Join(dir, "press-repair")
+	for _, args := range [][]string{{"--lift", "70"}, {"--from", "facets:7"}} {
+		if code, _, stderr := command(append([]string{"make", path}, args...)...); code != exitOK {
+			t.Fatal(stderr)
+		}
+	}
+	air, from, own := filepath.Join(out, "air-10-slot.ngc"), filepath.Join(out, "40-facets-from-7.ngc"), filepath.Join(out, "my-from-top.ngc")
+	writeTest(t, air, read(t, air)+"(by hand)\n")
+	writeTest(t, own, "M2\n")
+	for _, c := range []struct {
+		title string
+		stay  []string
+		told  string
+	}{
+		{"first", []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")}, ""},
+		{"second", []string{air, own}, "air-10-slot.ngc is of another state of the job"},
+	} {
+		demoJob(t, dir, "press.toml", c.title)
+		code, _, stderr := command("make", path, "--pictures=false", "--quiet")
+		if code != exitOK || !strings.Contains(stderr, c.told) || c.told == "" && stderr != "" {
+			t.Errorf("%s: code %d: %q", c.title, code, stderr)
+		}
+		var have []string
+		for _, p := range []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")} {
+			if _, err := os.Stat(p); err == nil {
+				have = append(have, p)
+			}
+		}
+		if !slices.Equal(have, c.stay) {
+			t.Errorf("%s: %v are there, want %v", c.title, have, c.stay)
+		}
+	}
+}
+
+// The record does not grow for ever, and keeps what was written last.
+func TestRecordBounded(t *testing.T) {
+	o := &output{dir: t.TempDir()}
+	unlock, err := o.lock()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unlock()
+	for i := range 200 {
+		o.files = o.files[:0]
+		for k := range 200 {
+			o.add(fmt.Sprintf("%d.ngc", k), []byte(fmt.Sprint(i, k)))
+		}
+		if err := o.note(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text := read(t, filepath.Join(o.dir, recordName))
+	if len(text) > 2*maxRecord || !strings.HasSuffix(text, digest([]byte("199 199"))+"\n") || !strings.Contains(text, digest([]byte("198 0"))) {
+		t.Errorf("the record has %d bytes, or not the last files", len(text))
+	}
+}
