@@ -25,10 +25,10 @@ func TestFigureText(t *testing.T) {
 	}
 }
 
-// checkGolden compares a text with testdata/golden, or rewrites that.
+// checkGolden compares a text with testdata/golden/figures, or rewrites that.
 func checkGolden(t *testing.T, name, got string) {
 	t.Run(name, func(t *testing.T) {
-		path := filepath.Join("testdata", "golden", name+".txt")
+		path := filepath.Join("..", "testdata", "golden", "figures", name+".txt")
 		if *update {
 			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 				t.Fatal(err)

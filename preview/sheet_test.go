@@ -62,7 +62,7 @@ func TestSheetGolden(t *testing.T) {
 	if err := Sheet(&b, sheetDataOf(t, job.Demo(), false)); err != nil {
 		t.Fatal(err)
 	}
-	path := filepath.Join("testdata", "golden", "sheet_demo.html")
+	path := filepath.Join("..", "testdata", "golden", "sheet", "demo.html")
 	if *update {
 		if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
