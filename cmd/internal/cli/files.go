@@ -94,7 +94,7 @@ func (o *output) write() (err error) {
 	if err := o.note(); err != nil {
 		return aboutPath(o.dir, err)
 	}
-	parts := make([]string, 0, len(o.files))
+	parts := make([]string, len(o.files))
 	defer func() {
 		if err != nil {
 			for _, p := range parts {
@@ -102,12 +102,16 @@ func (o *output) write() (err error) {
 			}
 		}
 	}()
-	for _, f := range o.files {
-		part, err := writePart(filepath.Join(o.dir, f.name), f.data)
-		if err != nil {
+	// Side by side: each waits for the disk.
+	var group errgroup
+	for i, f := range o.files {
+		group.run(func() (err error) {
+			parts[i], err = writePart(filepath.Join(o.dir, f.name), f.data)
 			return err
-		}
-		parts = append(parts, part)
+		})
+	}
+	if err := group.wait(); err != nil {
+		return err
 	}
 	for i, f := range o.files {
 		if err := replaceFile(parts[i], filepath.Join(o.dir, f.name)); err != nil {
