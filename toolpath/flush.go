@@ -98,7 +98,7 @@ func (p *planner) under(c *profiles.Cutter, z, top float64, what string) string 
 			continue
 		}
 		if q.from < c.StickOut-geom.Eps {
-			return "its shank begins " + p.len(q.from) + " over its tip, " + what + " need at least " + p.len(need)
+			return "it is wider from " + p.len(q.from) + " over its tip, " + what + " need at least " + p.len(need)
 		}
 		return "stick_out " + p.len(c.StickOut) + " is too short for " + what + ", they need at least " + p.len(need)
 	}

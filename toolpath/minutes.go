@@ -27,17 +27,32 @@ func (p *Program) Minutes(j *job.Job) float64 {
 		}
 		t += l / rate
 	}
+	running := false
+	start := func() {
+		running = true
+		if !m.HandSpeed {
+			t += m.SpinUp / 60
+		}
+	}
 	nan := math.NaN()
 	at, angle := Pos{nan, nan, p.Safe}, 0.0
 	for _, op := range p.Ops {
-		t += (m.ToolChange + m.SpinUp) / 60
+		t += m.ToolChange / 60
+		start()
 		for _, pass := range op.Passes {
+			// At a stop the spindle stands still.
+			running = running && pass.Setting == ""
 			if m.IndexRate > 0 {
 				t += math.Abs(pass.Angle-angle) / m.IndexRate / 60
 			}
 			angle = pass.Angle
 			for _, mv := range pass.Moves {
+				if !running && mv.Kind != Note && mv.Kind != Stop {
+					start()
+				}
 				switch mv.Kind {
+				case Stop:
+					running = false
 				case Rapid:
 					leg(at, mv.To, m.RapidFeed)
 					at = mv.To

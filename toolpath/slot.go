@@ -38,7 +38,7 @@ func (p *planner) slot() error {
 		p.bad.add("insert.body: a seat %s wide would cut %s into the neighbours; insert.body + slot.seat_play may be %s at most",
 			p.len(2*d.PocketHalf), p.len(top-d.Seat), p.len(2*p.widestSeat(around)))
 	}
-	if room := d.Seat * math.Tan(j.Gear.Pitch()/2); metal.Adjacent(j.Gear.Places) && d.PocketHalf > room {
+	if room := d.Seat * math.Tan(j.Gear.Pitch()/2); j.Gear.Adjacent() && d.PocketHalf > room {
 		p.bad.add("insert.body: seats side by side overlap; insert.body + slot.seat_play may be %s at most", p.len(2*room))
 	}
 	if left := d.Floor - d.RimInner; left < 0 {

@@ -184,7 +184,7 @@ func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
 }
 
 // depth returns how deep k reaches into the solid's metal: the greatest
-// distance from the solid's surface of any point of the overlap, and the
+// distance from the solid's surface that is found in the overlap, and the
 // greatest way out of k of any corner of the surface inside it.
 func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	var deepest float64
@@ -211,7 +211,7 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	return deepest
 }
 
-// farthest returns the greatest distance of any point of c from the line.
+// farthest returns the greatest distance from the line that is found in c.
 // Where a cut goes right through, that point lies in its midst: from the best
 // probe the search goes on in steps that grow shorter.
 func farthest(c geom.Convex, line []geom.Vec) float64 {

@@ -54,8 +54,9 @@ func (r *runner) finish() {
 const crumb = 0.0003
 
 // left measures the station's waste against the zones: each corner of a
-// piece belongs to the zone it is nearest to. So do the middles of its edges
-// and its own: in a slot that was never cut all corners lie on the surface.
+// piece belongs to the zone it is nearest to. So do the middles of its edges and
+// the farthest places along them, and its own middle: in a slot that was never
+// cut all corners lie on the surface.
 func (s *Station) left() []Left {
 	out := make([]Left, len(s.Zones))
 	for i, z := range s.Zones {

@@ -24,7 +24,7 @@ func (b Box) Meets(c Box) bool {
 	return b.Lo.Y < c.Hi.Y && c.Lo.Y < b.Hi.Y && b.Lo.Z < c.Hi.Z && c.Lo.Z < b.Hi.Z
 }
 
-// Bounds returns the box of the points.
+// Bounds returns the box of the points, which must be numbers.
 func Bounds(pts []Vec) Box {
 	b := EmptyBox()
 	for _, p := range pts {

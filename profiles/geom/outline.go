@@ -125,7 +125,9 @@ func across(pts []Vec, p, q []int, k int) []int {
 	}
 	for _, at := range []int{0, len(p) - before - n} {
 		at %= len(ring)
-		if turn(pts[ring[(at+len(ring)-1)%len(ring)]], pts[ring[at]], pts[ring[(at+1)%len(ring)]]) < 0 {
+		before, here, after := pts[ring[(at+len(ring)-1)%len(ring)]], pts[ring[at]], pts[ring[(at+1)%len(ring)]]
+		// Straight on is convex, straight back is not.
+		if bend := turn(before, here, after); bend < 0 || bend == 0 && here.Sub(before).Dot(after.Sub(here)) < 0 {
 			return nil
 		}
 	}

@@ -63,7 +63,7 @@ func (t *Track) Distance(p Vec, atMost float64) float64 {
 	return d
 }
 
-// Highest is geom.Highest.
+// Highest is geom.Highest, for a line of two points and more.
 func (t *Track) Highest(y0, y1 float64) float64 {
 	top := math.Inf(-1)
 	for i, b := range t.boxes {

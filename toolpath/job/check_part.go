@@ -187,13 +187,9 @@ const mostLost = 0.25
 // more than the plan asks.
 const tipAir = 0.4
 
-// gripHeight is what the vice should hold under the milled sides, mm (common
-// practice, no source).
+// gripHeight is what the vice should hold under the milled sides, mm, a little
+// more than the plan asks (common practice, no source).
 const gripHeight = 5.5
-
-// blankAir is how much room the blank's unmilled part is given between the
-// neighbours, mm.
-const blankAir = 0.5
 
 // checkInsert fills in the blank's sizes.
 func (d *draft) checkInsert() {
@@ -213,9 +209,9 @@ func (d *draft) checkInsert() {
 		}
 	}
 	if !d.has("insert.block_height") {
-		milled := g.Module
-		if in.BlockWidth > in.Body {
-			milled = max(milled, d.room.milled(in.BlockWidth/2))
+		milled, err := g.SidesOver(d.room.seat, in.Body/2, in.BlockWidth/2)
+		if err != nil {
+			milled = g.WholeDepth() // the gear has been found wanting already
 		}
 		in.BlockHeight = upTo(max(need+1, in.TopCut+s.Depth+milled+gripHeight), 1)
 	}

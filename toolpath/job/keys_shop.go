@@ -22,7 +22,7 @@ var machineKeys = []Key{
 	{Table: "machine", Name: "tool_change", Kind: Duration, Default: `"90 s"`, Low: 0, High: 3600, Example: `90`,
 		Meaning: "time of a tool change, for the minutes", at: func(d *draft) any { return &d.job.Machine.ToolChange }},
 	{Table: "machine", Name: "spin_up", Kind: Duration, Default: `"0 s"`, Low: 0, High: 60, Example: `2`,
-		Meaning: "wait after the spindle starts, for it to come to its speed (G4)", at: func(d *draft) any { return &d.job.Machine.SpinUp }},
+		Meaning: "wait after the spindle starts, for it to come to its speed (G4); 0: none is written, nor with hand_speed", at: func(d *draft) any { return &d.job.Machine.SpinUp }},
 	{Table: "machine", Name: "rotary_sign", Kind: Count, Default: `1`, Low: -1, High: 1, Example: `-1`,
 		Meaning: "1: positive A takes the top of the gear toward +Y; -1: wired the other way", at: func(d *draft) any { return &d.job.Machine.RotarySign }},
 	{Table: "machine", Name: "safe_height", Kind: Length, Default: `"5 mm"`, Low: 0.5, High: 200, Example: `5`,

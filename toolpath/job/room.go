@@ -20,8 +20,6 @@ type room struct {
 	free  float64 // to where a neighbour's half of the space rises over the seat, or halfway to the next insert
 	tips  float64 // to the nearer corner of a neighbour's tip land
 	rim   float64 // depth from the seat to the least rim
-
-	beside []geom.Vec // the neighbour's flank, from its tip to the middle of the space
 }
 
 // roomAt measures the room for a gear whose tooth has been validated.
@@ -56,11 +54,11 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 	r.tips = beside[0].Norm() * math.Sin(g.Pitch()-beside[0].Angle())
 	for i, p := range beside {
 		p = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
-		r.beside = append(r.beside, p)
+		beside[i] = p
 		if p.Z > r.seat {
 			r.free = math.Min(r.free, p.Y)
-		} else if i > 0 && r.beside[i-1].Z > r.seat {
-			above := r.beside[i-1]
+		} else if i > 0 && beside[i-1].Z > r.seat {
+			above := beside[i-1]
 			r.free = math.Min(r.free, above.Lerp(p, (above.Z-r.seat)/(above.Z-p.Z)).Y)
 		}
 	}
@@ -88,10 +86,43 @@ func (r room) mostBody(play float64) float64 { return 2*r.free - play }
 // module, our own rule.
 func leastShoulder(module float64) float64 { return module / 3 }
 
-// milled is how far over the seat the sides of a blank must be milled before
-// it passes between the neighbours, mm.
-func (r room) milled(blockHalf float64) float64 {
-	return geom.Highest(r.beside, math.Inf(-1), blockHalf+blankAir) - r.seat
+// blankAir is how much room the blank's unmilled part is given between the
+// neighbours, mm.
+const blankAir = 0.5
+
+// SidesOver returns how far over the seat the sides of an insert's blank must be
+// milled, mm: to where the gap between the neighbours lets the whole blank pass,
+// but a module at least. seat is from the axis, body and block are half widths.
+// The error is that of the neighbours' outline.
+func (g *Gear) SidesOver(seat, body, block float64) (float64, error) {
+	low := g.Module
+	if block <= body {
+		return low, nil
+	}
+	if g.Adjacent() {
+		// The blank of the place beside this one leans away by a pitch.
+		low = max(low, (block+blankAir/2)/math.Tan(g.Pitch()/2)-seat)
+	}
+	line, err := neighbour(g).RightFlank()
+	if err != nil {
+		return 0, err
+	}
+	for i, p := range line {
+		line[i] = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
+	}
+	return max(low, geom.Highest(line, math.Inf(-1), block+blankAir)-seat), nil
+}
+
+// Adjacent says whether two of the places stand side by side.
+func (g *Gear) Adjacent() bool {
+	for i, p := range g.Places {
+		for _, q := range g.Places[i+1:] {
+			if math.Abs(math.Abs(p-q)-1) < 0.25 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // defaultBody is the width of the tooth's foot, where there is room for it.

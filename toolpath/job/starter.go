@@ -268,7 +268,7 @@ func (s *Start) stout(w *writer, depth float64) {
 	w.key("cutter.NAME.diameter", w.mm(diameter))
 	w.key("cutter.NAME.flute_length", w.mm(reach))
 	w.key("cutter.NAME.shank", w.mm(diameter))
-	w.key("cutter.NAME.stick_out", w.mm(reach+6))
+	w.key("cutter.NAME.stick_out", w.mm(upTo(reach+6, s.even(1))))
 }
 
 func (s *Start) dovetail(w *writer, mouth, depth float64) {

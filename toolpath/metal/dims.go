@@ -39,10 +39,6 @@ type Dims struct {
 	GearTop   float64 // greatest distance of a standing tooth's metal from the axis
 }
 
-// shoulderAir is how much wider than the block the gap must be before the
-// insert may be left at the block's width, mm.
-const shoulderAir = 0.5
-
 // DimsOf works the sizes out.
 func DimsOf(j *job.Job) Dims {
 	g := &j.Gear
@@ -64,36 +60,12 @@ func DimsOf(j *job.Job) Dims {
 	d.FloorHalf = d.MouthHalf + (d.Seat-d.Floor)*d.Slope
 	d.StubTop = min(g.RootRadius()+j.Slot.Stub, g.TipRadius())
 	d.InsertTop = d.Bottom + d.Height
-	d.SideDepth = j.Slot.Depth + d.bodyHeight(j)
-	return d
-}
-
-// bodyHeight is how far over the seat the sides must be milled: to where the
-// gap between the neighbours lets the whole block pass, but a module at least.
-func (d Dims) bodyHeight(j *job.Job) float64 {
-	low := j.Gear.Module
-	if d.BlockHalf <= d.BodyHalf {
-		return low
-	}
-	if Adjacent(j.Gear.Places) {
-		// The block of the place beside this one leans away by a pitch.
-		low = max(low, (d.BlockHalf+shoulderAir/2)/math.Tan(j.Gear.Pitch()/2)-d.Seat)
-	}
-	line, err := NeighbourFlank(j)
+	over, err := g.SidesOver(d.Seat, d.BodyHalf, d.BlockHalf)
 	if err != nil {
-		return low
+		over = g.Module // the gear was validated with the job
 	}
-	return max(low, geom.Highest(line, -sky, d.BlockHalf+shoulderAir)-d.Seat)
-}
-
-// Adjacent says whether two of the places stand side by side.
-func Adjacent(places []float64) bool {
-	for i, p := range places {
-		if IsPlace(places[i+1:], p+1) || IsPlace(places[i+1:], p-1) {
-			return true
-		}
-	}
-	return false
+	d.SideDepth = j.Slot.Depth + over
+	return d
 }
 
 // Standing returns the gear whose tooth is the fattest of those that stand

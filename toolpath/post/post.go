@@ -254,9 +254,9 @@ func (p *printer) spindle(op *toolpath.Op) {
 	p.words(p.num('S', op.Rpm, 0), m(3))
 	p.running = true
 	if p.m.SpinUp > 0 && !p.m.HandSpeed { // set by hand, it has been waited for
-		wait := p.num('P', p.m.SpinUp, dwellDecimals)
+		wait := p.num('P', math.Ceil(p.m.SpinUp*100)/100, dwellDecimals)
 		if p.m.MilliDwell {
-			wait = p.num('P', p.m.SpinUp*1000, 0)
+			wait = p.num('P', math.Ceil(p.m.SpinUp*1000), 0)
 		}
 		p.words(g(4), wait)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -315,6 +316,28 @@ func TestSwitches(t *testing.T) {
 			}
 			checkAll(t, tt.name, p)
 		})
+	}
+}
+
+// TestMinutesWithWaits: the plan's minutes count the waits for the spindle that
+// are written, at stops too.
+func TestMinutesWithWaits(t *testing.T) {
+	for _, name := range []string{"demo", "head"} {
+		for _, byHand := range []bool{false, true} {
+			p := plan(t, name, func(m *job.Machine) { m.SpinUp, m.HandSpeed = 60, byHand })
+			for i := range p.Programs {
+				prog := &p.Programs[i]
+				if prog.Skipped != "" {
+					continue
+				}
+				waits := float64(strings.Count(written(t, p, prog, Options{}), "G4 P60"))
+				q := *p.Job
+				q.Machine.SpinUp = 0
+				if got := prog.Minutes(p.Job) - prog.Minutes(&q); math.Abs(got-waits) > 1e-9 || !byHand && waits == 0 {
+					t.Errorf("%s %s, speed by hand %t: %.0f waits of a minute are written, %.3f counted", name, prog.File(), byHand, waits, got)
+				}
+			}
+		}
 	}
 }
 

@@ -37,8 +37,11 @@ func (c *checked) ok() bool { return c.err == nil && c.result.Report.Clean() }
 // begin makes the set-up of the first program before it is asked for.
 func (c *chain) begin(purpose string) error {
 	s, err := c.setup(purpose)
+	if err != nil {
+		return fmt.Errorf("metal before the %s program: %w", purpose, err)
+	}
 	c.first = map[string]*replay.Setup{purpose: s}
-	return err
+	return nil
 }
 
 // setup returns what the program of the given purpose is checked against.

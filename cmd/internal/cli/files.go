@@ -281,7 +281,7 @@ func (o *output) ours() (map[string]bool, error) {
 
 // clearOlder takes away those of the programs matching the patterns that do not
 // bear the job's mark: they are of another state of the job. Those that a
-// person has changed stay, and are returned.
+// person has changed, or that cannot be taken away, stay and are returned.
 func (o *output) clearOlder(mark string, patterns []string) (left []string, err error) {
 	ours, err := o.ours()
 	if err != nil {
@@ -294,16 +294,10 @@ func (o *output) clearOlder(mark string, patterns []string) (left []string, err 
 		}
 		for _, path := range found {
 			have, err := readWhole(path, maxProgram)
-			if err != nil {
-				return nil, err
+			if err == nil && bytes.Contains(have, []byte(mark)) {
+				continue
 			}
-			switch {
-			case bytes.Contains(have, []byte(mark)):
-			case ours[digest(have)]:
-				if err := os.Remove(path); err != nil {
-					return nil, err
-				}
-			default:
+			if err != nil || !ours[digest(have)] || os.Remove(path) != nil {
 				left = append(left, filepath.Base(path))
 			}
 		}

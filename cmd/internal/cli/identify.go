@@ -27,6 +27,7 @@ type identifyOptions struct {
 	centre              []string
 	face, bore          string
 	inch, replace, json bool
+	units               job.Units // of lengths without a unit
 }
 
 func newIdentify() *cobra.Command {
@@ -44,7 +45,8 @@ you like; several readings of one size go in one text:
   --depth    from tip to root            --centre  "MATE'S TEETH: distance of the axes"
   --span     "TEETH SPANNED: readings"   --over-pins  "PIN: readings over two pins"
 
-A reading is in mm, or has a unit: 23.41, "0.922 in". After ± (or +/-) stands its
+A reading is in mm (in inches with --inch or an inch job), or has a unit: 23.41,
+"0.922 in". After ± (or +/-) stands its
 standard uncertainty, within which two of three readings fall; without a unit of
 its own it is in the reading's. Without ± the instrument's counts: vernier
 0.03 mm, micrometer 0.01 mm.
@@ -82,7 +84,7 @@ Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`,
 	f.StringVar(&o.newFile, "new", "", "write a starting job file for the gear")
 	f.StringVar(&o.face, "face", "", "face width, for the table")
 	f.StringVar(&o.bore, "bore", "", "diameter of the bore, for the table")
-	f.BoolVar(&o.inch, "inch", false, "write table and job file in inches")
+	f.BoolVar(&o.inch, "inch", false, "lengths without a unit, the table and the job file are in inches")
 	f.BoolVar(&o.replace, "replace", false, "overwrite the file of --new")
 	addJSON(c, &o.json)
 	return c
@@ -118,13 +120,13 @@ func (o *identifyOptions) readings() ([]profiles.Reading, error) {
 			var err error
 			switch kind.kind {
 			case profiles.SpanSize:
-				like.Teeth, rs, err = countedReadings(text, "a number of teeth", job.MM)
+				like.Teeth, rs, err = countedReadings(text, "a number of teeth", o.units)
 			case profiles.CentreDistance:
-				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", job.MM)
+				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", o.units)
 			case profiles.PinSize:
-				like.Pin, rs, err = pinnedReadings(text, job.MM)
+				like.Pin, rs, err = pinnedReadings(text, o.units)
 			default:
-				rs, err = parseReadings(text, job.MM)
+				rs, err = parseReadings(text, o.units)
 			}
 			if err != nil {
 				return nil, fmt.Errorf("--%s %q: %w", kind.flag, text, err)
@@ -155,6 +157,10 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 		if o.teeth == 0 {
 			o.teeth = j.Gear.Teeth
 		}
+		o.units = j.Units
+	}
+	if o.inch {
+		o.units = job.Inch
 	}
 	if o.teeth == 0 {
 		return fmt.Errorf("identify: give --teeth, with the missing ones counted")
@@ -247,7 +253,7 @@ func (o *identifyOptions) start(id profiles.Identity, readings []profiles.Readin
 		if l.text == "" {
 			continue
 		}
-		v, err := lengthFlag(l.name, l.text, job.MM)
+		v, err := lengthFlag(l.name, l.text, o.units)
 		if err != nil {
 			return s, nil, err
 		}

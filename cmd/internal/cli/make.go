@@ -48,7 +48,8 @@ write every program, replay the written text against the stock, draw each
 program, and write report.txt, report.json and sheet.html.
 
 A program that fails the check is not left under its final name. A program you
-changed by hand is not overwritten without --replace.
+changed by hand is not overwritten without --replace. Raised programs and those
+that begin at a pass are taken away when they are of an earlier state of the job.
 
 Exit code: 0 all well, 1 the check or the plan found something, 2 usage or job file.`,
 		Example: `  cogmend make                          the built-in demo, into demo-repair
@@ -248,12 +249,8 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if err := out.write(); err != nil {
 		return plainError(err)
 	}
-	older, err := out.clearOlder(j.Fingerprint, parts(m.plan))
-	if err != nil {
-		return plainError(err)
-	}
-	for _, name := range older {
-		fmt.Fprintf(stderr, "cogmend: %s is of another state of the job, and changed by hand: do not run it\n", filepath.Join(o.out, name))
+	if err := o.clearParts(out, m, stderr); err != nil {
+		return err
 	}
 	if !o.quiet || !m.ok() {
 		table(stdout, m)

@@ -48,8 +48,24 @@ func runPart(o makeOptions, j *job.Job, stdout, stderr io.Writer) error {
 	if err := out.write(); err != nil {
 		return plainError(err)
 	}
+	if err := o.clearParts(out, m, stderr); err != nil {
+		return err
+	}
 	for _, f := range out.files {
 		fmt.Fprintf(stdout, "written: %s\n", filepath.Join(o.out, f.name))
+	}
+	return nil
+}
+
+// clearParts takes away what --lift and --from wrote for another state of the
+// job, and names what of it stays.
+func (o *makeOptions) clearParts(out *output, m *made, stderr io.Writer) error {
+	left, err := out.clearOlder(m.job.Fingerprint, parts(m.plan))
+	if err != nil {
+		return plainError(err)
+	}
+	for _, name := range left {
+		fmt.Fprintf(stderr, "cogmend: %s is of another state of the job, and not as it was written: do not run it\n", filepath.Join(o.out, name))
 	}
 	return nil
 }

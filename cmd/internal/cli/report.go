@@ -156,17 +156,22 @@ type settingError struct {
 	FlankMM float64 `json:"flank_mm"`
 }
 
-// settingErrors works out what 0.01 mm or 0.01 degree of each number set by
+// settingErrors works out what 0.01 mm (0.0005 in) or 0.01 degree of each number set by
 // hand moves a facet. A facet stands upright when it is cut, so Y and half the
 // diameter move it whole, Z not at all; turning the gear moves it by the base
 // radius times the angle.
 func settingErrors(m *made) []settingError {
-	const step = 0.01
+	const degree = 0.01
+	step := 0.01
+	if m.job.Units == job.Inch {
+		step = 0.0005 * 25.4
+	}
+	by := m.job.Units.Length(step)
 	return []settingError{
-		{"Y zero off by 0.01 mm", step},
-		{"cutter thicker by 0.01 mm in diameter", step / 2},
-		{"gear angle off by 0.01 degree", m.job.Gear.BaseRadius() * geom.Radians(step)},
-		{"Z zero off by 0.01 mm (height of the joints and depth of the root only)", 0},
+		{"Y zero off by " + by, step},
+		{"cutter thicker by " + by + " in diameter", step / 2},
+		{"gear angle off by 0.01 degree", m.job.Gear.BaseRadius() * geom.Radians(degree)},
+		{"Z zero off by " + by + " (height of the joints and depth of the root only)", 0},
 	}
 }
 

@@ -40,8 +40,8 @@ func newTouch() *cobra.Command {
   Z      always: the Z to type while the cutter's end rests on a neighbour's tip
          over paper.
 
-Left is -Y and right is +Y, seen along the gear's axis from +X. Lengths are mm,
-or have a unit.
+Left is -Y and right is +Y, seen along the gear's axis from +X. Lengths are in
+the job's unit (mm without a job), or have one.
 
 Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 		Example: `  cogmend touch press.toml --left -4.42 --right 4.47 --cutter end6 --paper 0.09 --depth 3
