@@ -55,11 +55,11 @@ func (p *planner) facets() error {
 	if err != nil {
 		return err
 	}
-	d := p.Dims
-	safe := max(d.TipTop+metal.TipSag(j, p.Flanks, metal.TipCuts(j, p.Flanks)), d.GearTop) + j.Machine.SafeHeight
+	st := newStock(body)
+	p.flatten(st, j.Gear.Places)
+	safe := max(metal.Reach(st.metal), p.Dims.TipTop, p.Dims.GearTop) + j.Machine.SafeHeight
 	w := p.start(40, "facets", "both flanks as flat facets, and the root beside them", GearSetup, safe)
 	w.gearHead()
-	st := newStock(body)
 	plans, err := p.planFacets(rack, st.copy())
 	if err != nil {
 		return err

@@ -16,17 +16,26 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	lo, hi, thick := math.Inf(1), 0.0, 0.0
 	var worst geom.Vec
 	over := 0.0
+	beside := 0.0 // the tip land
 	p.leftovers(f, st, place, side, func(s spot) {
-		if s.off <= s.limit+2*spare {
+		if s.over() <= 2*spare {
+			return
+		}
+		if s.at.Norm() > p.Dims.TipTop {
+			beside = max(beside, s.off)
 			return
 		}
 		lo, hi, thick = min(lo, s.at.Norm()), max(hi, s.at.Norm()), max(thick, s.off)
-		if s.off-s.limit > over {
+		if s.over() > over {
 			// Metal down to here must come off there.
 			near, _ := geom.Nearest(s.at, f.target)
-			worst, over = near.Lerp(s.at, s.limit/s.off), s.off-s.limit
+			worst, over = near.Lerp(s.at, s.limit/s.off), s.over()
 		}
 	})
+	if beside > 0 {
+		p.bad.add("facets.cutters: beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Dims.BlockHalf))
+		return
+	}
 	if thick == 0 {
 		return
 	}
@@ -51,7 +60,7 @@ func (p *planner) bandOf(f *flankScene, st *stock, place float64, side int, lo, 
 			b := c.Pts[(i+1)%len(c.Pts)]
 			n := math.Ceil(b.Sub(a).Norm() / bandStep)
 			for k := range int(n) {
-				if s, ok := p.spotAt(f, t.Apply(a.Lerp(b, float64(k)/n)), side, p.beyond(f, place, side)); ok && s.off > s.limit+2*spare {
+				if s := p.spotAt(f, t.Apply(a.Lerp(b, float64(k)/n)), side, p.beyond(f, place, side)); s.over() > 2*spare {
 					lo, hi = min(lo, s.at.Norm()), max(hi, s.at.Norm())
 				}
 			}

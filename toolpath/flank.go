@@ -28,8 +28,10 @@ type flankScene struct {
 	standing [][]geom.Vec
 	tips     [][]geom.Vec
 	clear    float64
-	form     float64 // form radius of the target
-	half     float64 // half the pitch angle
+	form     float64  // form radius of the target
+	tip      geom.Vec // the corner of its tip land
+	tipLimit float64  // what may stand over the tip land
+	half     float64  // half the pitch angle
 	views    map[float64]*view
 	spots    map[*geom.Vec][]spot // of pieces of metal, by their first point
 }
@@ -54,6 +56,7 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 		return nil, err
 	}
 	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
+		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: metal.TipLimit(p.Job, p.Flanks),
 		views: map[float64]*view{}, spots: map[*geom.Vec][]spot{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
@@ -119,7 +122,7 @@ func (v *view) bottom(y, d float64) float64 {
 	z := v.target.Highest(y+hair, y+d)
 	y0, y1 := y-v.clearance, y+d+v.clearance
 	for i := range v.standing {
-		z = max(z, v.standing[i].Highest(y0, y1), v.tips[i].Highest(y0, y1)+v.clearance)
+		z = max(z, v.standing[i].Highest(y0, y1), v.tips[i].Highest(y, y+d)+v.clearance)
 	}
 	return z
 }

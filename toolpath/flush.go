@@ -55,7 +55,7 @@ func (p *planner) flush() error {
 			return why
 		}
 		if c.Diameter < j.Insert.Over+approach/2 {
-			return "it does not cover the ends, which stand out " + p.len(j.Insert.Over)
+			return "it does not cover the ends, which stand out " + p.len(j.Insert.Over) + " (insert.over)"
 		}
 		for _, f := range faces {
 			if why := p.under(c, f.low, f.gear, "the end faces"); why != "" {
@@ -264,6 +264,9 @@ func (w *path) millFace(flat *stock, f endFace, end int) {
 		w.cut(x, from, z) // near the good teeth's faces: not at rapid
 		w.note(fmt.Sprintf("%s level %d", name, i+1))
 		w.cut(x, to, z)
+	}
+	if crowded {
+		out(clear, to, w.at.Z) // that insert may hang over the way up
 	}
 }
 

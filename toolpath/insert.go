@@ -27,13 +27,17 @@ func (w *path) insertHead() {
 func (p *planner) insert() error {
 	j, d := p.Job, p.Dims
 	step := d.Step(j)
+	less := "" // what would need less
+	if d.BlockHalf > d.BodyHalf+geom.Eps {
+		less = " (less with a narrower insert.block_width)"
+	}
 	deep := func(c *profiles.Cutter) string {
 		reach := c.FluteLength
 		if c.Shank <= c.Diameter+geom.Eps && (c.Neck == 0 || c.Neck <= c.Diameter+geom.Eps) {
 			reach = c.StickOut - holderAir
 		}
 		if reach < d.SideDepth {
-			return "reaches " + p.len(reach) + " down the block's sides, they need " + p.len(d.SideDepth)
+			return "reaches " + p.len(reach) + " down the block's sides, they need " + p.len(d.SideDepth) + less
 		}
 		return ""
 	}

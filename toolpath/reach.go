@@ -13,39 +13,42 @@ const holderAir = 0.5
 
 // scene is what stands around a place, seen with the place at top dead
 // centre: surfaces that no part of a tool may go below.
-type scene struct {
-	lines [][]geom.Vec
-	top   float64 // of all of it, from the axis
-}
+type scene struct{ lines [][]geom.Vec }
 
-// gearScene holds the standing teeth beside a place whose outlines are turned
-// by angle.
-func (p *planner) gearScene(place, angle float64) (scene, error) {
+// gearScene holds the standing teeth beside a place.
+func (p *planner) gearScene(place float64) (scene, error) {
 	g := metal.Standing(p.Job)
 	line, err := g.Tooth()
 	if err != nil {
 		return scene{}, err
 	}
-	s := scene{top: g.TipRadius()}
+	var s scene
 	for k := -3.0; k <= 3; k++ {
 		if k == 0 || p.isPlace(place+k) {
 			continue
 		}
-		t := geom.Turn(k*g.Pitch() + angle)
+		t := geom.Turn(k * g.Pitch())
 		out := make([]geom.Vec, len(line))
 		for i, v := range line {
 			out[i] = t.Apply(v)
 		}
 		s.lines = append(s.lines, out)
 	}
-	t := geom.Turn(angle)
-	for _, l := range p.farCircle(-3.5, 3.5) {
-		for i, v := range l {
-			l[i] = t.Apply(v)
-		}
-		s.lines = append(s.lines, l)
-	}
+	s.lines = append(s.lines, p.farCircle(-3.5, 3.5)...)
 	return s, nil
+}
+
+// surroundings is what stands around any of the places.
+func (p *planner) surroundings() (scene, error) {
+	var all scene
+	for _, place := range p.Job.Gear.Places {
+		s, err := p.gearScene(place)
+		if err != nil {
+			return s, err
+		}
+		all.lines = append(all.lines, s.lines...)
+	}
+	return all, nil
 }
 
 // farCircle stands for the teeth beyond those that are drawn, from and to in

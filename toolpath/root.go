@@ -152,15 +152,16 @@ func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given
 	var best geom.Vec
 	over := 0.0
 	p.leftovers(f, st, place, side, func(s spot) {
-		if s.off-s.limit > over && !given[s.at] {
-			best, over = s.at, s.off-s.limit
+		if s.over() > over && !given[s.at] {
+			best, over = s.at, s.over()
 		}
 	})
 	return best, over > 0
 }
 
-// crumb is the breadth below which a loose piece is no metal, mm.
-const crumb = 0.0003
+// crumb is the breadth below which a loose piece is no metal, mm: less than
+// the check's, by what rounding of written numbers may add to a piece.
+const crumb = 0.0001
 
 // leftovers visits the spots of the metal left on one side of a place, up to
 // the middle of the next tooth.
@@ -188,30 +189,102 @@ func (p *planner) beyond(f *flankScene, place float64, side int) float64 {
 	return 2 * f.half
 }
 
-// spotsOf returns the spots of one piece that are over their limits.
+// edgeStep is how closely the edges of a piece are looked at, mm: over less
+// than that the distance from a tooth runs like a parabola.
+const edgeStep = 0.1
+
+// spotsOf returns the spots of one piece that are over their limits: its
+// corners, the worst of each edge, where a limit ends, and its midst.
 func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side int, far float64) []spot {
 	if c.Breadth() < crumb {
 		return nil
 	}
+	look := func(q geom.Vec) spot { return p.spotAt(f, t.Apply(q), side, far) }
 	var out []spot
-	c.Probe(func(q geom.Vec) float64 {
-		s, ok := p.spotAt(f, t.Apply(q), side, far)
-		if ok && s.off-s.limit > spare {
+	keep := func(s spot) {
+		if s.over() > spare {
 			out = append(out, s)
 		}
-		return s.off
-	})
+	}
+	var sum geom.Vec
+	last := c.Pts[len(c.Pts)-1]
+	a := look(last)
+	for _, next := range c.Pts {
+		sum = sum.Add(next)
+		from, worst := last, spot{limit: math.Inf(1)}
+		n := math.Ceil(next.Sub(last).Norm() / edgeStep)
+		for k := 1.0; k <= n; k++ {
+			to := last.Lerp(next, k/n)
+			mid, b := look(from.Lerp(to, 0.5)), look(to)
+			worst = worse(worst, mid)
+			if k < n {
+				worst = worse(worst, b)
+			}
+			if bend := 2*mid.off - a.off - b.off; bend > 0 {
+				if share := 0.5 + (b.off-a.off)/(4*bend); share > 0 && share < 1 {
+					worst = worse(worst, look(from.Lerp(to, share)))
+				}
+			}
+			if a.limit != b.limit {
+				keep(limitEnd(from, to, look))
+			}
+			from, a = to, b
+		}
+		keep(worst)
+		keep(a)
+		last = next
+	}
+	keep(look(sum.Scale(1 / float64(len(c.Pts)))))
 	return out
 }
 
-// spotAt measures metal at q, the place upright; not ok when it is another's:
-// the other flank's, the next tooth's, or over the tip circle, the tip's.
-func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) (s spot, ok bool) {
-	q.Y *= float64(side)
-	near, off := f.track.Nearest(q)
-	s = spot{q, p.Job.Facets.RootStep, off}
-	if near.Norm() >= f.form-geom.Sliver {
-		s.limit = p.Flanks.Limit
+// over is how far a spot is over its limit, mm.
+func (s spot) over() float64 { return s.off - s.limit }
+
+// worse returns the spot that is farther over its limit.
+func worse(a, b spot) spot {
+	if b.over() > a.over() {
+		return b
 	}
-	return s, q.Y >= 0 && q.Angle() <= far && q.Norm() <= p.Dims.TipTop
+	return a
+}
+
+// limitEnd returns the worse of the spots, between two of different limits, at
+// which one limit gives way to another.
+func limitEnd(from, to geom.Vec, look func(geom.Vec) spot) spot {
+	a, b := look(from), look(to)
+	for limit := a.limit; to.Sub(from).Norm() > hair; {
+		mid := from.Lerp(to, 0.5)
+		if s := look(mid); s.limit == limit {
+			from, a = mid, s
+		} else {
+			to, b = mid, s
+		}
+	}
+	return worse(a, b)
+}
+
+// spotAt measures metal at q, the place upright. Over the tip circle it is the
+// tip's. Metal that is another's has no limit: the other flank's, the next
+// tooth's.
+func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) spot {
+	q.Y *= float64(side)
+	if q.Norm() > p.Dims.TipTop {
+		off := q.Norm() - p.Dims.TipTop
+		if q.Angle() > f.tip.Angle() {
+			off = q.Sub(f.tip).Norm()
+		}
+		if q.Y < 0 || q.Angle() > far {
+			return spot{q, math.Inf(1), off}
+		}
+		return spot{q, f.tipLimit, off}
+	}
+	near, off := f.track.Nearest(q)
+	switch {
+	case q.Y < 0 || q.Angle() > far:
+		return spot{q, math.Inf(1), off}
+	case near.Norm() >= f.form-spare: // written numbers are rounded
+		return spot{q, p.Flanks.Limit, off}
+	}
+	return spot{q, p.Job.Facets.RootStep, off}
 }

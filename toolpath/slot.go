@@ -30,7 +30,7 @@ func (p *planner) slot() error {
 	if err != nil {
 		return err
 	}
-	around, err := p.gearScene(j.Gear.Places[0], 0)
+	around, err := p.surroundings()
 	if err != nil {
 		return err
 	}
@@ -156,10 +156,14 @@ func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
 			}
 		}
 	}
-	if part := around.fouls(c, y, d.Floor, 0); part != "" && part != "holder" {
-		p.bad.add("cutter.%s: its %s would touch a neighbouring tooth", c.Name, part)
+	need := 0.0
+	for _, y := range []float64{y, -y} {
+		if part := around.fouls(c, y, d.Floor, 0); part != "" && part != "holder" {
+			p.bad.add("cutter.%s: its %s would touch a neighbouring tooth", c.Name, part)
+		}
+		need = max(need, around.needStickOut(c, y, d.Floor))
 	}
-	if need := around.needStickOut(c, y, d.Floor); need > c.StickOut {
+	if need > c.StickOut {
 		p.bad.add("cutter.%s: stick_out %s is too short, the slot's floor needs at least %s", c.Name, p.len(c.StickOut), p.len(need))
 	}
 }

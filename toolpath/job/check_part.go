@@ -187,6 +187,10 @@ const mostLost = 0.25
 // more than the plan asks.
 const tipAir = 0.4
 
+// clearAir is what the facets' cutters, which keep their clearance from the
+// neighbours, may go beyond the blank's sides at least, mm.
+const clearAir = 0.05
+
 // gripHeight is what the vice should hold under the milled sides, mm, a little
 // more than the plan asks (common practice, no source).
 const gripHeight = 5.5
@@ -200,7 +204,9 @@ func (d *draft) checkInsert() {
 	need := g.TipRadius() - d.room.seat + s.Depth + in.TopCut
 	if !d.has("insert.block_width") {
 		in.BlockWidth = upTo(in.Body+2, 1)
-		if most := downTo(2*(d.room.tips-tipAir), 0.1); in.BlockWidth > most {
+		// The facets' cutters keep off the neighbours and must take its sides.
+		air := max(tipAir, d.job.Facets.Clearance+clearAir)
+		if most := downTo(2*(d.room.tips-air), 0.1); in.BlockWidth > most {
 			in.BlockWidth = max(in.Body, most)
 		}
 		if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
@@ -209,7 +215,7 @@ func (d *draft) checkInsert() {
 		}
 	}
 	if !d.has("insert.block_height") {
-		milled, err := g.SidesOver(d.room.seat, in.Body/2, in.BlockWidth/2)
+		milled, err := d.job.SidesOver(d.room.seat)
 		if err != nil {
 			milled = g.WholeDepth() // the gear has been found wanting already
 		}

@@ -87,16 +87,17 @@ func (r room) mostBody(play float64) float64 { return 2*r.free - play }
 func leastShoulder(module float64) float64 { return module / 3 }
 
 // blankAir is how much room the blank's unmilled part is given between the
-// neighbours, mm.
+// neighbours at least, mm: more, when the facets' cutters keep more clearance.
 const blankAir = 0.5
 
 // SidesOver returns how far over the seat the sides of an insert's blank must be
 // milled, mm: to where the gap between the neighbours lets the whole blank pass,
-// but a module at least. seat is from the axis, body and block are half widths.
-// The error is that of the neighbours' outline.
-func (g *Gear) SidesOver(seat, body, block float64) (float64, error) {
+// but a module at least. seat is from the axis. The error is that of the
+// neighbours' outline.
+func (j *Job) SidesOver(seat float64) (float64, error) {
+	g, block := &j.Gear, j.Insert.BlockWidth/2
 	low := g.Module
-	if block <= body {
+	if j.Insert.BlockWidth <= j.Insert.Body {
 		return low, nil
 	}
 	if g.Adjacent() {
@@ -110,7 +111,7 @@ func (g *Gear) SidesOver(seat, body, block float64) (float64, error) {
 	for i, p := range line {
 		line[i] = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
 	}
-	return max(low, geom.Highest(line, math.Inf(-1), block+blankAir)-seat), nil
+	return max(low, geom.Highest(line, math.Inf(-1), block+max(blankAir, j.Facets.Clearance))-seat), nil
 }
 
 // Adjacent says whether two of the places stand side by side.

@@ -60,7 +60,7 @@ func DimsOf(j *job.Job) Dims {
 	d.FloorHalf = d.MouthHalf + (d.Seat-d.Floor)*d.Slope
 	d.StubTop = min(g.RootRadius()+j.Slot.Stub, g.TipRadius())
 	d.InsertTop = d.Bottom + d.Height
-	over, err := g.SidesOver(d.Seat, d.BodyHalf, d.BlockHalf)
+	over, err := j.SidesOver(d.Seat)
 	if err != nil {
 		over = g.Module // the gear was validated with the job
 	}

@@ -231,20 +231,14 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	return s
 }
 
-// tipLimit is what may stand on the tip land: a flat cut touches the tip
-// circle in one line and stands proud beside it, and beside that a facet's
-// crest, which leans by the pressure angle at the tip.
-func (f *Finish) tipLimit() float64 {
-	lean := f.target.BaseRadius() / f.target.TipRadius()
-	return TipSag(f.asm.job, f.flanks, TipCuts(f.asm.job, f.flanks)) + f.flanks.Limit/lean
-}
+func (f *Finish) tipLimit() float64 { return TipLimit(f.asm.job, f.flanks) }
 
 // FacetsSetup is the gear before and after the facets program; before is what
 // the flush program left.
 func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.Setup {
 	j := f.asm.job
 	s := f.setup()
-	s.Top = max(f.asm.dims.GearTop, f.asm.dims.TipTop+f.tipLimit())
+	s.Top = max(f.asm.dims.GearTop, f.asm.dims.TipTop)
 	zones := f.facetZones(filing)
 	for _, st := range before {
 		if st.X < 0 || st.X > j.Gear.Face {
@@ -252,8 +246,20 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 		}
 		st.Zones = zones
 		s.Stations = append(s.Stations, st)
+		s.Top = max(s.Top, Reach(st.Waste))
 	}
 	return s
+}
+
+// Reach is how far metal goes from the gear's axis, mm: as high as it may stand.
+func Reach(metal geom.Region) float64 {
+	far := 0.0
+	for _, c := range metal {
+		for _, p := range c.Pts {
+			far = max(far, p.Norm())
+		}
+	}
+	return far
 }
 
 // facetZones are the surfaces of the finished teeth.
@@ -270,7 +276,8 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			for _, fi := range filing {
 				if fi.Side == side && fi.Place == p.at {
 					flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
-					root.Filed, root.FiledTo = fi.Thick, fi.Upto
+					// Beside what is filed the root's steps stay.
+					root.Filed, root.FiledTo = max(fi.Thick, root.Limit), fi.Upto
 				}
 			}
 			zones = append(zones, flank, root)

@@ -189,16 +189,27 @@ func (t *teeth) below(x float64) geom.Region {
 const rimAir = 1.5
 
 // underRim stands for what lies under the rim, spokes, hub or arbor: no drill
-// may go there. nil when the rim is too small to have room for it.
-func (t *teeth) underRim() *geom.Convex {
+// may go there, but where the holes of the other places come through a small
+// bore. None when the rim is too small to have room for it.
+func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 	r := t.job.Lock.TapDrill / 2
 	c := DrillFor(t.job, t.job.Lock.TapDrill, t.job.Lock.RimDrill)
-	if c == nil || t.dims.RimInner <= r {
+	if t.job.Lock.Kind == job.NoLock || c == nil || t.dims.RimInner <= r {
 		return nil
 	}
 	top := math.Sqrt(t.dims.RimInner*t.dims.RimInner-r*r) - c.Radius()/math.Tan(c.PointAngle/2) - rimAir
-	k := geom.Rect(-2*r, top-t.dims.RimInner, 2*r, top)
-	return &k
+	box := geom.Rect(-2*r, top-t.dims.RimInner, 2*r, top)
+	free := slices.Clone(pockets)
+	for _, p := range t.places {
+		free = append(free, geom.Rect(-2*r, top, 2*r, t.dims.RimInner).Turned(geom.Turn(p.at*t.job.Gear.Pitch())))
+	}
+	var out []replay.Solid
+	for _, p := range t.places {
+		k := box.Turned(geom.Turn(p.at * t.job.Gear.Pitch()))
+		out = append(out, replay.Solid{Name: UnderRim, Role: replay.Target,
+			Metal: geom.Region{k}.Minus(free), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
+	}
+	return out
 }
 
 // SlotSetup is the gear before and after the slot program.
@@ -244,7 +255,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 			for _, p := range t.places {
 				over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
 				m.keep = append(m.keep, replay.Solid{Name: castingName, Role: replay.Target,
-					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at)})
+					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at, under[1:])})
 				low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
 				m.waste = append(m.waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
 				m.waste = append(m.waste, p.metal.Intersect(pockets).Intersect(low)...)
@@ -255,20 +266,14 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 				m.waste = append(m.waste, n.metal.Intersect(pockets)...)
 			}
 			for _, p := range t.places {
-				m.zones = append(m.zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at), Limit: slotLimit})
+				m.zones = append(m.zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at, nil), Limit: slotLimit})
 				for _, c := range under[1:] {
 					hole := c.Turned(geom.Turn(p.at * pitch)).Pts
 					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
 				}
 			}
 			m.keep = append(m.keep, t.far)
-			if under := t.underRim(); under != nil && j.Lock.Kind != job.NoLock {
-				for _, p := range t.places {
-					k := under.Turned(geom.Turn(p.at * pitch))
-					m.keep = append(m.keep, replay.Solid{Name: UnderRim, Role: replay.Target,
-						Metal: geom.Region{k}.Minus(pockets), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
-				}
-			}
+			m.keep = append(m.keep, t.underRim(pockets)...)
 			if len(under) == 1 {
 				plain = m
 			}
@@ -297,14 +302,20 @@ func (t *teeth) name(zone string, at float64) string {
 	return zone
 }
 
-// slotSurface is the surface of the finished pocket of the place at.
-func (t *teeth) slotSurface(at float64) []geom.Vec {
+// slotSurface is the surface of the finished pocket of the place at, with the
+// walls of the holes in its floor.
+func (t *teeth) slotSurface(at float64, holes geom.Region) []geom.Vec {
 	d := t.dims
 	pts := []geom.Vec{
 		{Y: -d.PocketHalf, Z: d.TipTop}, {Y: -d.PocketHalf, Z: d.Seat}, {Y: -d.MouthHalf, Z: d.Seat},
-		{Y: -d.FloorHalf, Z: d.Floor}, {Y: d.FloorHalf, Z: d.Floor},
-		{Y: d.MouthHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.TipTop},
+		{Y: -d.FloorHalf, Z: d.Floor},
 	}
+	for _, c := range holes {
+		lo, hi := c.Box.Lo, c.Box.Hi
+		pts = append(pts, geom.Vec{Y: lo.Y, Z: hi.Z}, lo, geom.Vec{Y: hi.Y, Z: lo.Z}, hi)
+	}
+	pts = append(pts, geom.Vec{Y: d.FloorHalf, Z: d.Floor},
+		geom.Vec{Y: d.MouthHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.TipTop})
 	turn := geom.Turn(at * t.job.Gear.Pitch())
 	for i, p := range pts {
 		pts[i] = turn.Apply(p)

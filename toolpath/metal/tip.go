@@ -39,3 +39,12 @@ func TipSag(j *job.Job, f Flanks, n int) float64 {
 	half := g.HalfAngle(g.TipRadius()) / float64(n)
 	return g.TipRadius() * (1/math.Cos(half) - 1)
 }
+
+// TipLimit is what may stand on the tip land, mm: a flat cut touches the tip
+// circle in one line and stands proud beside it, and beside that a facet's
+// crest, which leans by the pressure angle at the tip.
+func TipLimit(j *job.Job, f Flanks) float64 {
+	g := f.Target(j)
+	lean := g.BaseRadius() / g.TipRadius()
+	return TipSag(j, f, TipCuts(j, f)) + f.Limit/lean
+}

@@ -20,7 +20,8 @@ import (
 	"cogmend/toolpath/post"
 )
 
-// randomJobs is how many jobs are tried; COGMEND_SOAK tries more.
+// randomJobs is how many jobs are tried; COGMEND_SOAK tries more, from number
+// COGMEND_SOAK_FROM on.
 const randomJobs = 300
 
 // slowJob is when a job counts as hung.
@@ -335,6 +336,11 @@ func TestRandomJobs(t *testing.T) {
 			t.Fatalf("COGMEND_SOAK: %v", err)
 		}
 		first = randomJobs // other jobs than the short test's
+		if s := os.Getenv("COGMEND_SOAK_FROM"); s != "" {
+			if first, err = strconv.Atoi(s); err != nil {
+				t.Fatalf("COGMEND_SOAK_FROM: %v", err)
+			}
+		}
 	} else if testing.Short() {
 		n = 20
 	}
@@ -367,12 +373,22 @@ func TestRandomJobs(t *testing.T) {
 // clean, or refused for what cannot be. The jobs are our own.
 func TestOddJobs(t *testing.T) {
 	const (
-		gear15  = "teeth = 15\nmodule = 3.5\nprofile_shift = 0.05\npressure_angle = 20\nface = 22\nbore = 1.8\nmissing = 2"
-		gear16  = "teeth = 16\nmodule = 3.5\nprofile_shift = 0.3\npressure_angle = 20\nface = 16\nbore = 1\nmissing_at = [0, 2]"
-		gear30  = "teeth = 30\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 20"
-		gear107 = "teeth = 107\nmodule = 1.5\npressure_angle = 14.5\nface = 20\nbore = 54"
-		gear110 = "teeth = 110\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 180\nmissing = 2"
-		jaws    = "[keepout.jaws]\nsetup = \"insert\"\nx = [-40, 60]\ny = [-60, 60]\nz = [-80, -7]"
+		gear15   = "teeth = 15\nmodule = 3.5\nprofile_shift = 0.05\npressure_angle = 20\nface = 22\nbore = 1.8\nmissing = 2"
+		gear16   = "teeth = 16\nmodule = 3.5\nprofile_shift = 0.3\npressure_angle = 20\nface = 16\nbore = 1\nmissing_at = [0, 2]"
+		gear30   = "teeth = 30\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 20"
+		gear107  = "teeth = 107\nmodule = 1.5\npressure_angle = 14.5\nface = 20\nbore = 54"
+		gear110  = "teeth = 110\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 180\nmissing = 2"
+		gear12   = "teeth = 12\nmodule = 2.25\npressure_angle = 20\nface = 13\nbore = 1\nmissing_at = [0, 10]"
+		gear12x2 = "teeth = 12\nmodule = 5.25\npressure_angle = 25\nprofile_shift = 0.3\nface = 12\nbore = 1\nmissing = 2"
+		gear13   = "teeth = 13\nmodule = 4.75\npressure_angle = 20\nface = 19\nrim_inner = 7.125\nbore = 3.5625\nmissing_at = [0, 9]"
+		gear13x3 = "teeth = 13\nmodule = 5.75\npressure_angle = 25\nprofile_shift = 0.15\nneighbour_thinning = 0.09\nface = 13\nbore = 1\nmissing = 3"
+		gear17   = "teeth = 17\nmodule = 5.5\npressure_angle = 20\nprofile_shift = 0.1\nthinning = 0.12\nface = 15\nbore = 11.1375"
+		gear19   = "teeth = 19\nmodule = 4.5\npressure_angle = 20\nface = 35\nbore = 2.25"
+		gear22   = "teeth = 22\nmodule = 2.75\npressure_angle = 14.5\nprofile_shift = 0.15\nface = 14\nbore = 28.4625"
+		gear55   = "teeth = 55\nmodule = 1.75\npressure_angle = 14.5\nface = 50\nbore = 38.9375"
+		gear77   = "teeth = 77\nmodule = 1.5\npressure_angle = 20\nface = 64\nbore = 14.7375"
+		gear100  = "teeth = 100\nmodule = 3.25\npressure_angle = 25\nface = \"18 mm\"\nrim_inner = \"277.875 mm\"\nbore = \"69.4688 mm\""
+		jaws     = "[keepout.jaws]\nsetup = \"insert\"\nx = [-40, 60]\ny = [-60, 60]\nz = [-80, -7]"
 
 		short = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 16, holder = 24 }"
 		stub  = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 14.5, holder = 24 }"
@@ -386,21 +402,54 @@ func TestOddJobs(t *testing.T) {
 		small = "end1 = { number = 1, diameter = 0.675, flute_length = 7.5, shank = 0.675, stick_out = 18.5, holder = 20 }" +
 			"\nend3 = { number = 3, diameter = 3.75, flute_length = 21, stick_out = 31 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.5, angle = 20, flank_height = 3.15, neck_length = 7.65, stick_out = 14.65 }\n"
+		fine = "end1 = { number = 1, diameter = 0.9, neck = 0.855, neck_length = 6.75 }\nend2 = { number = 2, diameter = 4.2 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.425, angle = 20, flank_height = 3.45, neck_length = 12, stick_out = 24 }\n"
+		seat = "end1 = { number = 1, diameter = 4.4, holder = 24, stick_out = 20 }\nend2 = { number = 2, diameter = 12.65 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.5, angle = 15, flank_height = 9.9, stick_out = 82 }\n"
+		bulge = "end1 = { number = 1, diameter = 0.875, flute_length = 7.875 }\nend2 = { number = 2, diameter = 4.375 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.6625, angle = 15, flank_height = 2.975, neck_length = 8.225 }\n"
+		end = "end1 = { number = 1, diameter = 5.625 }\nend2 = { number = 2, diameter = 3.15 }\nend3 = { number = 3, diameter = 4.2, flute_length = 68 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.625, angle = 15, flank_height = 9.9, stick_out = 100 }\n"
+		thin = "end1 = { number = 1, diameter = 0.825, neck = 0.7837, neck_length = 16.5 }\nend2 = { number = 2, diameter = 6.325 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 3.4375, angle = 15, flank_height = 4.95, stick_out = 43 }\n"
+		drill = "end1 = { number = 1, diameter = 4.275, flute_length = 26.125 }" +
+			"\ndove = { number = 3, kind = \"dovetail\", diameter = 4.5125, angle = 12, flank_height = 8.075, stick_out = 35.325 }" +
+			"\ndrill1 = { number = 5, kind = \"drill\", diameter = 2.5 }\ndrill2 = { number = 7, kind = \"drill\", diameter = 3.3 }\n"
+		edge = "end1 = { number = 1, diameter = \"3.575 mm\", flute_length = \"19.5 mm\" }" +
+			"\ndove = { number = 3, kind = \"dovetail\", diameter = \"3.25 mm\", angle = 15, flank_height = \"6.175 mm\", stick_out = \"19.925 mm\" }" +
+			"\ndrill1 = { number = 5, kind = \"drill\", diameter = \"2.5 mm\" }\ndrill2 = { number = 7, kind = \"drill\", diameter = \"3.3 mm\" }\n"
+		over = "end1 = { number = 1, diameter = 0.675, flute_length = 13.5 }\nend2 = { number = 2, diameter = 3.825 }\nend3 = { number = 3, diameter = 4.2 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 2.8125, angle = 15, flank_height = 4.275 }\n"
+		steep = "end1 = { number = 1, diameter = 5.4625, stick_out = 40 }\nend2 = { number = 2, diameter = 4.2, flute_length = 82 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.75, angle = 20, flank_height = 9.775, stick_out = 60 }\n"
+		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
 	)
 	for _, tt := range []struct {
-		name, gear, tables, cutters string
-		refused                     string // what the refusal says; "": made
+		name, units, gear, tables, cutters string
+		refused                            string // what the refusal says; "": made
 	}{
-		{"end faces of leaning inserts, a holder that just clears", gear15, "", short + rest, ""},
-		{"a holder that does not clear them", gear15, "", stub + rest, "too short for the end faces"},
-		{"end faces with another insert close by", gear16, "[flush]\ncutter = \"end3\"\n[insert]\nover = 2", plain + wide + rest, ""},
-		{"tip facets of blocks side by side", gear110, "[facets]\ntolerance = 0.015\nlean = \"even\"\n[insert]\nover = 0.25\ntop_cut = 0.7", plain + thick + mild, ""},
-		{"slot walls wide for a tiny cutter", gear107, "[slot]\nfinish_cut = 0.2", small, ""},
-		{"vice jaws too high", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.ngc, top and sides, the flutes of cutter.end3"},
-		{"too little of the block out of the vice", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
-		{"false cuts without a stop", gear30, "[machine]\nstops = false\n[fit]\nstep = 3", plain + thick + rest, ""},
+		{"end faces of leaning inserts, a holder that just clears", "mm", gear15, "", short + rest, ""},
+		{"a holder that does not clear them", "mm", gear15, "", stub + rest, "too short for the end faces"},
+		{"end faces with another insert close by", "mm", gear16, "[flush]\ncutter = \"end3\"\n[insert]\nover = 2", plain + wide + rest, ""},
+		{"tip facets of blocks side by side", "mm", gear110, "[facets]\ntolerance = 0.015\nlean = \"even\"\n[insert]\nover = 0.25\ntop_cut = 0.7", plain + thick + mild, ""},
+		{"slot walls wide for a tiny cutter", "mm", gear107, "[slot]\nfinish_cut = 0.2", small, ""},
+		{"vice jaws too high", "mm", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.ngc, top and sides, the flutes of cutter.end3"},
+		{"too little of the block out of the vice", "mm", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
+		{"false cuts without a stop", "mm", gear30, "[machine]\nstops = false\n[fit]\nstep = 3", plain + thick + rest, ""},
+		{"a block that nearly fills the gap", "mm", gear77, "[facets]\nclearance = 0.5", fine, ""},
+		{"a block that nearly fills the gap, no slender cutter", "mm", gear77, "[facets]\nclearance = 0.5\ncutters = [\"end2\"]", fine, "beside the tip land"},
+		{"crumbs of the seat beside the root", "mm", gear17, "[slot]\nseat_below = 0\n[facets]\ncount = 2\nlean = \"even\"\n[index]\ndevice = \"head\"\nratio = 60", seat, ""},
+		{"a bulge in the midst of a long edge", "mm", gear55, "[insert]\noversize = 0.75\n[fit]\nstep = 2\n[facets]\ntolerance = 0.03\nroot_step = 0.03", bulge, ""},
+		{"metal at the end of the flank", "mm", gear19, "[facets]\ntolerance = 0.01\n[index]\ndevice = \"head\"\ngraduation = \"0.1 deg\"", end, ""},
+		{"root steps beside filing of the flank", "mm", gear22, "[facets]\ncount = 4", thin, ""},
+		{"lock holes that meet in a small bore", "mm", gear13, "[lock]\nthread = \"M4\"", drill, ""},
+		{"a station near the edge of a lock hole", "inch", gear100, "[lock]\nthread = \"M4\"\npositions = [\"6.12 mm\", \"11.16 mm\"]", edge, ""},
+		{"end faces another insert hangs over", "mm", gear12, "[insert]\nover = 2.5", over, ""},
+		{"a holder beside the outer tooth only", "mm", gear12x2, "", outer, "cutter.dove: stick_out 14.975 mm is too short"},
+		{"one facet only, and little safe height", "mm", gear13x3, "[facets]\ncount = 1\n[machine]\nsafe_height = 1", steep, ""},
 	} {
-		text := "format = 1\nunits = \"mm\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
+		text := "format = 1\nunits = \"" + tt.units + "\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
 		if _, fault := tryJob(text); fault != "" {
 			t.Errorf("%s: %s", tt.name, fault)
 			continue
