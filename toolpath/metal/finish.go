@@ -251,10 +251,17 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	return s
 }
 
+// loose is the breadth below which a piece is a skin that rounding left between
+// two cuts, not metal, mm.
+const loose = 0.0003
+
 // Reach is how far metal goes from the gear's axis, mm: as high as it may stand.
 func Reach(metal geom.Region) float64 {
 	far := 0.0
 	for _, c := range metal {
+		if c.Breadth() < loose {
+			continue
+		}
 		for _, p := range c.Pts {
 			far = max(far, p.Norm())
 		}
