@@ -158,15 +158,22 @@ func edge(a, b Vec) (half, bool) {
 	return half{n, n.Dot(a)}, true
 }
 
-// beyond says that the box lies outside h.
-func (h half) beyond(b Box) bool {
-	return max(h.n.Y*b.Lo.Y, h.n.Y*b.Hi.Y)+max(h.n.Z*b.Lo.Z, h.n.Z*b.Hi.Z) < h.d+Eps
+// span returns how far inside h the box reaches at least and at most.
+func (h half) span(b Box) (least, most float64) {
+	lo, hi := b.Lo, b.Hi
+	if h.n.Y < 0 {
+		lo.Y, hi.Y = hi.Y, lo.Y
+	}
+	if h.n.Z < 0 {
+		lo.Z, hi.Z = hi.Z, lo.Z
+	}
+	return h.n.Dot(lo) - h.d, h.n.Dot(hi) - h.d
 }
 
 // apart says that the box lies outside one of the half planes.
 func apart(b Box, edges []half) bool {
 	for _, h := range edges {
-		if h.beyond(b) {
+		if _, most := h.span(b); most < Eps {
 			return true
 		}
 	}
@@ -243,6 +250,9 @@ func (s *Scratch) split(c Convex, edges []half) Convex {
 	s.out, s.ends = s.out[:0], s.ends[:0]
 	cur := c.Pts
 	for _, h := range edges {
+		if least, _ := h.span(c.Box); least > Eps {
+			continue
+		}
 		var least, most float64
 		s.side, least, most = h.sides(cur, s.side[:0])
 		if most <= 0 {

@@ -16,7 +16,7 @@ with open(sys.argv[1]) as f:
 whole = unary_union([Polygon(r) for r in s["stock"]])
 cuts = [Polygon(r) for r in s["cuts"]]
 took = float("inf")
-for _ in range(5):  # the best counts
+for _ in range(20):  # the best counts
     stock = whole
     begin = time.perf_counter()
     for k in cuts:

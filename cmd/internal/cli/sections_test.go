@@ -50,7 +50,7 @@ func TestSections(t *testing.T) {
 	var buf geom.Scratch
 	var left geom.Region
 	took := time.Hour
-	for range 5 { // the best counts, there as here
+	for range 20 { // the best counts, there as here
 		begin := time.Now()
 		left = append(geom.Region(nil), setup.Stations[0].Waste...)
 		for _, k := range cuts {
