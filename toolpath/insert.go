@@ -49,8 +49,8 @@ func (p *planner) insert() error {
 		p.bad.add("insert.block_width: %s does not pass between the neighbours' tips; it may be %s at most", p.len(2*d.BlockHalf), p.len(2*most))
 	}
 	if d.Height-d.SideDepth < minGrip {
-		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed",
-			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)))
+		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed%s",
+			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)), less)
 	}
 	if out, need := j.Insert.Zero, d.SideDepth+jawAir; out > 0 && out < need {
 		p.bad.add("insert.over_jaws: the block's sides are milled %s deep; its top must stand %s over the jaws at least, not %s", p.len(d.SideDepth), p.len(need), p.len(out))

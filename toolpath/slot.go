@@ -278,6 +278,10 @@ func (w *path) lockHoles(around scene) {
 		return
 	}
 	r := c.Radius()
+	if r > d.MouthHalf+geom.Eps {
+		w.p.bad.add("lock: a drill of %s does not pass slot.mouth %s; take a thinner lock or a wider mouth", w.p.len(c.Diameter), w.p.len(2*d.MouthHalf))
+		return
+	}
 	if d.RimInner < 2*r {
 		w.p.bad.add("lock: a hole of %s cannot come out in a bore or rim of %s; gear.rim_inner must be %s at least, or lock.kind \"none\"",
 			w.p.len(c.Diameter), w.p.len(2*d.RimInner), w.p.len(4*r))

@@ -385,6 +385,8 @@ func TestOddJobs(t *testing.T) {
 		gear17   = "teeth = 17\nmodule = 5.5\npressure_angle = 20\nprofile_shift = 0.1\nthinning = 0.12\nface = 15\nbore = 11.1375"
 		gear19   = "teeth = 19\nmodule = 4.5\npressure_angle = 20\nface = 35\nbore = 2.25"
 		gear22   = "teeth = 22\nmodule = 2.75\npressure_angle = 14.5\nprofile_shift = 0.15\nface = 14\nbore = 28.4625"
+		gear44   = "teeth = 44\nmodule = 1.5\npressure_angle = 25\nprofile_shift = 0.3\nface = 21\nbore = 11.4\nmissing = 3"
+		gear103  = "teeth = 103\nmodule = 2\npressure_angle = 14.5\nface = 30\nbore = 105"
 		gear55   = "teeth = 55\nmodule = 1.75\npressure_angle = 14.5\nface = 50\nbore = 38.9375"
 		gear77   = "teeth = 77\nmodule = 1.5\npressure_angle = 20\nface = 64\nbore = 14.7375"
 		gear100  = "teeth = 100\nmodule = 3.25\npressure_angle = 25\nface = \"18 mm\"\nrim_inner = \"277.875 mm\"\nbore = \"69.4688 mm\""
@@ -422,6 +424,12 @@ func TestOddJobs(t *testing.T) {
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 2.8125, angle = 15, flank_height = 4.275 }\n"
 		steep = "end1 = { number = 1, diameter = 5.4625, stick_out = 40 }\nend2 = { number = 2, diameter = 4.2, flute_length = 82 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.75, angle = 20, flank_height = 9.775, stick_out = 60 }\n"
+		pin = "end1 = { number = 1, diameter = 1.3, shank = 1.3, stick_out = 15 }\nend2 = { number = 2, diameter = 5 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 2.2, angle = 20, flank_height = 5.2 }" +
+			"\ndrill1 = { number = 7, kind = \"drill\", diameter = 3, stick_out = 79 }\n"
+		blocks = "end1 = { number = 1, diameter = 1.725, flute_length = 7.5, stick_out = 19.5 }\nend2 = { number = 2, diameter = 2.4, flute_length = 9, stick_out = 18 }" +
+			"\nend3 = { number = 3, diameter = 1.05, neck = 0.9975, neck_length = 6, stick_out = 15 }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.725, angle = 12, flank_height = 2.7, neck_length = 7.2, stick_out = 9.2 }\n"
 		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
 	)
@@ -448,6 +456,8 @@ func TestOddJobs(t *testing.T) {
 		{"end faces another insert hangs over", "mm", gear12, "[insert]\nover = 2.5", over, ""},
 		{"a holder beside the outer tooth only", "mm", gear12x2, "", outer, "cutter.dove: stick_out 14.975 mm is too short"},
 		{"one facet only, and little safe height", "mm", gear13x3, "[facets]\ncount = 1\n[machine]\nsafe_height = 1", steep, ""},
+		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
+		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
 		text := "format = 1\nunits = \"" + tt.units + "\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
 		if _, fault := tryJob(text); fault != "" {
