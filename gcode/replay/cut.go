@@ -39,11 +39,15 @@ func (r *runner) sweep(m *Motion, a, b Position) {
 	}
 }
 
+// rounding is how far a written X may be from the place it stands for, mm: half
+// the last decimal of inches, and a little.
+const rounding = 0.0002
+
 // between looks at a motion whose axis meets no station: the cutter would be
 // deepest between two of them. What it would meet there is what both hold.
 // Only finds; it removes nothing.
 func (r *runner) between(m *Motion, p *Part, a, b Position) {
-	lo, hi := min(a.X, b.X), max(a.X, b.X)
+	lo, hi := min(a.X, b.X)-rounding, max(a.X, b.X)+rounding
 	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
 	if after == 0 || after == len(r.stations) || r.stations[after].X <= hi {
 		return
