@@ -48,14 +48,17 @@ func Bounds(pts []Vec) Box {
 // Area returns the signed area of a ring, positive counter-clockwise (Y
 // right, Z up).
 func Area(ring []Vec) float64 {
-	if len(ring) == 0 {
+	if len(ring) < 3 {
 		return 0
 	}
+	// From a corner of its own: from the origin a small ring far away would
+	// lose all its figures.
 	var s float64
-	last := ring[len(ring)-1]
-	for _, p := range ring {
-		s += last.Cross(p)
-		last = p
+	last := ring[1].Sub(ring[0])
+	for _, p := range ring[2:] {
+		d := p.Sub(ring[0])
+		s += last.Cross(d)
+		last = d
 	}
 	return s / 2
 }

@@ -56,6 +56,9 @@ func TestShapes(t *testing.T) {
 	near(t, "clockwise", Area([]Vec{{0, 0}, {0, 1}, {1, 1}, {1, 0}}), -1)
 	near(t, "triangle", Area([]Vec{{0, 0}, {4, 0}, {0, 3}}), 6)
 	near(t, "nothing", Area(nil), 0)
+	if skin := Area(Rect(300, 300, 301, 300+1e-9).Pts); math.Abs(skin-1e-9) > 1e-12 {
+		t.Errorf("a skin far away has %g mm^2, want 1e-9", skin)
+	}
 	near(t, "breadth of a point", NewConvex(Vec{1, 1}).Breadth(), 0)
 	turned := square.Turned(Turn(Radians(90)))
 	near(t, "turned square", Area(turned.Pts), 4)

@@ -390,6 +390,7 @@ func TestOddJobs(t *testing.T) {
 		gear55   = "teeth = 55\nmodule = 1.75\npressure_angle = 14.5\nface = 50\nbore = 38.9375"
 		gear77   = "teeth = 77\nmodule = 1.5\npressure_angle = 20\nface = 64\nbore = 14.7375"
 		gear100  = "teeth = 100\nmodule = 3.25\npressure_angle = 25\nface = \"18 mm\"\nrim_inner = \"277.875 mm\"\nbore = \"69.4688 mm\""
+		gear106  = "teeth = 106\nmodule = 6\npressure_angle = 25\nface = \"24 mm\"\nbore = \"429.75 mm\"\nmissing_at = [0, 63]"
 		jaws     = "[keepout.jaws]\nsetup = \"insert\"\nx = [-40, 60]\ny = [-60, 60]\nz = [-80, -7]"
 
 		short = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 16, holder = 24 }"
@@ -430,6 +431,9 @@ func TestOddJobs(t *testing.T) {
 		blocks = "end1 = { number = 1, diameter = 1.725, flute_length = 7.5, stick_out = 19.5 }\nend2 = { number = 2, diameter = 2.4, flute_length = 9, stick_out = 18 }" +
 			"\nend3 = { number = 3, diameter = 1.05, neck = 0.9975, neck_length = 6, stick_out = 15 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.725, angle = 12, flank_height = 2.7, neck_length = 7.2, stick_out = 9.2 }\n"
+		far = "end2 = { number = 2, diameter = \"3.3 mm\" }\ndrill6 = { number = 6, kind = \"drill\", diameter = \"2.5 mm\", stick_out = \"173 mm\" }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"5.7 mm\", angle = 15, flank_height = \"10.8 mm\", stick_out = \"35.8 mm\" }" +
+			"\ndrill9 = { number = 11, diameter = \"4.2 mm\", flute_length = \"180 mm\" }\n"
 		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
 	)
@@ -457,6 +461,7 @@ func TestOddJobs(t *testing.T) {
 		{"a holder beside the outer tooth only", "mm", gear12x2, "", outer, "cutter.dove: stick_out 14.975 mm is too short"},
 		{"one facet only, and little safe height", "mm", gear13x3, "[facets]\ncount = 1\n[machine]\nsafe_height = 1", steep, ""},
 		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
+		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
 		text := "format = 1\nunits = \"" + tt.units + "\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
