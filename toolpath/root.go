@@ -6,6 +6,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/metal"
 )
 
 const (
@@ -161,7 +162,7 @@ func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given
 
 // crumb is the breadth below which a loose piece is no metal, mm: less than
 // the check's, by what rounding of written numbers may add to a piece.
-const crumb = 0.0001
+const crumb = metal.Crumb / 3
 
 // leftovers visits the spots of the metal left on one side of a place, up to
 // the middle of the next tooth.

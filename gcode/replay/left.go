@@ -49,9 +49,9 @@ func (r *runner) finish() {
 	rep.sort()
 }
 
-// crumb is the breadth below which a loose piece is a trace of rounding, not
+// Crumb is the breadth below which a loose piece is a trace of rounding, not
 // metal, mm: two written numbers, each within 0.00005 mm, and a turned gear.
-const crumb = 0.0003
+const Crumb = 0.0003
 
 // left measures the station's waste against the zones: each corner of a
 // piece belongs to the zone it is nearest to. So do the middles of its edges and
@@ -67,7 +67,7 @@ func (s *Station) left() []Left {
 	}
 	if s.Zones[0].StandsOut > 0 {
 		for _, c := range s.Waste {
-			if c.Breadth() >= crumb {
+			if c.Breadth() >= Crumb {
 				out[0].Amount = s.Zones[0].StandsOut
 			}
 		}
@@ -99,7 +99,7 @@ func (s *Station) left() []Left {
 		return best
 	}
 	for _, c := range s.Waste {
-		if c.Breadth() < crumb {
+		if c.Breadth() < Crumb {
 			continue
 		}
 		c.Probe(measure)

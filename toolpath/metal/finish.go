@@ -251,15 +251,15 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	return s
 }
 
-// loose is the breadth below which a piece is a skin that rounding left between
-// two cuts, not metal, mm.
-const loose = 0.0003
+// Crumb is the check's own: thinner pieces are no metal to it, mm.
+const Crumb = replay.Crumb
 
-// Reach is how far metal goes from the gear's axis, mm: as high as it may stand.
+// Reach is how far metal goes from the gear's axis, mm: as high as it may
+// stand. Crumbs do not count.
 func Reach(metal geom.Region) float64 {
 	far := 0.0
 	for _, c := range metal {
-		if c.Breadth() < loose {
+		if c.Breadth() < Crumb {
 			continue
 		}
 		for _, p := range c.Pts {

@@ -169,7 +169,7 @@ func settingErrors(m *made) []settingError {
 	by := m.job.Units.Length(step)
 	return []settingError{
 		{"Y zero off by " + by, step},
-		{"cutter thicker by " + by + " in diameter", step / 2},
+		{"cutter diameter greater by " + by, step / 2},
 		{"gear angle off by 0.01 degree", m.job.Gear.BaseRadius() * geom.Radians(degree)},
 		{"Z zero off by " + by + " (height of the joints and depth of the root only)", 0},
 	}
