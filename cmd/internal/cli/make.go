@@ -200,6 +200,7 @@ func (g *errgroup) wait() error {
 }
 
 func runMake(o makeOptions, stdout, stderr io.Writer) error {
+	roomyHeap()
 	j, err := readJob(o.jobFile)
 	if err != nil {
 		return err
