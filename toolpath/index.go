@@ -27,18 +27,18 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 	return 0, 0
 }
 
-// settings writes into each pass what the operator sets by hand to bring the
-// gear there; nothing with a rotary axis.
-func (p *planner) settings() error {
+// settings writes into each pass of programs what the operator sets by hand to
+// bring the gear there; nothing with a rotary axis.
+func (p *planner) settings(programs []Program) {
 	say := map[job.Device]func(from, to float64, first bool) (full, brief string){
 		job.Head:  p.crank,
 		job.Teeth: p.onStops,
 	}[p.Job.Index.Device]
 	if say == nil || p.bad.err() != nil {
-		return nil
+		return
 	}
-	for i := range p.Programs {
-		prog := &p.Programs[i]
+	for i := range programs {
+		prog := &programs[i]
 		if prog.Setup != GearSetup {
 			continue
 		}
@@ -60,7 +60,6 @@ func (p *planner) settings() error {
 			}
 		}
 	}
-	return nil
 }
 
 // crank says how a dividing head is turned from one angle to another. Facets

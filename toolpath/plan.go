@@ -167,7 +167,13 @@ func (r *refusals) err() error {
 
 // Make plans the whole repair. The error is a *Refusal when the job cannot be
 // made with its cutters and machine.
-func Make(j *job.Job) (*Plan, error) {
+func Make(j *job.Job) (*Plan, error) { return MakeInTwo(j, func(*Plan) {}) }
+
+// MakeInTwo is Make that hands over the programs before the facets as soon as
+// they stand: the facets take longest to plan, and depend on none of them. The
+// plan handed over holds what these programs are written from and stays as it
+// is; a Refusal may still follow.
+func MakeInTwo(j *job.Job, early func(*Plan)) (*Plan, error) {
 	flanks, err := metal.FlanksOf(j)
 	if err != nil {
 		return nil, err
@@ -176,11 +182,21 @@ func Make(j *job.Job) (*Plan, error) {
 		Plan: Plan{Job: j, Dims: metal.DimsOf(j), Flanks: flanks, Shift: metal.ZeroShift(j)},
 		bad:  refusals{job: j},
 	}
-	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets, p.settings} {
+	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
+	p.settings(p.Programs)
+	if p.bad.err() == nil {
+		seat := p.Plan
+		early(&seat)
+	}
+	first := len(p.Programs)
+	if err := p.facets(); err != nil {
+		return nil, err
+	}
+	p.settings(p.Programs[first:])
 	p.travel()
 	p.keepOuts()
 	if err := p.bad.err(); err != nil {

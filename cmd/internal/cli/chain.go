@@ -19,8 +19,7 @@ type chain struct {
 	insert []replay.Station // after the insert's programs so far
 	flush  []replay.Station
 	finish *metal.Finish
-	ready  func(m *made, program int) // told of each program checked; see produceAnd
-	first  map[string]*replay.Setup   // set-ups made by begin
+	first  map[string]*replay.Setup // set-ups made by begin
 }
 
 // checked is one program replayed.

@@ -127,35 +127,69 @@ func (m *made) ok() bool {
 // produce plans, writes and checks.
 func produce(j *job.Job) (*made, error) { return produceAnd(j, func(*made, int) {}) }
 
-// produceAnd is produce that tells when a program has been checked; it may
-// tell of two at once.
+// produceAnd is produce that tells when a program has been checked and the
+// plan is whole.
 func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
-	c := &chain{job: j, ready: ready}
-	apart := chain{job: j, ready: ready}
-	// What the metal is before the first programs does not depend on the plan.
+	// All programs but the facets are written and checked while these are planned.
+	c := &chain{job: j}
+	planned := make(chan *toolpath.Plan, 1)
+	var seat []madeProgram
 	var group errgroup
-	group.run(func() error { return c.begin("slot") })
-	group.run(func() error { return apart.begin("insert") })
-	plan, err := toolpath.Make(j)
+	group.run(func() (err error) {
+		seat, err = c.seat(planned)
+		return err
+	})
+	plan, err := toolpath.MakeInTwo(j, func(p *toolpath.Plan) { planned <- p })
+	close(planned)
 	if err = cmp.Or(err, group.wait()); err != nil {
 		return nil, err
 	}
-	c.plan, apart.plan = plan, plan
 	m := &made{job: j, plan: plan, programs: make([]madeProgram, len(plan.Programs))}
+	for i, p := range seat {
+		m.programs[i] = p
+		if p.checked != nil {
+			ready(m, i)
+		}
+	}
+	c.plan = plan
+	if err := c.each(m.programs, "facets"); err != nil {
+		return nil, err
+	}
+	ready(m, len(m.programs)-1)
+	return m, nil
+}
+
+// seat writes and checks the programs before the facets once they are planned;
+// none when they are not.
+func (c *chain) seat(planned <-chan *toolpath.Plan) ([]madeProgram, error) {
+	// What the metal is before the first programs does not depend on the plan.
+	apart := &chain{job: c.job}
+	var group errgroup
+	group.run(func() error { return c.begin("slot") })
+	group.run(func() error { return apart.begin("insert") })
+	if err := group.wait(); err != nil {
+		return nil, err
+	}
+	plan, ok := <-planned
+	if !ok {
+		return nil, nil
+	}
+	c.plan, apart.plan = plan, plan
+	done := make([]madeProgram, len(plan.Programs))
 	// The gear and the insert meet only at the flush program: until then their
 	// programs are written and checked side by side.
-	group.run(func() error { return c.each(m, "slot") })
-	group.run(func() error { return apart.each(m, "insert", "trial", "fit") })
+	group.run(func() error { return c.each(done, "slot") })
+	group.run(func() error { return apart.each(done, "insert", "trial", "fit") })
 	if err := group.wait(); err != nil {
 		return nil, err
 	}
 	c.insert = apart.insert
-	return m, c.each(m, "flush", "facets")
+	return done, c.each(done, "flush")
 }
 
 // each writes and checks the programs of the given purposes, in the order of
-// work.
-func (c *chain) each(m *made, purposes ...string) error {
+// work, and puts them into their places.
+func (c *chain) each(programs []madeProgram, purposes ...string) error {
 	for i := range c.plan.Programs {
 		p := &c.plan.Programs[i]
 		if p.Skipped != "" || !slices.Contains(purposes, p.Purpose) {
@@ -169,8 +203,7 @@ func (c *chain) each(m *made, purposes ...string) error {
 		if err != nil {
 			return err
 		}
-		m.programs[i] = madeProgram{done, text.Bytes()}
-		c.ready(m, i)
+		programs[i] = madeProgram{done, text.Bytes()}
 	}
 	return nil
 }
