@@ -88,27 +88,29 @@ func (c Convex) Turned(r Rotation) Convex {
 
 // Breadth returns the area over half the perimeter: about the breadth of a thin
 // piece, used to drop slivers.
-func (c Convex) Breadth() float64 {
-	if len(c.Pts) == 0 {
+func (c Convex) Breadth() float64 { return breadth(c.Pts) }
+
+func breadth(ring []Vec) float64 {
+	if len(ring) == 0 {
 		return 0
 	}
 	var per float64
-	last := c.Pts[len(c.Pts)-1]
-	for _, p := range c.Pts {
+	last := ring[len(ring)-1]
+	for _, p := range ring {
 		per += p.Sub(last).Norm()
 		last = p
 	}
 	if per == 0 {
 		return 0
 	}
-	return 2 * Area(c.Pts) / per
+	return 2 * Area(ring) / per
 }
 
-// thick says that the breadth is at least b. A convex ring is no longer than
-// that of its box, so mostly its area is enough to tell.
-func (c Convex) thick(b float64) bool {
-	size := c.Box.Hi.Sub(c.Box.Lo)
-	return Area(c.Pts) >= b*(size.Y+size.Z) || c.Breadth() >= b
+// thick says that the breadth of a convex ring is at least b. The ring is no
+// longer than that of any box around it, so mostly its area is enough to tell.
+func thick(ring []Vec, around Box, b float64) bool {
+	size := around.Hi.Sub(around.Lo)
+	return Area(ring) >= b*(size.Y+size.Z) || breadth(ring) >= b
 }
 
 // Probe visits the points at which a piece's distance from a curve is taken,
@@ -246,10 +248,10 @@ func (s *Scratch) edges(k Convex) []half {
 	return s.planes
 }
 
-// split returns the part of c inside all half planes, empty when it is thinner
+// split returns the part of c inside all half planes, nil when it is thinner
 // than Overlap. What lies outside them is left in s.out, ring by ring. All of
 // it is only good until s is used again.
-func (s *Scratch) split(c Convex, edges []half) Convex {
+func (s *Scratch) split(c Convex, edges []half) []Vec {
 	s.out, s.ends = s.out[:0], s.ends[:0]
 	cur := c.Pts
 	for _, h := range edges {
@@ -259,7 +261,7 @@ func (s *Scratch) split(c Convex, edges []half) Convex {
 		var least, most float64
 		s.side, least, most = h.sides(cur, s.side[:0])
 		if most <= 0 {
-			return Convex{}
+			return nil
 		}
 		if least >= 0 {
 			continue
@@ -269,16 +271,13 @@ func (s *Scratch) split(c Convex, edges []half) Convex {
 		s.a, s.b = s.b, s.a
 		cur = s.a
 		if len(cur) < 3 {
-			return Convex{}
+			return nil
 		}
 	}
-	if len(s.ends) == 0 {
-		return c
+	if len(s.ends) == 0 || thick(cur, c.Box, Overlap) {
+		return cur
 	}
-	if p := NewConvex(cur...); p.thick(Overlap) {
-		return p
-	}
-	return Convex{}
+	return nil
 }
 
 // Clip returns the part of c inside k; its Pts are empty when their overlap is
@@ -287,7 +286,11 @@ func (c Convex) Clip(k Convex, buf *Scratch) Convex {
 	if !c.Box.Meets(k.Box) {
 		return Convex{}
 	}
-	return buf.split(c, buf.edges(k))
+	in := buf.split(c, buf.edges(k))
+	if in == nil {
+		return Convex{}
+	}
+	return NewConvex(in...)
 }
 
 // Region is metal: convex pieces that do not overlap.
@@ -323,12 +326,12 @@ func (r Region) Subtract(k Convex, buf *Scratch, removed func(Convex)) Region {
 			continue
 		}
 		in := buf.split(r[i], edges)
-		if len(in.Pts) == 0 {
+		if in == nil {
 			i++
 			continue
 		}
 		if removed != nil {
-			removed(in)
+			removed(NewConvex(in...))
 		}
 		fresh = buf.keep(fresh)
 		r[i] = r[len(r)-1]
@@ -347,7 +350,7 @@ func (s *Scratch) keep(dst []Convex) []Convex {
 		if len(ring) < 3 {
 			continue
 		}
-		if c := NewConvex(ring...); c.thick(Sliver) {
+		if c := NewConvex(ring...); thick(ring, c.Box, Sliver) {
 			c.Pts = s.hold(ring)
 			dst = append(dst, c)
 		}
@@ -377,8 +380,8 @@ func (r Region) Overlaps(k Convex, buf *Scratch, visit func(Convex)) {
 		if !c.Box.Meets(k.Box) || apart(c.Box, edges) {
 			continue
 		}
-		if in := buf.split(c, edges); len(in.Pts) > 0 {
-			visit(in)
+		if in := buf.split(c, edges); in != nil {
+			visit(NewConvex(in...))
 		}
 	}
 }

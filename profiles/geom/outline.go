@@ -162,7 +162,7 @@ func region(pts []Vec, pieces [][]int) Region {
 		for i, k := range p {
 			q[i] = pts[k]
 		}
-		if c := NewConvex(q...); c.thick(Overlap) {
+		if c := NewConvex(q...); thick(q, c.Box, Overlap) {
 			r = append(r, c)
 		}
 	}
