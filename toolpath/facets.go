@@ -51,7 +51,7 @@ func (p *planner) facets() error {
 		p.bad.add("facets: the job has no end mill to cut them with")
 		return nil
 	}
-	body, err := metal.Body(j)
+	body, err := metal.Body(j, p.Flanks)
 	if err != nil {
 		return err
 	}

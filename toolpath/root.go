@@ -200,6 +200,16 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 	if c.Breadth() < crumb {
 		return nil
 	}
+	// A piece that is another's with all its corners is so altogether.
+	opposite, beyond := true, true
+	for _, q := range c.Pts {
+		q = t.Apply(q)
+		q.Y *= float64(side)
+		opposite, beyond = opposite && q.Y < 0, beyond && q.Angle() > far
+	}
+	if opposite || beyond {
+		return nil
+	}
 	look := func(q geom.Vec) spot { return p.spotAt(f, t.Apply(q), side, far) }
 	var out []spot
 	keep := func(s spot) {

@@ -100,36 +100,46 @@ func merge(pts []Vec, pieces [][]int) [][]int {
 // across returns the ring of p and q without the edges they share, of which
 // p's edge k is one; nil when it is not convex.
 func across(pts []Vec, p, q []int, k int) []int {
-	p = append(append(make([]int, 0, len(p)), p[k:]...), p[:k]...)
-	m := slices.Index(q, p[0])
+	m := slices.Index(q, p[k])
 	if m < 0 {
 		return nil
 	}
-	q = append(append(make([]int, 0, len(q)), q[m:]...), q[:m]...)
-	// p goes along the shared edges from its first corner on, q comes back
-	// along them to its own first, the same.
-	last := func(i int) int { return q[(len(q)-i)%len(q)] }
+	// p goes along the shared edges from its corner k on, q comes back along
+	// them to its corner m, the same.
+	atP := func(i int) int { return p[(k+i+len(p))%len(p)] }
+	atQ := func(i int) int { return q[(m+i+len(q))%len(q)] }
+	most := min(len(p), len(q)) - 1
 	n := 0
-	for n < min(len(p), len(q))-1 && p[n+1] == last(n+1) {
+	for n < most && atP(n+1) == atQ(-n-1) {
 		n++
 	}
-	// And p may come along some to its first corner, q go on from it.
+	// And p may come along some to its corner k, q go on from it.
 	before := 0
-	for n+before < min(len(p), len(q))-1 && p[len(p)-1-before] == q[before+1] {
+	for n+before < most && atP(-1-before) == atQ(before+1) {
 		before++
 	}
 	// Around p from where they part to where they meet, and back around q.
-	ring := append(slices.Clone(p[n:len(p)-before]), q[before:len(q)-n]...)
-	if n == 0 || len(ring) < 3 {
+	ofP, ofQ := len(p)-before-n, len(q)-before-n
+	size := ofP + ofQ
+	if n == 0 || size < 3 {
 		return nil
 	}
-	for _, at := range []int{0, len(p) - before - n} {
-		at %= len(ring)
-		before, here, after := pts[ring[(at+len(ring)-1)%len(ring)]], pts[ring[at]], pts[ring[(at+1)%len(ring)]]
+	at := func(i int) int {
+		if i %= size; i < ofP {
+			return atP(n + i)
+		}
+		return atQ(before + i - ofP)
+	}
+	for _, i := range []int{0, ofP} {
+		from, here, to := pts[at(i+size-1)], pts[at(i)], pts[at(i+1)]
 		// Straight on is convex, straight back is not.
-		if bend := turn(before, here, after); bend < 0 || bend == 0 && here.Sub(before).Dot(after.Sub(here)) < 0 {
+		if bend := turn(from, here, to); bend < 0 || bend == 0 && here.Sub(from).Dot(to.Sub(here)) < 0 {
 			return nil
 		}
+	}
+	ring := make([]int, size)
+	for i := range ring {
+		ring[i] = at(i)
 	}
 	return ring
 }

@@ -50,12 +50,15 @@ func NewFinish(j *job.Job, casting, insert []replay.Station) (*Finish, error) {
 	if err != nil {
 		return nil, err
 	}
-	target := fl.Target(j)
-	t, err := newTeeth(j, target)
+	t, err := newTeeth(j, fl.Target(j))
 	if err != nil {
 		return nil, err
 	}
-	return &Finish{asm: assembled{t, casting, insert}, target: target, flanks: fl}, nil
+	return t.finish(fl, casting, insert), nil
+}
+
+func (t *teeth) finish(fl Flanks, casting, insert []replay.Station) *Finish {
+	return &Finish{asm: assembled{t, casting, insert}, target: fl.Target(t.job), flanks: fl}
 }
 
 // insertAt returns the insert's metal at gear station x for the place at: what
@@ -373,21 +376,24 @@ func nominal(j *job.Job, xs []float64) ([]replay.Station, error) {
 // Body is the metal the facets program starts from at the middle of the face,
 // if the programs before it do what they should: every place's insert over
 // the target, tips flush. The plan uses it to leave out cuts in air.
-func Body(j *job.Job) (geom.Region, error) {
+func Body(j *job.Job, fl Flanks) (geom.Region, error) {
 	mid := j.Gear.Face / 2
-	slot, err := slotSetup(j, []float64{mid})
+	t, err := newTeeth(j, j.Gear.Gear)
 	if err != nil {
 		return nil, err
 	}
-	slot.Stations[0].Waste = nil
+	casting := t.slotSetup([]float64{mid}).Stations
+	casting[0].Waste = nil
 	insert, err := nominal(j, []float64{mid + j.Insert.Over})
 	if err != nil {
 		return nil, err
 	}
-	f, err := NewFinish(j, slot.Stations, insert)
-	if err != nil {
-		return nil, err
+	if lean := fl.Target(j); lean != j.Gear.Gear {
+		if t, err = newTeeth(j, lean); err != nil {
+			return nil, err
+		}
 	}
+	f := t.finish(fl, casting, insert)
 	waste := f.station(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {

@@ -218,16 +218,16 @@ func SlotSetup(j *job.Job) (*replay.Setup, error) {
 	if j.Lock.Kind != job.NoLock {
 		holes = j.Lock.Positions
 	}
-	return slotSetup(j, merge(append(clearOf(stationsOf(j), holes, j.Lock.TapDrill/2), holes...)))
-}
-
-// slotSetup is SlotSetup at the given stations.
-func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 	t, err := newTeeth(j, j.Gear.Gear)
 	if err != nil {
 		return nil, err
 	}
-	d := t.dims
+	return t.slotSetup(merge(append(clearOf(stationsOf(j), holes, j.Lock.TapDrill/2), holes...))), nil
+}
+
+// slotSetup is SlotSetup at the given stations.
+func (t *teeth) slotSetup(xs []float64) *replay.Setup {
+	j, d := t.job, t.dims
 	s := gearSetup(j, j.Gear.Material)
 	s.Top = max(d.GearTop, d.StubTop)
 	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+sky)
@@ -280,7 +280,7 @@ func slotSetup(j *job.Job, xs []float64) (*replay.Setup, error) {
 		}
 		s.Stations = append(s.Stations, replay.Station{X: x, Keep: m.keep, Waste: m.waste, Zones: m.zones})
 	}
-	return s, nil
+	return s
 }
 
 // castingName is the solid a new tooth is let into.
