@@ -187,8 +187,8 @@ func MakeInTwo(j *job.Job, early func(*Plan)) (*Plan, error) {
 			return nil, err
 		}
 	}
-	p.settings(p.Programs)
-	if p.bad.err() == nil {
+	if p.bad.err() == nil && flanks.Met {
+		p.settings(p.Programs)
 		seat := p.Plan
 		early(&seat)
 	}

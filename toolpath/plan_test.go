@@ -276,9 +276,22 @@ func TestSettings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := Make(j)
+		var early []string
+		p, err := MakeInTwo(j, func(p *Plan) {
+			for i := range p.Programs {
+				early = append(early, written(&p.Programs[i]))
+			}
+		})
 		if err != nil {
 			t.Fatal(name, err)
+		}
+		if len(early) != len(p.Programs)-1 {
+			t.Errorf("%s: %d of %d programs were handed over before the facets", name, len(early), len(p.Programs))
+		}
+		for i, was := range early {
+			if is := written(&p.Programs[i]); is != was {
+				t.Errorf("%s: %s has changed since it was handed over", name, p.Programs[i].File())
+			}
 		}
 		said := 0
 		for i := range p.Programs {
@@ -303,6 +316,26 @@ func TestSettings(t *testing.T) {
 		}
 		if (said > 0) != (name != "rotary") {
 			t.Errorf("%s: %d letters of settings", name, said)
+		}
+	}
+}
+
+// written is all there is of a program.
+func written(p *Program) string { return fmt.Sprintf("%+v", *p) }
+
+// TestNoEarlyPrograms: a repair that cannot be made hands nothing over.
+func TestNoEarlyPrograms(t *testing.T) {
+	for name, change := range map[string]func(*job.Job){
+		"a head whose holes are too far apart": func(j *job.Job) {
+			j.Index = job.Index{Device: job.Head, Ratio: 1, Circles: []int{15}}
+		},
+		"no drill": func(j *job.Job) { j.Cutters = j.Cutters[:4] },
+	} {
+		j := job.Demo()
+		change(j)
+		p, err := MakeInTwo(j, func(*Plan) { t.Errorf("%s: programs were handed over", name) })
+		if _, refused := err.(*Refusal); !refused || p != nil {
+			t.Errorf("%s: error %v", name, err)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"fmt"
+	"io"
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
@@ -79,7 +80,7 @@ func (c *chain) setup(purpose string) (*replay.Setup, error) {
 
 // check replays one program's text and keeps the metal it leaves. The error
 // is ours; what is wrong with the program is in the result.
-func (c *chain) check(p *toolpath.Program, file string, text []byte) (*checked, error) {
+func (c *chain) check(p *toolpath.Program, file string, text io.Reader) (*checked, error) {
 	setup, err := c.first[p.Purpose], error(nil)
 	if setup == nil {
 		setup, err = c.setup(p.Purpose)
@@ -88,7 +89,7 @@ func (c *chain) check(p *toolpath.Program, file string, text []byte) (*checked, 
 		return nil, fmt.Errorf("%s: metal before it: %w", file, err)
 	}
 	out := &checked{program: p, setup: setup}
-	out.result, out.err = replay.Check(bytes.NewReader(text), file, setup)
+	out.result, out.err = replay.Check(text, file, setup)
 	after := setup.Stations
 	if out.err == nil {
 		after = out.result.After

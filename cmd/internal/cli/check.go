@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -106,8 +107,11 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		if g, ok := given[p.File()]; ok {
 			path, wanted = g, true
 		}
-		text, err := readWhole(path, maxProgram)
-		if err != nil {
+		var text io.Reader
+		if file, err := openPlain(path); err == nil {
+			defer file.Close()
+			text = file
+		} else {
 			if given[p.File()] != "" || !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
@@ -117,7 +121,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			if wanted {
 				absent = append(absent, path)
 			}
-			text, wanted = fresh.programs[i].text, false
+			text, wanted = bytes.NewReader(fresh.programs[i].text), false
 		}
 		done, err := c.check(p, path, text)
 		if err != nil {

@@ -221,9 +221,8 @@ func printable(path string) string {
 	}, path)
 }
 
-// readWhole reads a file of at most max bytes; a folder, a device or a larger
-// file is an error of one line.
-func readWhole(path string, most int64) ([]byte, error) {
+// openPlain opens a file; a folder, a pipe or a device is an error of one line.
+func openPlain(path string) (*os.File, error) {
 	// A pipe would keep Open waiting.
 	info, err := os.Stat(path)
 	if err != nil {
@@ -234,12 +233,19 @@ func readWhole(path string, most int64) ([]byte, error) {
 		return nil, fmt.Errorf("%s: is a folder, a file is wanted", printable(path))
 	case !info.Mode().IsRegular():
 		return nil, fmt.Errorf("%s: is not a plain file", printable(path))
-	case info.Size() > most:
-		return nil, fmt.Errorf("%s: larger than %d MiB", printable(path), most>>20)
 	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, plainError(err)
+	}
+	return f, nil
+}
+
+// readWhole reads a plain file of at most the given bytes.
+func readWhole(path string, most int64) ([]byte, error) {
+	f, err := openPlain(path)
+	if err != nil {
+		return nil, err
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, most+1))

@@ -110,7 +110,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 			}
 			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, o.out)
 		}
-		if _, err := c.check(p, path, text); err != nil {
+		if _, err := c.check(p, path, bytes.NewReader(text)); err != nil {
 			return err
 		}
 	}

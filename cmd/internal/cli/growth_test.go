@@ -14,7 +14,7 @@ import (
 )
 
 // How cost grows. Nothing may grow faster than n log n; the record of a run is
-// testdata/bench/record.txt.
+// in testdata/bench/README.md.
 
 // BenchmarkFacets finds the best sets of 2 to 200 facets.
 func BenchmarkFacets(b *testing.B) {
@@ -32,7 +32,7 @@ func BenchmarkFacets(b *testing.B) {
 
 // BenchmarkTeeth plans gears of 12 to 300 teeth, module 3.
 func BenchmarkTeeth(b *testing.B) {
-	for _, n := range []int{20, 60, 300} {
+	for _, n := range []int{12, 60, 300} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			text, err := job.Starter(job.Start{Teeth: n, Module: 3, Pressure: geom.Radians(20), Face: 25, Bore: 10})
 			if err != nil {
@@ -79,11 +79,11 @@ func BenchmarkStations(b *testing.B) {
 	}
 }
 
-// BenchmarkBlocks checks programs of 1000 to 100000 blocks that mill a block
+// BenchmarkBlocks checks programs of 1000 to 1000000 blocks that mill a block
 // down in thin layers, at five stations; the text is never held as a whole.
 func BenchmarkBlocks(b *testing.B) {
 	cutter := profiles.Cutter{Name: "mill", Number: 1, Diameter: 6, Flutes: 4, FluteLength: 20, Shank: 6, StickOut: 40, Holder: 20}
-	for _, n := range []int{1000, 10000, 100000} {
+	for _, n := range []int{1000, 10000, 100000, 1000000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			setup := &replay.Setup{Top: 10, Tools: map[int]replay.Tool{1: {Number: 1, Diameter: cutter.Diameter,
 				Parts: []replay.Part{{Name: "flutes", Z1: 40, R0: 3, R1: 3, Cuts: true}}}}}

@@ -199,7 +199,7 @@ func (c *chain) each(programs []madeProgram, purposes ...string) error {
 		if err := post.Write(&text, c.plan, p, post.Options{}); err != nil {
 			return err
 		}
-		done, err := c.check(p, p.File(), text.Bytes())
+		done, err := c.check(p, p.File(), bytes.NewReader(text.Bytes()))
 		if err != nil {
 			return err
 		}

@@ -164,7 +164,7 @@ func fromPass(text string, m *made, out *output, stderr io.Writer) error {
 		p := &m.plan.Programs[i]
 		if p.Purpose != name && strings.TrimSuffix(p.File(), programExt) != name {
 			if m.programs[i].checked != nil {
-				if _, err := c.check(p, p.File(), m.programs[i].text); err != nil {
+				if _, err := c.check(p, p.File(), bytes.NewReader(m.programs[i].text)); err != nil {
 					return err
 				}
 			}
