@@ -54,9 +54,6 @@ func (p *planner) flush() error {
 		if why := p.under(c, d.TipTop, beside, "the tip"); why != "" || len(faces) == 0 {
 			return why
 		}
-		if c.Diameter < j.Insert.Over+approach/2 {
-			return "it does not cover the ends, which stand out " + p.len(j.Insert.Over) + " (insert.over)"
-		}
 		for _, f := range faces {
 			if why := p.under(c, f.low, f.gear, "the end faces"); why != "" {
 				return why
@@ -225,11 +222,16 @@ func (p *planner) endFace(flat *stock, run []float64) endFace {
 	return f
 }
 
+// faceShare is how much of its diameter a cutter takes off an end face at once:
+// a little of it stays outside.
+const faceShare = 0.9
+
 // millFace mills one end of the inserts of a run, the cutter outside the
-// gear's face.
+// gear's face: level by level, and where they stand out farther than the cutter
+// takes at once, from outside in.
 func (w *path) millFace(flat *stock, f endFace, end int) {
 	j, c := w.p.Job, w.op.Cutter
-	r := c.Radius()
+	r, out := c.Radius(), float64(end)
 	x := -j.Flush.Leave - r
 	name := "front end"
 	if end > 0 {
@@ -243,30 +245,39 @@ func (w *path) millFace(flat *stock, f endFace, end int) {
 	if (end < 0) != j.Facets.Climb {
 		from, to = to, from
 	}
+	thick := j.Insert.Over - j.Flush.Leave
+	strips := math.Ceil(thick / (faceShare * c.Diameter))
+	wide := thick / strips
 	// The insert of another run may stand in the way, to be cut with this one.
 	crowded := !empty(w.p.inserts(f.others).extent(f.angle, -half-r, half+r, f.low))
-	step, out := c.MaxDepth, w.rapid
+	step, leave := c.MaxDepth, w.rapid
 	if crowded {
-		out = w.cut
-	} else if j.Insert.Over-j.Flush.Leave < narrow*c.Diameter {
+		leave = w.cut
+	} else if wide < narrow*c.Diameter {
 		step = flushDepth(c)
 	}
-	clear := x + float64(end)*(j.Insert.Over+approach)
+	clear := x + out*(j.Insert.Over+approach)
 	top := flat.extent(f.angle, -half-r, half+r, f.low).Hi.Z
 	for i, z := range levels(top, f.low, step) {
-		if i == 0 {
-			w.over(clear, from, z)
-		} else {
-			out(clear, to, w.at.Z)
-			w.rapid(clear, from, w.at.Z)
-			w.rapid(clear, from, z)
+		for k := strips - 1; k >= 0; k-- {
+			if i == 0 && k == strips-1 {
+				w.over(clear, from, z)
+			} else {
+				leave(clear, to, w.at.Z)
+				w.rapid(clear, from, w.at.Z)
+				w.rapid(clear, from, z)
+			}
+			w.cut(x+out*k*wide, from, z) // near the good teeth's faces: not at rapid
+			if strips > 1 {
+				w.note(fmt.Sprintf("%s level %d, strip %.0f of %.0f", name, i+1, strips-k, strips))
+			} else {
+				w.note(fmt.Sprintf("%s level %d", name, i+1))
+			}
+			w.cut(x+out*k*wide, to, z)
 		}
-		w.cut(x, from, z) // near the good teeth's faces: not at rapid
-		w.note(fmt.Sprintf("%s level %d", name, i+1))
-		w.cut(x, to, z)
 	}
 	if crowded {
-		out(clear, to, w.at.Z) // that insert may hang over the way up
+		leave(clear, to, w.at.Z) // that insert may hang over the way up
 	}
 }
 

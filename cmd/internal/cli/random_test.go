@@ -140,7 +140,7 @@ func (w *jobWriter) slot() {
 
 func (w *jobWriter) insert() {
 	w.line("[insert]")
-	w.length("over", 3, 0, 3, 0.25)
+	w.length("over", 3, 0, 9, 0.25)
 	w.length("top_cut", 3, 0, 2, 0.1)
 	w.length("oversize", 4, 0.25, 0.8, 0.05)
 	w.length("relief", 10, 0, 0.3, 0.05)
