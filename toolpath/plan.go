@@ -6,6 +6,7 @@ package toolpath
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cogmend/profiles"
@@ -93,6 +94,28 @@ func (p *Program) Passes() int {
 		n += len(o.Passes)
 	}
 	return n
+}
+
+// From returns the program without the passes before number n, counted from 1:
+// what is left to do after a stop. The first pass begins from the gap at top
+// dead centre.
+func (p *Program) From(n int) *Program {
+	rest := *p
+	rest.Ops = nil
+	gone := n - 1
+	for _, op := range p.Ops {
+		if gone >= len(op.Passes) {
+			gone -= len(op.Passes)
+			continue
+		}
+		op.Passes = slices.Clone(op.Passes[max(0, gone):])
+		gone = 0
+		if first := &op.Passes[0]; len(rest.Ops) == 0 && first.Angle != 0 {
+			first.Setting = first.Anew
+		}
+		rest.Ops = append(rest.Ops, op)
+	}
+	return &rest
 }
 
 // Plan is the whole repair.

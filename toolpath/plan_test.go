@@ -339,3 +339,42 @@ func TestNoEarlyPrograms(t *testing.T) {
 		}
 	}
 }
+
+// TestFrom: what is left of a program is the passes from one on, as they were
+// but for the setting of the first, and takes less and less time.
+func TestFrom(t *testing.T) {
+	for name, plan := range plans(t) {
+		for i := range plan.Programs {
+			prog := &plan.Programs[i]
+			var all []Pass
+			for _, op := range prog.Ops {
+				all = append(all, op.Passes...)
+			}
+			was := written(prog)
+			minutes := prog.Minutes(plan.Job) + 1e-9
+			for n := 1; n <= len(all); n++ {
+				rest := prog.From(n)
+				var left []Pass
+				for _, op := range rest.Ops {
+					left = append(left, op.Passes...)
+				}
+				want := append([]Pass(nil), all[n-1:]...)
+				if want[0].Angle != 0 {
+					want[0].Setting = want[0].Anew
+				}
+				if !reflect.DeepEqual(left, want) {
+					t.Fatalf("%s %s from pass %d: %d passes of %d", name, prog.File(), n, len(left), len(all))
+				}
+				// A setting anew may be a stop where there was none.
+				if m := rest.Minutes(plan.Job); m > minutes+plan.Job.Machine.SpinUp/60 {
+					t.Errorf("%s %s from pass %d: %g minutes, %g from the one before", name, prog.File(), n, m, minutes)
+				} else {
+					minutes = m
+				}
+			}
+			if written(prog) != was {
+				t.Errorf("%s %s has changed", name, prog.File())
+			}
+		}
+	}
+}

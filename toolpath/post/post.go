@@ -38,8 +38,11 @@ func FormOf(j *job.Job) gcode.Form {
 // that a number cannot be written.
 func Write(w io.Writer, plan *toolpath.Plan, prog *toolpath.Program, o Options) error {
 	p := &printer{
-		job: plan.Job, m: &plan.Job.Machine, plan: plan, prog: prog, opt: o,
+		job: plan.Job, m: &plan.Job.Machine, prog: prog, opt: o,
 		form: FormOf(plan.Job), unit: 1, last: map[byte]gcode.Num{},
+	}
+	if o.From > 1 {
+		p.prog = prog.From(o.From)
 	}
 	p.w = gcode.NewWriter(w, p.form)
 	if plan.Job.Units == job.Inch {
@@ -62,7 +65,6 @@ type printer struct {
 	w     *gcode.Writer
 	job   *job.Job
 	m     *job.Machine
-	plan  *toolpath.Plan
 	prog  *toolpath.Program
 	opt   Options
 	form  gcode.Form
@@ -165,20 +167,13 @@ func (p *printer) feed(ws []gcode.Word, feed float64) []gcode.Word {
 }
 
 func (p *printer) body() {
-	index := 0
+	number := max(1, p.opt.From)
 	for i := range p.prog.Ops {
 		op := &p.prog.Ops[i]
-		if index+len(op.Passes) < p.opt.From {
-			index += len(op.Passes)
-			continue
-		}
 		p.change(op)
 		for k := range op.Passes {
-			index++
-			if index < p.opt.From {
-				continue
-			}
-			p.pass(&op.Passes[k], op, index)
+			p.pass(&op.Passes[k], op, number)
+			number++
 		}
 		p.still()
 	}
@@ -268,8 +263,8 @@ func (p *printer) spindle(op *toolpath.Op) {
 // dwellDecimals are the decimals of seconds in a dwell.
 const dwellDecimals = 2
 
-func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, index int) {
-	p.say("Pass %d: %s", index, pass.Name)
+func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, number int) {
+	p.say("Pass %d: %s", number, pass.Name)
 	if p.prog.Setup == toolpath.GearSetup {
 		p.turn(pass)
 	}
@@ -313,12 +308,8 @@ func (p *printer) turn(pass *toolpath.Pass) {
 		}
 		if p.turned || pass.Angle != 0 {
 			p.still()
-			setting := pass.Setting
-			if !p.turned {
-				setting = pass.Anew // the program may begin here
-			}
 			p.handsOff()
-			p.tell("%s", setting)
+			p.tell("%s", pass.Setting)
 			p.say("GEAR AT %.4f DEG", deg.Float())
 			if p.m.Stops {
 				p.words(m(0))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"strings"
 
 	"cogmend/gcode/replay"
@@ -47,18 +48,58 @@ func sideOf(side int) string {
 	return "left"
 }
 
-// printReport prints one program's findings.
+// printReport prints one program's findings. Those that differ in their lengths
+// only are told once, with the lines of the others and the worst of them.
 func printReport(w io.Writer, file string, r *replay.Report) {
+	alike := map[string][]replay.Finding{}
 	for _, f := range r.Findings {
+		alike[sameTrouble(f)] = append(alike[sameTrouble(f)], f)
+	}
+	for _, f := range r.Findings {
+		group := alike[sameTrouble(f)]
+		if f != group[0] {
+			continue
+		}
 		where := file
 		if f.Line > 0 {
 			where = fmt.Sprintf("%s:%d", file, f.Line)
 		}
-		fmt.Fprintf(w, "%s: %s: %s\n", where, f.Kind, f.Text)
+		fmt.Fprintf(w, "%s: %s: %s%s\n", where, f.Kind, f.Text, alsoLines(group))
 	}
 	if r.Dropped > 0 {
 		fmt.Fprintf(w, "%s: %d further findings\n", file, r.Dropped)
 	}
+}
+
+var lengths = regexp.MustCompile(`-?\d+\.\d+`)
+
+// sameTrouble is what findings that are told together have in common.
+func sameTrouble(f replay.Finding) string {
+	if f.Line == 0 {
+		return f.Text
+	}
+	return fmt.Sprint(f.Kind, " ", f.Where, " ", lengths.ReplaceAllString(f.Text, "#"))
+}
+
+// alsoLines names the lines of all findings alike but the first, and the worst
+// of them when it is worse.
+func alsoLines(group []replay.Finding) string {
+	worst, also := group[0], ""
+	sep := "; also on lines "
+	if len(group) == 2 {
+		sep = "; also on line "
+	}
+	for _, f := range group[1:] {
+		also += fmt.Sprint(sep, f.Line)
+		sep = ", "
+		if f.Amount > worst.Amount {
+			worst = f
+		}
+	}
+	if worst.Line != group[0].Line {
+		also += fmt.Sprintf(", the worst of them %d with %.3f mm", worst.Line, worst.Amount)
+	}
+	return also
 }
 
 // textReport is report.txt.
