@@ -138,7 +138,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		}
 		r := done.result.Report
 		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
-			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), j.Units.Length(worstLeft(r)), r.Minutes)
+			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), worstLeft(r, j.Units), r.Minutes)
 		if !r.Clean() {
 			bad = true
 			printReport(stderr, path, r)

@@ -386,7 +386,7 @@ func table(w io.Writer, m *made) {
 			continue
 		}
 		r := c.result.Report
-		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p), p.Passes(), r.Minutes, m.job.Units.Length(worstLeft(r)), makeVerdict(m, p, r))
+		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p), p.Passes(), r.Minutes, worstLeft(r, m.job.Units), makeVerdict(m, p, r))
 	}
 	t.Flush()
 	for _, f := range m.plan.FileThis {

@@ -16,16 +16,21 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// worstLeft is the greatest leftover on the surfaces that have a limit of
-// their own in this program.
-func worstLeft(r *replay.Report) float64 {
+// worstLeft tells the greatest leftover on the surfaces that have a limit of
+// their own in this program, and which of them has it.
+func worstLeft(r *replay.Report, u job.Units) string {
 	var worst float64
+	zone := ""
 	for _, l := range r.Left {
-		if l.Limit < someLimit {
-			worst = max(worst, l.Amount, l.Filed)
+		if most := max(l.Amount, l.Filed); l.Limit < someLimit && most > worst {
+			worst, zone = most, l.Zone
 		}
 	}
-	return worst
+	text := u.Length(worst)
+	if u.Length(0) != text {
+		text += " (" + zone + ")"
+	}
+	return text
 }
 
 // someLimit is above every true limit: surfaces left to a later program have
