@@ -309,6 +309,7 @@ func (r *MeshResult) summarize(m Mesh) {
 		}
 	}
 	note(r.Backlash < 0, "the teeth jam by %.3f mm, the new tooth at %.2f degrees", -r.Backlash, geom.Degrees(r.Tightest.Angle))
+	note(r.IdealBacklash < leastPlay, "the standing teeth themselves have no play at this centre distance: measure it, and the thickness of the teeth")
 	note(r.GearTipGap < 0, "the gear's tips strike the mate's root by %.3f mm", -r.GearTipGap)
 	note(r.MateTipGap < 0, "the mate's tips strike the gear's root by %.3f mm", -r.MateTipGap)
 	note(r.TipInterferes, "a tip reaches under the other gear's base circle")
@@ -321,6 +322,10 @@ func (r *MeshResult) summarize(m Mesh) {
 		{"load and shaft give", 0, "mm", "none: stiff gears on true centres"},
 	}
 }
+
+// leastPlay is the play below which sound gears would not run, mm (own rule):
+// what was given is then a gear as it is drawn, not as it was made.
+const leastPlay = 0.005
 
 // deviation returns the total profile deviation of the new +Y flank between
 // two rolls: greatest less least distance from the involute along its normals.
