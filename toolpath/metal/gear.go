@@ -269,6 +269,7 @@ func (t *teeth) slotSetup(xs []float64) *replay.Setup {
 				m.zones = append(m.zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at, nil), Limit: slotLimit})
 				for _, c := range under[1:] {
 					hole := c.Turned(geom.Turn(p.at * pitch)).Pts
+					hole = append(hole, hole[0]) // all round
 					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
 				}
 			}

@@ -223,16 +223,18 @@ func insertStations(j *job.Job) []float64 {
 	return merge(append(clearOf(xs, HolesInInsert(j), j.Lock.Point/2), HolesInInsert(j)...))
 }
 
-// clearOf leaves out the stations at the edge of a hole: there a micrometre
-// along X decides how wide the hole is.
+// clearOf leaves out the stations at the edge of a hole: there the rounding of
+// a written number along X, an inch's in the worst case, decides how wide the
+// hole is.
 func clearOf(xs, holes []float64, radius float64) []float64 {
 	return slices.DeleteFunc(xs, func(x float64) bool {
-		return slices.ContainsFunc(holes, func(at float64) bool { return math.Abs(math.Abs(x-at)-radius) < edgeMargin })
+		return slices.ContainsFunc(holes, func(at float64) bool { return math.Abs(math.Abs(x-at)-radius) < edgeShare*radius })
 	})
 }
 
-// edgeMargin is how near a hole's edge counts as at it, mm.
-const edgeMargin = 0.02
+// edgeShare is how near a hole's edge counts as at it, as a share of the radius:
+// nearer, 0.00127 mm along X may widen the hole by more than slotLimit.
+const edgeShare = 0.1
 
 // stepMargin is how far beside a step the metal is looked at, mm.
 const stepMargin = 0.01

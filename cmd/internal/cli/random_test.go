@@ -376,6 +376,7 @@ func TestOddJobs(t *testing.T) {
 		gear15   = "teeth = 15\nmodule = 3.5\nprofile_shift = 0.05\npressure_angle = 20\nface = 22\nbore = 1.8\nmissing = 2"
 		gear16   = "teeth = 16\nmodule = 3.5\nprofile_shift = 0.3\npressure_angle = 20\nface = 16\nbore = 1\nmissing_at = [0, 2]"
 		gear30   = "teeth = 30\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 20"
+		gear74   = "teeth = 74\nmodule = 3.75\npressure_angle = 20\nface = \"21 mm\"\nbore = \"45.375 mm\""
 		gear107  = "teeth = 107\nmodule = 1.5\npressure_angle = 14.5\nface = 20\nbore = 54"
 		gear110  = "teeth = 110\nmodule = 3.5\npressure_angle = 20\nface = 16\nbore = 180\nmissing = 2"
 		gear12   = "teeth = 12\nmodule = 2.25\npressure_angle = 20\nface = 13\nbore = 1\nmissing_at = [0, 10]"
@@ -434,6 +435,9 @@ func TestOddJobs(t *testing.T) {
 		far = "end2 = { number = 2, diameter = \"3.3 mm\" }\ndrill6 = { number = 6, kind = \"drill\", diameter = \"2.5 mm\", stick_out = \"173 mm\" }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"5.7 mm\", angle = 15, flank_height = \"10.8 mm\", stick_out = \"35.8 mm\" }" +
 			"\ndrill9 = { number = 11, diameter = \"4.2 mm\", flute_length = \"180 mm\" }\n"
+		inner = "end1 = { number = 1, diameter = \"4.5 mm\", flute_length = \"16 mm\" }\nend2 = { number = 2, diameter = \"2.6 mm\", flute_length = \"12 mm\" }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"3.375 mm\", angle = 15, flank_height = \"6.75 mm\", stick_out = \"40 mm\" }" +
+			"\ndrill = { number = 7, kind = \"drill\", diameter = \"3 mm\", flute_length = \"157 mm\", stick_out = \"162 mm\" }\n"
 		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
 	)
@@ -461,6 +465,7 @@ func TestOddJobs(t *testing.T) {
 		{"a holder beside the outer tooth only", "mm", gear12x2, "", outer, "cutter.dove: stick_out 14.975 mm is too short"},
 		{"one facet only, and little safe height", "mm", gear13x3, "[facets]\ncount = 1\n[machine]\nsafe_height = 1", steep, ""},
 		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
+		{"a station well within the edge of a lock hole", "inch", gear74, "[lock]\nkind = \"pin\"\ndiameter = \"3 mm\"\npositions = [\"6.72 mm\", \"14.28 mm\"]", inner, ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
