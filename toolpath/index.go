@@ -34,7 +34,7 @@ func (p *planner) settings(programs []Program) {
 		job.Head:  p.crank,
 		job.Teeth: p.onStops,
 	}[p.Job.Index.Device]
-	if say == nil || p.bad.err() != nil {
+	if say == nil || p.bad.err() != nil || !p.Flanks.Met {
 		return
 	}
 	for i := range programs {

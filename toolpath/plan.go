@@ -210,22 +210,31 @@ func MakeInTwo(j *job.Job, early func(*Plan)) (*Plan, error) {
 			return nil, err
 		}
 	}
-	if p.bad.err() == nil && flanks.Met {
-		p.settings(p.Programs)
+	outside := refusals{job: j}
+	p.complete(p.Programs, &outside)
+	if p.bad.err() == nil && outside.err() == nil && flanks.Met {
 		seat := p.Plan
+		seat.Programs = slices.Clone(seat.Programs)
 		early(&seat)
 	}
 	first := len(p.Programs)
 	if err := p.facets(); err != nil {
 		return nil, err
 	}
-	p.settings(p.Programs[first:])
-	p.travel()
-	p.keepOuts()
+	p.complete(p.Programs[first:], &outside)
+	p.bad.list = append(p.bad.list, outside.list...)
 	if err := p.bad.err(); err != nil {
 		return nil, err
 	}
 	return &p.Plan, nil
+}
+
+// complete says in planned programs what is set by hand and what to mind, and
+// refuses what goes where the machine cannot or must not.
+func (p *planner) complete(programs []Program, outside *refusals) {
+	p.settings(programs)
+	p.travel(programs, outside)
+	p.keepOuts(programs, outside)
 }
 
 // planner is a plan being made.

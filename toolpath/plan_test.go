@@ -228,7 +228,7 @@ func TestReasonsHavePlaces(t *testing.T) {
 func TestNoStops(t *testing.T) {
 	for _, step := range []int{0, 4} {
 		j := job.Demo()
-		j.Machine.Stops, j.Fit.Step = false, step
+		j.Machine.Stops, j.Machine.LengthComp, j.Fit.Step = false, true, step
 		p, err := Make(j)
 		if err != nil {
 			t.Fatal(err)
@@ -276,6 +276,8 @@ func TestSettings(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// Minded in the head of the gear's programs, and in the way of none.
+		j.KeepOuts = append(j.KeepOuts, job.KeepOut{Name: "chuck", Setup: "gear", X: [2]float64{-900, -800}, Y: [2]float64{-60, 60}, Z: [2]float64{-90, 900}})
 		var early []string
 		p, err := MakeInTwo(j, func(p *Plan) {
 			for i := range p.Programs {

@@ -78,6 +78,9 @@ func (d *draft) checkMachine() {
 	if d.ok("machine.stops", "machine.tool_words") && !m.Stops && !m.ToolWords {
 		d.contradict("without machine.stops a tool can only be changed by tool words; allowed true while machine.tool_words = false", "machine.stops", "machine.tool_words")
 	}
+	if d.ok("machine.stops", "machine.tool_words", "machine.length_comp") && !m.Stops && m.ToolWords && !m.LengthComp {
+		d.contradict("without machine.stops no cutter's length can be touched off after its change; allowed true while machine.length_comp = false", "machine.stops", "machine.length_comp")
+	}
 	if d.ok("machine.stops", "machine.hand_speed") && !m.Stops && m.HandSpeed {
 		d.contradict("a speed set by hand (machine.hand_speed) needs a stop; allowed true while machine.hand_speed = true", "machine.stops", "machine.hand_speed")
 	}
