@@ -60,7 +60,7 @@ func (p *planner) insert() error {
 	}
 	var drill *profiles.Cutter
 	if j.Lock.Kind != job.NoLock {
-		if drill = metal.DrillFor(j, j.Lock.Point, j.Lock.PointDrill); drill == nil {
+		if drill = metal.DrillFor(j, j.Lock.PointDrill); drill == nil {
 			p.bad.add("lock.point: the job has no drill of %s", p.len(j.Lock.Point))
 		}
 		neck := min(d.BodyHalf, d.MouthHalf+max(0, j.Slot.Depth-j.Lock.PointDepth)*d.Slope)

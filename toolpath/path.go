@@ -49,10 +49,29 @@ func (w *path) tool(name string, c *profiles.Cutter, work job.Material, cut prof
 	}
 	w.prog.Ops = append(w.prog.Ops, Op{
 		Name: name, Cutter: c,
-		Rpm: math.Floor(held.Rpm/10) * 10, Feed: round2(held.Feed), Plunge: round2(held.Plunge),
+		Rpm:    stated(held.Rpm, c.Rpm, max(m.MinRpm, roundRpm(held.Rpm))),
+		Feed:   stated(held.Feed, c.Feed, round2(held.Feed)),
+		Plunge: stated(held.Plunge, c.Plunge, round2(held.Plunge)),
 	})
 	w.op = &w.prog.Ops[len(w.prog.Ops)-1]
 	w.at.X, w.at.Y = math.NaN(), math.NaN()
+}
+
+// stated returns what the cutter itself states where the machine can keep to it,
+// and else the rounded figure.
+func stated(held, own, rounded float64) float64 {
+	if own > 0 && math.Abs(held-own) < 1e-9*own {
+		return own
+	}
+	return rounded
+}
+
+// roundRpm rounds a speed down to what one sets.
+func roundRpm(v float64) float64 {
+	if v < 100 {
+		return math.Floor(v)
+	}
+	return math.Floor(v/10) * 10
 }
 
 // round2 keeps two figures: nobody sets a feed finer.

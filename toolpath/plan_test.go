@@ -380,3 +380,45 @@ func TestFrom(t *testing.T) {
 		}
 	}
 }
+
+// TestStatedSpeeds: what a cutter states is written as it is, table speeds in
+// round figures, and neither slower than the spindle turns.
+func TestStatedSpeeds(t *testing.T) {
+	for _, tt := range []struct {
+		cutter           int
+		rpm, feed, least float64
+		want             [2]float64
+	}{
+		{0, 1805, 125, 0, [2]float64{1805, 125}},
+		{0, 8, 1.25, 1, [2]float64{8, 1.25}},
+		{0, 0, 125, 0, [2]float64{1290, 125}},     // 1293 by the table
+		{3, 0, 15, 775, [2]float64{775, 15}},      // 776 by the table, not less than the machine turns
+		{0, 9000, 250, 0, [2]float64{5000, 130}},  // the machine turns 5000: the feed falls with it, 138.9
+		{0, 1805, 9000, 0, [2]float64{1805, 600}}, // the machine's greatest feed
+	} {
+		j := job.Demo()
+		j.Machine.MinRpm = tt.least
+		c := &j.Cutters[tt.cutter]
+		c.Rpm, c.Feed = tt.rpm, tt.feed
+		p, err := Make(j)
+		if err != nil {
+			t.Errorf("%+v: %v", tt, err)
+			continue
+		}
+		seen := 0
+		for _, prog := range p.Programs {
+			for _, op := range prog.Ops {
+				if op.Cutter.Number != c.Number {
+					continue
+				}
+				seen++
+				if got := [2]float64{op.Rpm, op.Feed}; got != tt.want {
+					t.Errorf("%s: %g rev/min, %g mm/min, at least %g: got %v, want %v", prog.File(), tt.rpm, tt.feed, tt.least, got, tt.want)
+				}
+			}
+		}
+		if seen == 0 {
+			t.Errorf("%+v: the cutter does no work", tt)
+		}
+	}
+}

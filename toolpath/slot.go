@@ -272,7 +272,7 @@ func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
 // lockHoles drills the rim from the slot's floor and stops for the tap.
 func (w *path) lockHoles(around scene) {
 	j, d := w.p.Job, w.p.Dims
-	c := metal.DrillFor(j, j.Lock.TapDrill, j.Lock.RimDrill)
+	c := metal.DrillFor(j, j.Lock.RimDrill)
 	if c == nil {
 		w.p.bad.add("lock: the job has no drill of %s", w.p.len(j.Lock.TapDrill))
 		return

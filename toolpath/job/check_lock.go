@@ -10,7 +10,7 @@ import (
 
 // Rules of the lock, mm.
 const (
-	sameDrill  = 0.05 // a drill of the hole's diameter within this
+	sameDrill  = 0.05 // a drill of the hole's diameter within this: half the step of metric drills
 	pinDefault = 3.0
 	wallBeside = 1.0 // least metal between a hole and the gear's face or the next hole
 )
@@ -127,31 +127,44 @@ func (d *draft) lockHoles() {
 	}
 }
 
-// lockDrills checks that there are drills for both holes.
+// lockDrills finds the drills for both holes, the nearest in diameter where the
+// job names none. A hole is as wide as its drill.
 func (d *draft) lockDrills() {
 	l := &d.job.Lock
 	if !d.cuttersDone {
 		return
 	}
-	drill := func(key, name, sizeKey string, size float64) {
-		if c := d.job.Cutter(name); c != nil {
-			if c.Kind == profiles.Drill && math.Abs(c.Diameter-size) > sameDrill {
-				d.contradict(fmt.Sprintf("cutter.%s.diameter %s is not %s %s", name, d.mm(c.Diameter), sizeKey, d.mm(size)), key)
+	drill := func(key string, name *string, sizeKey string, size *float64) {
+		if *name != "" {
+			c := d.job.Cutter(*name)
+			switch {
+			case c == nil || c.Kind != profiles.Drill: // told already
+			case math.Abs(c.Diameter-*size) > sameDrill:
+				d.contradict(fmt.Sprintf("cutter.%s.diameter %s is not %s %s", *name, d.mm(c.Diameter), sizeKey, d.mm(*size)), key)
+			default:
+				*size = c.Diameter
 			}
 			return
 		}
-		if name != "" {
-			return // told already
-		}
-		for _, c := range d.job.Cutters {
-			if c.Kind == profiles.Drill && math.Abs(c.Diameter-size) <= sameDrill {
-				return
+		var best *profiles.Cutter
+		off := sameDrill + 1e-9
+		for i := range d.job.Cutters {
+			c := &d.job.Cutters[i]
+			if by := math.Abs(c.Diameter - *size); c.Kind == profiles.Drill && by < off {
+				best, off = c, by
 			}
 		}
-		d.contradict(fmt.Sprintf("there is no drill of %s; add a table [cutter.NAME] with kind = \"drill\"", d.mm(size)), sizeKey, "lock.thread", "lock.diameter", "lock.kind")
+		if best == nil {
+			d.contradict(fmt.Sprintf("there is no drill of %s; add a table [cutter.NAME] with kind = \"drill\"", d.mm(*size)), sizeKey, "lock.thread", "lock.diameter", "lock.kind")
+			return
+		}
+		*name, *size = best.Name, best.Diameter
 	}
-	drill("lock.rim_drill", l.RimDrill, "lock.tap_drill", l.TapDrill)
-	if l.Point != l.TapDrill || l.PointDrill != l.RimDrill { // else it is the same drill
-		drill("lock.point_drill", l.PointDrill, "lock.point", l.Point)
+	same := l.Point == l.TapDrill && l.PointDrill == l.RimDrill
+	drill("lock.rim_drill", &l.RimDrill, "lock.tap_drill", &l.TapDrill)
+	if same {
+		l.Point, l.PointDrill = l.TapDrill, l.RimDrill
+	} else {
+		drill("lock.point_drill", &l.PointDrill, "lock.point", &l.Point)
 	}
 }

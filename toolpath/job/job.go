@@ -150,7 +150,7 @@ type Lock struct {
 	PointDepth float64   // depth of the hole in the insert, from the dovetail's bottom
 	Positions  []float64 // X of each
 	Draw       float64   // the insert's hole is shifted this much toward +X against the rim's
-	RimDrill   string    // cutter names; "" = chosen by diameter
+	RimDrill   string    // cutter names, as given or chosen by diameter
 	PointDrill string
 }
 

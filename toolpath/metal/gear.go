@@ -193,7 +193,7 @@ const rimAir = 1.5
 // bore. None when the rim is too small to have room for it.
 func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 	r := t.job.Lock.TapDrill / 2
-	c := DrillFor(t.job, t.job.Lock.TapDrill, t.job.Lock.RimDrill)
+	c := DrillFor(t.job, t.job.Lock.RimDrill)
 	if t.job.Lock.Kind == job.NoLock || c == nil || t.dims.RimInner <= r {
 		return nil
 	}

@@ -112,7 +112,7 @@ func (d Dims) Step(j *job.Job) float64 {
 // PointSlope is the height of the point of the drill for the insert's holes,
 // over its radius.
 func PointSlope(j *job.Job) float64 {
-	if c := DrillFor(j, j.Lock.Point, j.Lock.PointDrill); c != nil {
+	if c := DrillFor(j, j.Lock.PointDrill); c != nil {
 		return 1 / math.Tan(c.PointAngle/2)
 	}
 	return 0
@@ -427,17 +427,10 @@ func edgeAt(metal geom.Region, z float64) float64 {
 	return edge
 }
 
-// DrillFor returns the drill of the job of that name, or of that diameter
-// within what drills are made in.
-func DrillFor(j *job.Job, diameter float64, name string) *profiles.Cutter {
-	for i := range j.Cutters {
-		c := &j.Cutters[i]
-		if c.Kind == profiles.Drill && (c.Name == name || name == "" && math.Abs(c.Diameter-diameter) < drillMatch) {
-			return c
-		}
+// DrillFor returns the drill of the job of that name, nil when there is none.
+func DrillFor(j *job.Job, name string) *profiles.Cutter {
+	if c := j.Cutter(name); c != nil && c.Kind == profiles.Drill {
+		return c
 	}
 	return nil
 }
-
-// drillMatch is half the step of metric drills, mm.
-const drillMatch = 0.05

@@ -65,14 +65,16 @@ func tool(c *profiles.Cutter, work profiles.Material, j *job.Job) replay.Tool {
 	}
 	s, err := profiles.SpeedsFor(*c, work, profiles.SideCut)
 	if err != nil {
-		return t
+		return t // not from a job: its reader asks for a diameter and for flutes
 	}
-	if held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed); ok {
+	held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed)
+	t.MaxRpm = rpmMargin * s.Rpm
+	if ok {
 		t.MaxRpm = rpmMargin * max(held.Rpm, s.Rpm)
-		t.MaxFeed = feedMargin * max(held.Feed, held.Plunge)
-		t.MaxChip = feedMargin * s.Chip
-		t.MaxDown = feedMargin * held.Plunge
 	}
+	t.MaxFeed = feedMargin * max(held.Feed, held.Plunge)
+	t.MaxChip = feedMargin * s.Chip
+	t.MaxDown = feedMargin * held.Plunge
 	return t
 }
 

@@ -65,3 +65,19 @@ func TestParts(t *testing.T) {
 		}
 	}
 }
+
+// TestTooFastSpindle: a cutter that the machine turns too fast is not without
+// limits in the check.
+func TestTooFastSpindle(t *testing.T) {
+	j := job.Demo()
+	c := &j.Cutters[0]
+	s, err := profiles.SpeedsFor(*c, j.Gear.Material, profiles.SideCut)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Machine.MinRpm, j.Machine.MaxRpm = 2*s.Rpm, 3*s.Rpm
+	got := tool(c, j.Gear.Material, j)
+	if !(got.MaxRpm > s.Rpm && got.MaxRpm < j.Machine.MinRpm) || !(got.MaxFeed > 0 && got.MaxChip > 0 && got.MaxDown > 0) {
+		t.Errorf("at %g rev/min at least, good for %g: %+v", j.Machine.MinRpm, s.Rpm, got)
+	}
+}

@@ -466,6 +466,7 @@ func TestOddJobs(t *testing.T) {
 		{"one facet only, and little safe height", "mm", gear13x3, "[facets]\ncount = 1\n[machine]\nsafe_height = 1", steep, ""},
 		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
 		{"a station well within the edge of a lock hole", "inch", gear74, "[lock]\nkind = \"pin\"\ndiameter = \"3 mm\"\npositions = [\"6.72 mm\", \"14.28 mm\"]", inner, ""},
+		{"a drill not quite the hole's size", "mm", gear30, "[lock]\nthread = \"M3\"\n", plain + thick + rest + "drill = { number = 7, kind = \"drill\", diameter = 2.46, flute_length = 40, stick_out = 60 }\npoint = { number = 8, kind = \"drill\", diameter = 2.04, flute_length = 20, stick_out = 40 }\n", ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
