@@ -39,9 +39,18 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	if thick == 0 {
 		return
 	}
+	reaches := p.reaching(f, side, worst)
+	if most := p.Job.Facets.MostFiled; thick > most {
+		help := "no plain end mill gets there"
+		if reaches > 0 {
+			help = "an end mill of " + p.len(reaches) + " at most would get to the worst of it"
+		}
+		p.bad.add("facets.most_filed: %s of metal would be left to the file on the %s, allowed %s; %s", p.len(thick), sideName(side), p.len(most), help)
+		return
+	}
 	lo, hi = p.bandOf(f, st, place, side, lo, hi)
 	p.Filing = append(p.Filing, metal.Filing{Place: place, Side: side, Upto: hi + bandStep, Thick: thick + filingMargin})
-	p.FileThis = append(p.FileThis, FileThis{Place: place, Side: side, From: lo, To: hi, Thick: thick, Reaches: p.reaching(f, side, worst)})
+	p.FileThis = append(p.FileThis, FileThis{Place: place, Side: side, From: lo, To: hi, Thick: thick, Reaches: reaches})
 }
 
 // bandStep is how closely metal is looked at for where it begins and ends to be

@@ -169,6 +169,7 @@ func TestRefusals(t *testing.T) {
 		{"block too low in the vice", func(j *job.Job) { j.Insert.Zero = 5 }, "insert.over_jaws"},
 		{"out of travel", func(j *job.Job) { j.Machine.TravelX = [2]float64{-10, 20} }, "travel_x"},
 		{"no drill", func(j *job.Job) { j.Cutters = j.Cutters[:4] }, "drill"},
+		{"more left to the file than a module", func(j *job.Job) { j.Facets.Cutters = []string{"end6"} }, "facets.most_filed: "},
 		{"relief with no room for a cutter", func(j *job.Job) { j.Insert.Relief = 0.5 }, "relief"},
 	} {
 		j := job.Demo()

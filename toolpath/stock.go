@@ -10,7 +10,7 @@ import (
 const sky = 20000
 
 // stock is the metal the plan believes is still there in one section: it
-// decides which passes would cut air. The check does not use it.
+// decides which passes would cut air, and what is left for the file.
 type stock struct {
 	metal geom.Region
 	buf   geom.Scratch

@@ -48,7 +48,7 @@ type KeepOut struct {
 	X, Y, Z [2]float64
 }
 
-// Setup is all that the replay knows: never the plan.
+// Setup is all that the replay knows: the job, the stock and the target.
 type Setup struct {
 	Stations []Station // rising in X
 	Top      float64   // greatest distance of any metal from the axis (gear), or greatest Z (insert), frame mm

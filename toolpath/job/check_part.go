@@ -270,6 +270,9 @@ func (d *draft) checkFacets() {
 	case !d.has("facets.tolerance") && !d.has("facets.count"):
 		f.Tolerance = 0.02
 	}
+	if !d.has("facets.most_filed") {
+		f.MostFiled = d.job.Gear.Module
+	}
 	if names := slices.Sorted(slices.Values(f.Cutters)); len(slices.Compact(names)) != len(f.Cutters) {
 		d.contradict("a cutter is named twice", "facets.cutters")
 	}

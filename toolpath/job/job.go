@@ -176,6 +176,7 @@ type Facets struct {
 	Lean      Lean
 	Clearance float64  // kept from the neighbours
 	RootStep  float64  // steps left by corner passes in the root, at most
+	MostFiled float64  // metal that may be left to the file, at most
 	Climb     bool     // climb cut, else conventional
 	Cutters   []string // names; empty = every end mill in the rack
 }

@@ -168,6 +168,8 @@ var facetKeys = []Key{
 		Meaning: "kept from the good neighbours", at: func(d *draft) any { return &d.job.Facets.Clearance }},
 	{Table: "facets", Name: "root_step", Kind: Length, Default: `"0.1 mm"`, Low: 0.01, High: 2, Example: `0.1`,
 		Meaning: "greatest step left in the root fillet", at: func(d *draft) any { return &d.job.Facets.RootStep }},
+	{Table: "facets", Name: "most_filed", Kind: Length, Auto: "one module", Low: 0, High: 30, Example: `0.5`,
+		Meaning: "most metal that may be left to the file where no cutter gets down", at: func(d *draft) any { return &d.job.Facets.MostFiled }},
 	{Table: "facets", Name: "cut", Kind: Choice, Set: []string{"conventional", "climb"}, Default: `"conventional"`, Example: `"climb"`,
 		Meaning: "conventional suits a machine with play in its screws", at: func(d *draft) any { return func(i int) { d.job.Facets.Climb = i == 1 } }},
 	{Table: "facets", Name: "cutters", Kind: Texts, Auto: "every end mill", Example: `["end4", "end2"]`,

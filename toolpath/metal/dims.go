@@ -1,7 +1,7 @@
 // Package metal says, from the job alone, what metal there is before each
 // program and what metal must be left after it: the sections the replay of
-// the written programs is given. It knows nothing of the plan, so a mistake
-// of the plan cannot hide in it.
+// the written programs is given. It knows nothing of the plan but where
+// it wants metal filed (Filing), so a mistake of the plan cannot hide in it.
 //
 // Gear sections are in the gear's frame (Z from the axis, gear at angle 0);
 // insert sections in the insert's (Z0 at its top, the dovetail's wide face).

@@ -11,8 +11,9 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// Filing is what the plan says must be filed by hand on one flank; the
-// replay holds the leftover to it.
+// Filing is what the plan says must be filed by hand on one flank. It is all
+// that the check takes from the plan: within it more may be left than elsewhere,
+// but no more than the job allows (facets.most_filed), whatever the plan says.
 type Filing struct {
 	Place float64 // of the tooth, in pitches
 	Side  int     // +1 the +Y flank, -1 the -Y flank
@@ -285,9 +286,10 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.job.Facets.RootStep, Upto: f.target.TipRadius()}
 			for _, fi := range filing {
 				if fi.Side == side && fi.Place == p.at {
-					flank.Filed, flank.FiledTo = fi.Thick, fi.Upto
+					thick := min(fi.Thick, f.asm.job.Facets.MostFiled)
+					flank.Filed, flank.FiledTo = thick, fi.Upto
 					// Beside what is filed the root's steps stay.
-					root.Filed, root.FiledTo = max(fi.Thick, root.Limit), fi.Upto
+					root.Filed, root.FiledTo = max(thick, root.Limit), fi.Upto
 				}
 			}
 			zones = append(zones, flank, root)

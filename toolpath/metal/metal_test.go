@@ -441,3 +441,37 @@ func TestWasteNeverOverlapsKeep(t *testing.T) {
 		}
 	}
 }
+
+// TestFilingIsBound: whatever a plan says is to be filed, the check allows no
+// more than the job does, and only where the plan says.
+func TestFilingIsBound(t *testing.T) {
+	j := job.Demo()
+	j.Facets.MostFiled = 0.4
+	insert, err := NominalInsert(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot, err := SlotSetup(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := NewFinish(j, slot.Stations, insert)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ said, want float64 }{{0.25, 0.25}, {3.7, 0.4}} {
+		seen := 0
+		for _, z := range f.facetZones([]Filing{{Side: -1, Upto: 80, Thick: tt.said}}) {
+			left := z.Name == "left flank" || z.Name == "left root"
+			if left {
+				seen++
+				near(t, z.Name+" to be filed", z.Filed, tt.want, 0)
+			} else if z.Filed != 0 {
+				t.Errorf("%s: %g mm to be filed, which no one said", z.Name, z.Filed)
+			}
+		}
+		if seen != 2 {
+			t.Errorf("%d surfaces of the left side", seen)
+		}
+	}
+}
