@@ -195,7 +195,8 @@ func (p *planner) beyond(f *flankScene, place float64, side int) float64 {
 const edgeStep = 0.1
 
 // spotsOf returns the spots of one piece that are over their limits: its
-// corners, the worst of each edge, where a limit ends, and its midst.
+// corners, the worst and the thickest of each edge, where a limit ends, and its
+// midst.
 func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side int, far float64) []spot {
 	if c.Breadth() < crumb {
 		return nil
@@ -222,18 +223,24 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 	a := look(last)
 	for _, next := range c.Pts {
 		sum = sum.Add(next)
-		from, worst := last, spot{limit: math.Inf(1)}
+		from, worst, thickest := last, spot{limit: math.Inf(1)}, spot{limit: math.Inf(1)}
+		weigh := func(s spot) {
+			worst = worse(worst, s)
+			if s.over() > spare && s.off > thickest.off {
+				thickest = s
+			}
+		}
 		n := math.Ceil(next.Sub(last).Norm() / edgeStep)
 		for k := 1.0; k <= n; k++ {
 			to := last.Lerp(next, k/n)
 			mid, b := look(from.Lerp(to, 0.5)), look(to)
-			worst = worse(worst, mid)
+			weigh(mid)
 			if k < n {
-				worst = worse(worst, b)
+				weigh(b)
 			}
 			if bend := 2*mid.off - a.off - b.off; bend > 0 {
 				if share := 0.5 + (b.off-a.off)/(4*bend); share > 0 && share < 1 {
-					worst = worse(worst, look(from.Lerp(to, share)))
+					weigh(look(from.Lerp(to, share)))
 				}
 			}
 			if a.limit != b.limit {
@@ -242,6 +249,9 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 			from, a = to, b
 		}
 		keep(worst)
+		if thickest != worst {
+			keep(thickest) // where the limit is wider more may stay
+		}
 		keep(a)
 		last = next
 	}

@@ -383,6 +383,7 @@ func TestOddJobs(t *testing.T) {
 		gear12x2 = "teeth = 12\nmodule = 5.25\npressure_angle = 25\nprofile_shift = 0.3\nface = 12\nbore = 1\nmissing = 2"
 		gear13   = "teeth = 13\nmodule = 4.75\npressure_angle = 20\nface = 19\nrim_inner = 7.125\nbore = 3.5625\nmissing_at = [0, 9]"
 		gear13x3 = "teeth = 13\nmodule = 5.75\npressure_angle = 25\nprofile_shift = 0.15\nneighbour_thinning = 0.09\nface = 13\nbore = 1\nmissing = 3"
+		gear16x2 = "teeth = 16\nmodule = 1.75\npressure_angle = 20\nthinning = 0.03\nface = 70\nrim_inner = 6.125\nbore = 2.1438"
 		gear17   = "teeth = 17\nmodule = 5.5\npressure_angle = 20\nprofile_shift = 0.1\nthinning = 0.12\nface = 15\nbore = 11.1375"
 		gear19   = "teeth = 19\nmodule = 4.5\npressure_angle = 20\nface = 35\nbore = 2.25"
 		gear22   = "teeth = 22\nmodule = 2.75\npressure_angle = 14.5\nprofile_shift = 0.15\nface = 14\nbore = 28.4625"
@@ -438,6 +439,10 @@ func TestOddJobs(t *testing.T) {
 		inner = "end1 = { number = 1, diameter = \"4.5 mm\", flute_length = \"16 mm\" }\nend2 = { number = 2, diameter = \"2.6 mm\", flute_length = \"12 mm\" }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"3.375 mm\", angle = 15, flank_height = \"6.75 mm\", stick_out = \"40 mm\" }" +
 			"\ndrill = { number = 7, kind = \"drill\", diameter = \"3 mm\", flute_length = \"157 mm\", stick_out = \"162 mm\" }\n"
+		blunt = "end1 = { number = 1, diameter = 2.1875, neck = 2.0781, neck_length = 7 }\nend2 = { number = 2, diameter = 4.2, flute_length = 9.625, stick_out = 17.625 }" +
+			"\ndove = { number = 3, kind = \"dovetail\", diameter = 1.6625, angle = 15, flank_height = 4.025, neck_length = 9.275, stick_out = 24.275 }" +
+			"\ndrill = { number = 4, kind = \"drill\", diameter = 2, flute_length = 30 }\ndrill2 = { number = 5, kind = \"drill\", diameter = 2.5, flute_length = 27 }" +
+			"\ndrill3 = { number = 6, kind = \"drill\", diameter = 3, flute_length = 23 }\ndrill4 = { number = 10, kind = \"drill\", diameter = 4.2, flute_length = 23 }\n"
 		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
 	)
@@ -467,6 +472,7 @@ func TestOddJobs(t *testing.T) {
 		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
 		{"a station well within the edge of a lock hole", "inch", gear74, "[lock]\nkind = \"pin\"\ndiameter = \"3 mm\"\npositions = [\"6.72 mm\", \"14.28 mm\"]", inner, ""},
 		{"a drill not quite the hole's size", "mm", gear30, "[lock]\nthread = \"M3\"\n", plain + thick + rest + "drill = { number = 7, kind = \"drill\", diameter = 2.46, flute_length = 40, stick_out = 60 }\npoint = { number = 8, kind = \"drill\", diameter = 2.04, flute_length = 20, stick_out = 40 }\n", ""},
+		{"more left where the root's limit holds than where the flank's does", "mm", gear16x2, "[slot]\nseat_below = 0.15\nseat_play = 0.08\nfinish_cut = 0\n[insert]\nover = 0\noversize = 0.5\n[facets]\ntolerance = 0.01\nclearance = 0.4\nroot_step = 0.12", blunt, ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
