@@ -162,7 +162,7 @@ func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given
 
 // crumb is the breadth below which a loose piece is no metal, mm: less than
 // the check's, by what rounding of written numbers may add to a piece.
-const crumb = metal.Crumb / 3
+const crumb = metal.CrumbBreadth / 3
 
 // leftovers visits the spots of the metal left on one side of a place, up to
 // the middle of the next tooth.

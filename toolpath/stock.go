@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/metal"
 )
 
 // sky is a height above all metal, mm.
@@ -51,9 +52,9 @@ func (s *stock) extent(angle, y0, y1, z float64) geom.Box {
 // box is the extent of all the metal, gear at angle.
 func (s *stock) box(angle float64) geom.Box { return s.metal.Turned(angle).Bounds() }
 
-// worth is the area below which a pass is not worth making, mm^2: less than
-// the check can tell from rounding.
-const worth = 1e-6
+// worth is the area below which a pass is not worth making, mm^2: less than the
+// check's, by what rounding of written numbers may add to a piece.
+const worth = metal.CrumbArea / 4
 
 // empty says that a box holds nothing.
 func empty(b geom.Box) bool { return math.IsInf(b.Lo.Y, 1) }

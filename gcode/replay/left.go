@@ -49,9 +49,18 @@ func (r *runner) finish() {
 	rep.sort()
 }
 
-// Crumb is the breadth below which a loose piece is a trace of rounding, not
-// metal, mm: two written numbers, each within 0.00005 mm, and a turned gear.
-const Crumb = 0.0003
+// A crumb is a loose piece that is a trace of rounding, not metal: thinner than
+// two written numbers, each within 0.00005 mm, and a turned gear make it, or no
+// greater than 2 micrometres square.
+const (
+	CrumbBreadth = 0.0003 // mm
+	CrumbArea    = 4e-6   // mm^2
+)
+
+// Crumb says that a piece is one.
+func Crumb(c geom.Convex) bool {
+	return geom.Area(c.Pts) < CrumbArea || c.Breadth() < CrumbBreadth
+}
 
 // left measures the station's waste against the zones: each corner of a
 // piece belongs to the zone it is nearest to. So do the middles of its edges and
@@ -67,7 +76,7 @@ func (s *Station) left() []Left {
 	}
 	if s.Zones[0].StandsOut > 0 {
 		for _, c := range s.Waste {
-			if c.Breadth() >= Crumb {
+			if !Crumb(c) {
 				out[0].Amount = s.Zones[0].StandsOut
 			}
 		}
@@ -99,7 +108,7 @@ func (s *Station) left() []Left {
 		return best
 	}
 	for _, c := range s.Waste {
-		if c.Breadth() < Crumb {
+		if Crumb(c) {
 			continue
 		}
 		c.Probe(measure)

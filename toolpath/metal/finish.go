@@ -255,15 +255,18 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	return s
 }
 
-// Crumb is the check's own: thinner pieces are no metal to it, mm.
-const Crumb = replay.Crumb
+// The check's own sizes of a crumb, mm and mm^2.
+const (
+	CrumbBreadth = replay.CrumbBreadth
+	CrumbArea    = replay.CrumbArea
+)
 
 // Reach is how far metal goes from the gear's axis, mm: as high as it may
 // stand. Crumbs do not count.
 func Reach(metal geom.Region) float64 {
 	far := 0.0
 	for _, c := range metal {
-		if c.Breadth() < Crumb {
+		if replay.Crumb(c) {
 			continue
 		}
 		for _, p := range c.Pts {
