@@ -85,6 +85,9 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []sheetTouch) {
 		moved = "Block not moved since 20-insert.ngc: X and Y stand."
 	case "flush", "facets":
 		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
+		if s.job.Index.Device != job.Rotary {
+			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the gap back to the top."
+		}
 	}
 	z := s.zOnTips()
 	if p.Setup == toolpath.InsertSetup {
@@ -147,7 +150,7 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	case job.Rotary:
 		level.Type = []sheetTyped{{"A", sheetSize{Main: "0.000°"}}}
 	case job.Head:
-		level.Note = "Crank pin in a hole, backlash taken up. All turns are counted from here."
+		level.Note = "Crank pin in a hole, come to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
 	}
 	face := "the gear's front face"
 	if p.Purpose != "slot" {

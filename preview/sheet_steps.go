@@ -56,6 +56,9 @@ func (s *sheet) ops(p *toolpath.Program) []sheetOp {
 		v := sheetOp{Name: o.Name, Tool: s.tool(o.Cutter), Rpm: fmt.Sprintf("%.0f", o.Rpm), HandSpeed: j.Machine.HandSpeed,
 			Feed: s.sizes(fmt.Sprintf("%.0f", feed), fmt.Sprintf("%.1f", feed/25.4))}
 		v.Feed.Main, v.Feed.Other = v.Feed.Main+"/min", v.Feed.Other+"/min"
+		if o.Level != "" {
+			v.Steps = append(v.Steps, sheetStep{Set: printedSigns(o.Level)})
+		}
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++

@@ -26,6 +26,9 @@ func (w *path) gearHead() {
 		z,
 		"A0 the gap at top dead centre, both neighbours level",
 	}
+	if j.Index.Device == job.Head {
+		w.prog.Zero[2] += "; come to it with the gear's top going toward -Y, so that the head's backlash lies that way"
+	}
 	w.prog.Clamp = []string{
 		"Gear on its arbor, axis along X, rim supported. Nothing in the way of the holder.",
 	}

@@ -28,7 +28,8 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 }
 
 // settings writes into each pass of programs what the operator sets by hand to
-// bring the gear there; nothing with a rotary axis.
+// bring the gear there, and into each operation what brings it back for the
+// cutter to be touched off; nothing with a rotary axis.
 func (p *planner) settings(programs []Program) {
 	say := map[job.Device]func(from, to float64, first bool) (full, brief string){
 		job.Head:  p.crank,
@@ -44,6 +45,11 @@ func (p *planner) settings(programs []Program) {
 		}
 		at, first := 0.0, true
 		for k := range prog.Ops {
+			op, from := &prog.Ops[k], ""
+			if m := &p.Job.Machine; k > 0 && at != 0 && !(m.ToolWords && m.LengthComp) {
+				op.Level, _ = say(at, 0, false)
+				at, from = 0, "from level: "
+			}
 			for n := range prog.Ops[k].Passes {
 				pass := &prog.Ops[k].Passes[n]
 				// Teeth a pitch apart come to one angle by sums that differ in
@@ -54,7 +60,8 @@ func (p *planner) settings(programs []Program) {
 				pass.Anew, _ = say(0, pass.Angle, true)
 				if pass.Angle != at || first && pass.Angle != 0 {
 					pass.Setting, pass.Brief = say(at, pass.Angle, first)
-					first = false
+					pass.Brief = from + pass.Brief
+					first, from = false, ""
 				}
 				at = pass.Angle
 			}
@@ -107,6 +114,9 @@ func counted(n int, what string) string {
 func (p *planner) onStops(from, to float64, first bool) (full, brief string) {
 	step, phase := p.indexStep(1)
 	whole := math.Abs(math.Remainder(to-phase, step)) < 1e-6
+	if !whole && to == 0 {
+		return "Level the gear anew by the two neighbours' tips.", "level anew"
+	}
 	if !whole {
 		return fmt.Sprintf("Level the gear anew by the two neighbours' tips, then turn its top to %.4f deg toward +Y.", degrees(to)), "level anew, then turn"
 	}

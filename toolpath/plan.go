@@ -54,6 +54,7 @@ type Pass struct {
 // Op is what one cutter does in one go.
 type Op struct {
 	Name   string
+	Level  string // what to set by hand so that the gap is on top while the cutter's length is touched off; "" where it is
 	Cutter *profiles.Cutter
 	Rpm    float64
 	Feed   float64
@@ -110,8 +111,11 @@ func (p *Program) From(n int) *Program {
 		}
 		op.Passes = slices.Clone(op.Passes[max(0, gone):])
 		gone = 0
-		if first := &op.Passes[0]; len(rest.Ops) == 0 && first.Angle != 0 {
-			first.Setting = first.Anew
+		if first := &op.Passes[0]; len(rest.Ops) == 0 {
+			op.Level = ""
+			if first.Angle != 0 {
+				first.Setting = first.Anew
+			}
 		}
 		rest.Ops = append(rest.Ops, op)
 	}

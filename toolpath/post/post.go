@@ -196,7 +196,7 @@ func (p *printer) change(op *toolpath.Op) {
 	c := op.Cutter
 	p.say("%s", op.Name)
 	text := fmt.Sprintf("T%d %s", c.Number, p.cutter(c))
-	p.level()
+	p.level(op)
 	if p.m.ToolWords {
 		p.say("%s", text)
 		p.words(gcode.Word{Letter: 'T', Value: gcode.Int(c.Number)}, m(6))
@@ -233,7 +233,12 @@ func (p *printer) handsOff() {
 
 // level turns the gear back to A0 where the zeros were found, so that a new
 // cutter can be touched off; the cutter stands at the safe height.
-func (p *printer) level() {
+func (p *printer) level(op *toolpath.Op) {
+	if op.Level != "" {
+		p.handsOff()
+		p.tell("%s", op.Level)
+		p.set(0)
+	}
 	if a, ok := p.last['A']; ok && !a.Equal(gcode.Int(0)) && !p.byHand() {
 		w := p.num('A', 0, p.form.Degrees)
 		p.last['A'] = w.Value
@@ -298,26 +303,30 @@ func (p *printer) stop(text string) {
 	}
 }
 
+// set ends a setting of the gear by hand: what the check reads, and a stop.
+func (p *printer) set(angle float64) {
+	p.say("GEAR AT %.4f DEG", p.num('A', geom.Degrees(angle), p.form.Degrees).Value.Float())
+	if p.m.Stops {
+		p.words(m(0))
+	}
+	p.angle = angle
+}
+
 // turn brings the gear to the pass's angle: an A word, or a stop that says
 // what to set and what the check reads.
 func (p *printer) turn(pass *toolpath.Pass) {
 	if p.byHand() {
-		deg := p.num('A', geom.Degrees(pass.Angle), p.form.Degrees).Value
-		if p.turned && pass.Angle == p.angle {
-			return
-		}
-		if p.turned || pass.Angle != 0 {
+		switch {
+		case p.turned && pass.Angle == p.angle: // it stands there
+		case p.turned || pass.Angle != 0:
 			p.still()
 			p.handsOff()
 			p.tell("%s", pass.Setting)
-			p.say("GEAR AT %.4f DEG", deg.Float())
-			if p.m.Stops {
-				p.words(m(0))
-			}
-		} else {
+			p.set(pass.Angle)
+		default:
 			p.say("GEAR AT 0.0000 DEG")
 		}
-		p.turned, p.angle = true, pass.Angle
+		p.turned = true
 		return
 	}
 	a := p.num('A', float64(p.m.RotarySign)*geom.Degrees(pass.Angle), p.form.Degrees)
