@@ -180,8 +180,8 @@ func (l *layout) rings(pieces [][]geom.Vec, reach rect) [][]xy {
 		if len(piece) < 3 {
 			continue
 		}
-		lo, hi := bounds(piece)
-		a, b := l.to(lo), l.to(hi)
+		box := geom.Bounds(piece)
+		a, b := l.to(box.Lo), l.to(box.Hi)
 		if b.x < reach.x0 || a.x > reach.x1 || a.y < reach.y0 || b.y > reach.y1 {
 			continue
 		}
@@ -189,7 +189,7 @@ func (l *layout) rings(pieces [][]geom.Vec, reach rect) [][]xy {
 			continue
 		}
 		ring := l.all(piece)
-		if signedArea(piece) < 0 {
+		if geom.Area(piece) < 0 {
 			for i, j := 0, len(ring)-1; i < j; i, j = i+1, j-1 {
 				ring[i], ring[j] = ring[j], ring[i]
 			}

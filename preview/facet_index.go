@@ -91,10 +91,8 @@ func (s Scene) settings(st indexStop) []string {
 // up, with so many lines kept for what is set.
 func (s Scene) indexPanel(f *Figure, box Box, low float64, lines int, st indexStop) {
 	c, j := st.facet, s.Plan.Job
-	side := "Left"
-	if c.Side > 0 {
-		side = "Right"
-	}
+	side := toolpath.SideName(c.Side)
+	side = strings.ToUpper(side[:1]) + side[1:]
 	angle := "gear at " + deg(c.Angle)
 	if j.Index.Device == job.Rotary {
 		angle = "A " + deg(float64(j.Machine.RotarySign)*c.Angle)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
@@ -201,8 +202,8 @@ func TestTipsFromAbove(t *testing.T) {
 			continue
 		}
 		strips++
-		lo, hi := bounds(it.Pieces[0])
-		if wide := hi.Z - lo.Z; wide > g.Pitch()*g.TipRadius()/2 {
+		box := geom.Bounds(it.Pieces[0])
+		if wide := box.Hi.Z - box.Lo.Z; wide > g.Pitch()*g.TipRadius()/2 {
 			t.Errorf("a tip land %g mm wide, pitch %g mm", wide, g.Pitch()*g.TipRadius())
 		}
 	}

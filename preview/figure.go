@@ -15,9 +15,6 @@ const (
 	frameWidth, frameHeight = 960, 720
 )
 
-// untitled stands for the title of a job that has none.
-const untitled = "Repair of a gear tooth"
-
 // Figure is one page: a title block and the panels above it.
 type Figure struct {
 	Name        string   // of the picture's file, without its ending

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 
-	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/metal"
 )
@@ -121,30 +120,6 @@ func (s Scene) ladderFigure() *Figure {
 	return f
 }
 
-// flankAt returns the least and greatest Y of a station's metal at a height.
-func flankAt(st replay.Station, z float64) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	look := func(r geom.Region) {
-		for _, c := range r {
-			for i, a := range c.Pts {
-				b := c.Pts[(i+1)%len(c.Pts)]
-				if (a.Z-z)*(b.Z-z) <= 0 && a.Z != b.Z {
-					y := a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y
-					lo, hi = min(lo, y), max(hi, y)
-				}
-			}
-		}
-	}
-	for _, k := range st.Keep {
-		look(k.Metal)
-	}
-	look(st.Waste)
-	return lo, hi
-}
-
-// tightShare is the share of the tight middle that counts as tight.
-const tightShare = 0.98
-
 // fitFigure shows both flanks as they were cut, and the step of the tight one
 // much exaggerated.
 func (s Scene) fitFigure() *Figure {
@@ -159,8 +134,9 @@ func (s Scene) fitFigure() *Figure {
 	top := e.at(0, slide+j.Fit.TightMiddle, 1).Z
 	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)
 	var tight, straight, step []geom.Vec
-	for _, st := range s.stations() {
-		lo, hi := flankAt(st, -j.Slot.Depth/2)
+	stations := s.stations()
+	for i, st := range stations {
+		lo, hi := metal.MetalAt(stations[i:i+1], st.X).Edges(-j.Slot.Depth / 2)
 		tight = append(tight, e.at(st.X, hi-flare, 1))
 		straight = append(straight, e.at(st.X, -lo-flare, -1))
 		step = append(step, geom.Vec{Y: st.X, Z: hi - flare - slide})
@@ -182,7 +158,7 @@ func (s Scene) fitFigure() *Figure {
 	p.Dim(e.at(d.Length-lead, slide, 1), e.at(d.Length, slide, 1), -40, s.len(lead))
 
 	_, small := s.units()
-	length, height := metal.TightLength(j, s.stations(), tightShare)
+	length, height := metal.TightLength(j, stations, metal.TightShare)
 	g := f.Graph("How far the tight flank stands out of the sliding size", lower, Axis{"X", p.Across.Unit}, Axis{"stands out", small})
 	g.Window(-1, 0, d.Length+1, 1.6*j.Fit.TightMiddle)
 	g.Under(Insert, 0, step...)

@@ -2,6 +2,7 @@ package preview
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"cogmend/profiles"
@@ -195,10 +196,8 @@ func mirrored(r geom.Region, side int) geom.Region {
 	}
 	out := make(geom.Region, len(r))
 	for i, c := range r {
-		pts := make([]geom.Vec, len(c.Pts))
-		for k, v := range c.Pts {
-			pts[len(pts)-1-k] = geom.Vec{Y: -v.Y, Z: v.Z}
-		}
+		pts := geom.Mirrored(c.Pts)
+		slices.Reverse(pts)
 		out[i] = geom.NewConvex(pts...)
 	}
 	return out

@@ -151,9 +151,7 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	g, n := m.Tooth, m.Mate
 	left := m.Left
 	if left == nil {
-		for _, p := range m.Right {
-			left = append(left, geom.Vec{Y: -p.Y, Z: p.Z})
-		}
+		left = geom.Mirrored(m.Right)
 	}
 	out := meshed{between: g.RootRadius() + 0.2*g.Module}
 	own := slices.Clone(left)
@@ -162,7 +160,7 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	foot := g.RootRadius() - 4*g.Module
 	out.fresh = footedTo(own, foot, geom.Turn(at.Angle))
 	fine := 0.02 * g.Module
-	out.behind = append(out.behind, spaced(turned(left, at.Angle), fine))
+	out.behind = append(out.behind, geom.Spaced(turned(left, at.Angle), fine))
 	line, err := m.Neighbours.Tooth()
 	if err != nil {
 		return meshed{}, err
@@ -171,16 +169,14 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	if err != nil {
 		return meshed{}, err
 	}
-	for i, p := range flank {
-		flank[i] = geom.Vec{Y: -p.Y, Z: p.Z}
-	}
+	flank = geom.Mirrored(flank)
 	for k := -meshTeeth; k <= meshTeeth; k++ {
 		if k == 0 {
 			continue
 		}
 		angle := at.Angle + float64(k)*g.Pitch()
 		out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
-		out.behind = append(out.behind, spaced(turned(flank, angle), fine))
+		out.behind = append(out.behind, geom.Spaced(turned(flank, angle), fine))
 	}
 	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
 	// flanks touch in the pitch point, base circles roll without slip.
@@ -206,18 +202,6 @@ func turned(line []geom.Vec, angle float64) []geom.Vec {
 	out := make([]geom.Vec, len(line))
 	for i, p := range line {
 		out[i] = turn.Apply(p)
-	}
-	return out
-}
-
-// spaced returns the line with points at most step apart.
-func spaced(line []geom.Vec, step float64) []geom.Vec {
-	out := line[:1:1]
-	for i := 1; i < len(line); i++ {
-		n := math.Ceil(line[i].Sub(line[i-1]).Norm() / step)
-		for k := 1.0; k <= n; k++ {
-			out = append(out, line[i-1].Lerp(line[i], k/n))
-		}
 	}
 	return out
 }

@@ -89,11 +89,7 @@ func (s Scene) small(mm float64) string {
 // file and the part of the work it shows.
 func (s Scene) page(part, picture string) *Figure {
 	size, _ := s.units()
-	title := s.Plan.Job.Title
-	if title == "" {
-		title = untitled
-	}
-	f := NewFigure(title, picture, size)
+	f := NewFigure(s.Plan.Job.Heading(), picture, size)
 	f.Name = strings.TrimSuffix(s.Program.File(), ".ngc")
 	if part != "" {
 		f.Name += "-" + part

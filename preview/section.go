@@ -150,7 +150,7 @@ func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
 // farTeeth draws the teeth in whose sectors the check lets no cutter come, and
 // the rim under them.
 func (s Scene) farTeeth(p *Panel, sectors geom.Region, angle float64) [][]geom.Vec {
-	line, err := metal.Standing(s.Plan.Job).Tooth()
+	line, err := s.Plan.Job.Gear.Standing().Tooth()
 	if err != nil {
 		return pieces(sectors.Turned(angle))
 	}
@@ -296,14 +296,7 @@ func (s Scene) nameCutter(p *Panel, at spot, text string) {
 
 // cutterName is a cutter in a few words.
 func (s Scene) cutterName(c *profiles.Cutter) string {
-	kind := "end mill"
-	switch c.Kind {
-	case profiles.Dovetail:
-		kind = "dovetail cutter"
-	case profiles.Drill:
-		kind = "drill"
-	}
-	return fmt.Sprintf("T%d %s %s", c.Number, kind, s.len(c.Diameter))
+	return fmt.Sprintf("T%d %s %s", c.Number, c.Kind, s.len(c.Diameter))
 }
 
 // work lists the operations with what is set for them.

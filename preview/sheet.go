@@ -202,13 +202,7 @@ type sheetFiling struct {
 // page gathers all there is to write.
 func (s *sheet) page() (*sheetPage, error) {
 	j := s.job
-	p := &sheetPage{Title: j.Title, Job: j.File, Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Mind}
-	if p.Title == "" {
-		p.Title = untitled
-	}
-	if p.Job == "" {
-		p.Job = "demo (built in)"
-	}
+	p := &sheetPage{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Mind}
 	seen := map[int]bool{}
 	tested := false
 	for i := range s.Plan.Programs {

@@ -56,19 +56,7 @@ func (s *sheet) keepOuts(gear bool) []sheetKeepOut {
 func (s *sheet) airRun() float64 {
 	var most float64
 	for i := range s.Plan.Programs {
-		p := &s.Plan.Programs[i]
-		for _, o := range p.Ops {
-			for _, pass := range o.Passes {
-				for _, m := range pass.Moves {
-					switch m.Kind {
-					case toolpath.Rapid, toolpath.Feed:
-						most = max(most, p.Safe-m.To.Z)
-					case toolpath.Hole:
-						most = max(most, p.Safe-m.Bottom)
-					}
-				}
-			}
-		}
+		most = max(most, s.Plan.Programs[i].LeastLift())
 	}
 	return most
 }
@@ -185,7 +173,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) sheetTouch {
 		Type:   []sheetTyped{{"Y", sheetSize{Main: "(right − left) / 2"}}},
 		Note:   "Typed with the cutter still on the right one.",
 	}
-	gap, ok := s.gap()
+	gap, ok := s.job.Gear.Gap()
 	if !ok {
 		return t
 	}
@@ -219,20 +207,6 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) sheetTouch {
 
 // touchRoom is the least room beside a cutter for touching off, mm.
 const touchRoom = 0.3
-
-// gap is the gap at A0; not ok when the run of missing teeth is not centred
-// there.
-func (s *sheet) gap() (profiles.Gap, bool) {
-	places := s.job.Gear.Places
-	n := 0
-	for n < len(places) && math.Abs(places[n]-places[0]-float64(n)) < 0.25 {
-		n++
-	}
-	if n == 0 || math.Abs(places[0]+float64(n-1)/2) > 0.25 {
-		return profiles.Gap{}, false
-	}
-	return profiles.Gap{Gear: metal.Standing(s.job), Missing: n}, true
-}
 
 // touchDepth is how deep below the tips the cutter's end touches: half way
 // down, but over the stub; a whole number of tenths or of five thousandths of

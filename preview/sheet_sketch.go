@@ -112,7 +112,7 @@ func (s *sheet) sketches(p *toolpath.Program) []sheetSketch {
 	if p.Setup == toolpath.InsertSetup {
 		return []sheetSketch{s.blockAcross(p), s.blockAlong(p)}
 	}
-	line, err := metal.Standing(s.job).RightFlank()
+	line, err := s.job.Gear.Standing().RightFlank()
 	if err != nil {
 		return nil
 	}
@@ -122,7 +122,7 @@ func (s *sheet) sketches(p *toolpath.Program) []sheetSketch {
 // gearAcross shows the gap from +X.
 func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sheetSketch {
 	j, d := s.job, s.Plan.Dims
-	g := metal.Standing(j)
+	g := j.Gear.Standing()
 	tau, tip := g.Pitch(), d.TipTop
 	reach := 1.7
 	for _, q := range j.Gear.Places {
@@ -141,7 +141,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sheetSketch {
 			continue
 		}
 		turn := geom.Turn(at * tau)
-		if !s.missing(at) {
+		if !metal.IsPlace(j.Gear.Places, at) {
 			for i := len(flank) - 1; i >= 0; i-- {
 				pts = append(pts, turn.Apply(geom.Vec{Y: -flank[i].Y, Z: flank[i].Z}))
 			}
@@ -179,16 +179,6 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sheetSketch {
 	return v.sheetSketch
 }
 
-// missing says that a tooth is to be made at a place.
-func (s *sheet) missing(at float64) bool {
-	for _, p := range s.job.Gear.Places {
-		if math.Abs(p-at) < 0.25 {
-			return true
-		}
-	}
-	return false
-}
-
 // insertIn draws the insert in its place.
 func (s *sheet) insertIn(v *sketchView, turn geom.Rotation, p *toolpath.Program) {
 	d := s.Plan.Dims
@@ -219,7 +209,7 @@ func (s *sheet) touchingGap(v *sketchView, p *toolpath.Program) {
 		return
 	}
 	c := p.Ops[0].Cutter
-	gap, ok := s.gap()
+	gap, ok := s.job.Gear.Gap()
 	if !ok {
 		return
 	}

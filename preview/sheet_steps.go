@@ -132,12 +132,8 @@ func (s *sheet) filing() []sheetFiling {
 	tip := s.Plan.Dims.TipTop
 	var out []sheetFiling
 	for _, f := range s.Plan.FileThis {
-		side := "left"
-		if f.Side > 0 {
-			side = "right"
-		}
 		v := sheetFiling{
-			Where: side + " flank and root" + s.Plan.PlaceName(f.Place),
+			Where: toolpath.SideName(f.Side) + " flank and root" + s.Plan.PlaceName(f.Place),
 			Below: s.span(tip-f.To, tip-f.From), Thick: s.size(f.Thick),
 		}
 		if f.Reaches > 0 {

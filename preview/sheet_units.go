@@ -84,19 +84,8 @@ type sheetTool struct {
 	StickOut sheetSize
 }
 
-// kindName is the trade's word for a cutter.
-func kindName(k profiles.CutterKind) string {
-	switch k {
-	case profiles.Dovetail:
-		return "dovetail cutter"
-	case profiles.Drill:
-		return "drill"
-	}
-	return "end mill"
-}
-
 func (s *sheet) tool(c *profiles.Cutter) sheetTool {
-	kind := kindName(c.Kind)
+	kind := c.Kind.String()
 	if c.Kind == profiles.Dovetail {
 		kind = fmt.Sprintf("%s %s included", kind, trim(minus(2*geom.Degrees(c.FlankAngle), 3))+"°")
 	}

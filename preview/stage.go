@@ -92,9 +92,6 @@ func (r *Reel) Add(im *image.Paletted, hold time.Duration) {
 	r.last = im
 }
 
-// Frames is the number of frames kept so far.
-func (r *Reel) Frames() int { return len(r.out.Image) }
-
 // Encode writes the GIF, which repeats without end.
 func (r *Reel) Encode(w io.Writer) error {
 	if r.last != nil {

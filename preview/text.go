@@ -96,7 +96,7 @@ func regionText(pieces [][]geom.Vec) string {
 	var all []geom.Vec
 	for _, p := range pieces {
 		n += len(p)
-		area += math.Abs(signedArea(p))
+		area += math.Abs(geom.Area(p))
 		all = append(all, p...)
 	}
 	if len(pieces) == 1 && n <= textPoints {
@@ -105,8 +105,8 @@ func regionText(pieces [][]geom.Vec) string {
 	if n == 0 {
 		return "empty"
 	}
-	lo, hi := bounds(all)
-	return fmt.Sprintf("%d pieces, %d points, area %s, %s to %s", len(pieces), n, num(area), point(lo), point(hi))
+	box := geom.Bounds(all)
+	return fmt.Sprintf("%d pieces, %d points, area %s, %s to %s", len(pieces), n, num(area), point(box.Lo), point(box.Hi))
 }
 
 func lineText(pts []geom.Vec) string {
@@ -117,8 +117,8 @@ func lineText(pts []geom.Vec) string {
 	for i := 1; i < len(pts); i++ {
 		length += pts[i].Sub(pts[i-1]).Norm()
 	}
-	lo, hi := bounds(pts)
-	return fmt.Sprintf("%d points, length %s, %s to %s", len(pts), num(length), point(lo), point(hi))
+	box := geom.Bounds(pts)
+	return fmt.Sprintf("%d points, length %s, %s to %s", len(pts), num(length), point(box.Lo), point(box.Hi))
 }
 
 func points(pts []geom.Vec) string {
@@ -194,22 +194,4 @@ func (p *Panel) legendText(s Style) string {
 		return ""
 	}
 	return lookOf(s).name
-}
-
-// signedArea is positive when the polygon runs counter-clockwise.
-func signedArea(p []geom.Vec) float64 {
-	a := 0.0
-	for i, v := range p {
-		a += v.Cross(p[(i+1)%len(p)])
-	}
-	return a / 2
-}
-
-func bounds(pts []geom.Vec) (lo, hi geom.Vec) {
-	lo, hi = pts[0], pts[0]
-	for _, v := range pts[1:] {
-		lo = geom.Vec{Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
-		hi = geom.Vec{Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
-	}
-	return lo, hi
 }

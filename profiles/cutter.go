@@ -10,6 +10,17 @@ const (
 	Drill                      // point cutter, cuts only along Z
 )
 
+// String is the trade's word for the cutter.
+func (k CutterKind) String() string {
+	switch k {
+	case Dovetail:
+		return "dovetail cutter"
+	case Drill:
+		return "drill"
+	}
+	return "end mill"
+}
+
 // Cutter is a cutter as it stands in the spindle. Lengths mm, angles rad.
 // From the tip up: the cutting part, for a dovetail cutter a frustum, then
 // the neck, the shank up to the holder, and the holder.

@@ -123,13 +123,18 @@ const (
 // the flank and of which two find room on the slot's floor, and whether there
 // is one.
 func (d DovetailSize) BestPin(stock []float64) (float64, bool) {
+	return d.bestPin(stock, func(pin float64) bool {
+		_, err := d.BetweenPins(pin)
+		return err == nil
+	})
+}
+
+// bestPin is BestPin for pins that fit in a way of their own.
+func (d DovetailSize) bestPin(stock []float64, fits func(pin float64) bool) (float64, bool) {
 	best, off := 0.0, math.Inf(1)
 	for _, pin := range stock {
 		c := d.PinContact(pin) / d.Depth
-		if c < pinContactLow || c > pinContactHigh {
-			continue
-		}
-		if _, err := d.BetweenPins(pin); err != nil {
+		if c < pinContactLow || c > pinContactHigh || !fits(pin) {
 			continue
 		}
 		if o := math.Abs(c - 0.5); o < off {

@@ -118,14 +118,6 @@ func (g Gear) Left(rolls []float64) (float64, error) {
 	return k.left(rolls), nil
 }
 
-// Crossing returns the height above the gear axis at which facets at rolls
-// a < b cross, while the facet at b stands upright. There the lower facet's
-// normal points b-a below +Y, so y cos(b-a) - z sin(b-a) = r_b a.
-func (g Gear) Crossing(a, b float64) float64 {
-	s, c := math.Sincos(b - a)
-	return g.BaseRadius() * (b*c - a) / s
-}
-
 // climb returns the facets that leave e each, starting from the root: every
 // next one as far up as the joint allows. It stops when the tip is reached or
 // after most facets; ok says that the tip was reached.

@@ -304,16 +304,3 @@ func TestFewestFacetsAmong(t *testing.T) {
 		t.Errorf("a tenth of a micrometre: %v, ok %t, error %v", set, ok, err)
 	}
 }
-
-// TestCrossing: the lines of two facets meet at the height given.
-func TestCrossing(t *testing.T) {
-	g := facetGears(t)["24 teeth"]
-	rb := g.BaseRadius()
-	a, b := 0.2, 0.35
-	z := g.Crossing(a, b)
-	// With the facet at b upright, that at a is turned back by b - a.
-	p := geom.Turn(a - b).Apply(geom.Vec{Y: rb * b, Z: z})
-	if math.Abs(p.Y-rb*a) > 1e-9 {
-		t.Errorf("crossing at %.6f: on the lower facet Y is %.6f, want %.6f", z, p.Y, rb*a)
-	}
-}

@@ -96,23 +96,9 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 // insertPin returns the stock pin that touches nearest to the middle of the
 // insert's flank and rests on the shoulder with its lowest line.
 func (d DovetailGauge) insertPin(stock []float64) (float64, bool) {
-	var fits []float64
-	for _, pin := range stock {
-		if rest := pin / 2 * (d.Insert.pinFactor() - 1); rest <= d.Shoulder {
-			fits = append(fits, pin)
-		}
-	}
-	best, off := 0.0, math.Inf(1)
-	for _, pin := range fits {
-		c := d.Insert.PinContact(pin) / d.Insert.Depth
-		if c < pinContactLow || c > pinContactHigh {
-			continue
-		}
-		if o := math.Abs(c - 0.5); o < off {
-			best, off = pin, o
-		}
-	}
-	return best, best > 0
+	return d.Insert.bestPin(stock, func(pin float64) bool {
+		return pin/2*(d.Insert.pinFactor()-1) <= d.Shoulder
+	})
 }
 
 // ToothGauge is what the sheet of the new tooth is made from.

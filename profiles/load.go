@@ -226,7 +226,7 @@ func (c LoadCase) warnings(r LoadResult) []string {
 			w = append(w, fmt.Sprintf("%s: %.3g %s is beyond %.3g", i.What, i.Value, i.Unit, i.Allowable))
 		}
 	}
-	if r.BackupRatio < backupFull {
+	if r.BackupRatio < FullBackup {
 		w = append(w, fmt.Sprintf("rim under the floor is %.2f of the whole depth: stresses beside it grow by %.2f", r.BackupRatio, r.Rim))
 	}
 	if c.Rpm == 0 {

@@ -52,26 +52,3 @@ func (m Material) Strength() Strength {
 		SafeStatic: 12000 * psi, SafeStaticSource: "cast iron 12 000 psi: " + maker,
 	}
 }
-
-// Grade is a named grade of a metal and the stress at which it is lost: the
-// tensile strength of grey iron, the yield strength of steel.
-type Grade struct {
-	Name   string
-	Limit  float64 // MPa
-	Source string
-}
-
-// Grades returns the common grades of the material, the weakest first.
-func (m Material) Grades() []Grade {
-	if m == MildSteel {
-		return []Grade{
-			{"S235", 235, "EN 10025-2 table 7, up to 16 mm"},
-			{"A36", 250, "ASTM A36"},
-			{"S275", 275, "EN 10025-2 table 7, up to 16 mm"},
-		}
-	}
-	return []Grade{
-		{"No. 20", 138, "ASTM A48"}, {"No. 25", 172, "ASTM A48"},
-		{"No. 30", 207, "ASTM A48"}, {"No. 40", 276, "ASTM A48"},
-	}
-}

@@ -77,8 +77,8 @@ func (m Mesh) Roll() (MeshResult, error) {
 		return MeshResult{}, err
 	}
 	step := meshStep * m.Tooth.Module
-	right := densify(m.Right, step)
-	left := densify(mirrored(m.Left), step)
+	right := geom.Spaced(m.Right, step)
+	left := geom.Spaced(geom.Mirrored(m.Left), step)
 	if m.Left == nil {
 		left = right
 	}
@@ -333,7 +333,7 @@ func (m Mesh) deviation(start, end float64) float64 {
 	g := m.Tooth
 	rb := g.BaseRadius()
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range densify(m.Right, meshStep*g.Module) {
+	for _, p := range geom.Spaced(m.Right, meshStep*g.Module) {
 		rad := p.Norm()
 		if rad <= rb {
 			continue
@@ -344,28 +344,4 @@ func (m Mesh) deviation(start, end float64) float64 {
 		}
 	}
 	return max(0, hi-lo)
-}
-
-// densify returns the polyline with points at most step apart.
-func densify(line []geom.Vec, step float64) []geom.Vec {
-	if len(line) == 0 {
-		return nil
-	}
-	out := []geom.Vec{line[0]}
-	for i := 1; i < len(line); i++ {
-		n := 1 + int(line[i].Sub(line[i-1]).Norm()/step)
-		for s := 1; s <= n; s++ {
-			out = append(out, line[i-1].Lerp(line[i], float64(s)/float64(n)))
-		}
-	}
-	return out
-}
-
-// mirrored returns the polyline seen in a mirror on Z.
-func mirrored(line []geom.Vec) []geom.Vec {
-	out := make([]geom.Vec, len(line))
-	for i, p := range line {
-		out[i] = geom.Vec{Y: -p.Y, Z: p.Z}
-	}
-	return out
 }

@@ -201,7 +201,7 @@ func TestMeshBothFlanksGiven(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.Left = mirrored(m.Right)
+	m.Left = geom.Mirrored(m.Right)
 	b, err := m.Roll()
 	if err != nil || a.Backlash != b.Backlash || a.ErrorPeak != b.ErrorPeak {
 		t.Errorf("mirror given: %.6f and %.6f, %v", a.Backlash, b.Backlash, err)

@@ -10,17 +10,17 @@ const finePitchClearance = 0.002 * inch
 // inch is one inch in mm.
 const inch = 25.4
 
-// rackTable holds the basic racks a job may name. ISO 53 profiles B and C and
-// the fillets of the older systems are from memory.
+// rackTable holds the basic racks a job may name. Those of ISO 53, the stub's
+// and the fillets of the older systems are from memory.
 var rackTable = []Rack{
-	{"iso-a", 1, 1.25, 0.38, "ISO 53:1998, profile A"},
-	{"iso-b", 1, 1.25, 0.30, "ISO 53:1998, profile B"},
-	{"iso-c", 1, 1.25, 0.25, "ISO 53:1998, profile C"},
-	{"iso-d", 1, 1.40, 0.39, "ISO 53:1998, profile D"},
-	{"full-depth", 1, 1.25, 0.30, "ANSI B6.1, full depth, coarser than 20 diametral pitch"},
+	{"iso-a", 1, 1.25, 0.38, "ISO 53:1998, profile A; from memory"},
+	{"iso-b", 1, 1.25, 0.30, "ISO 53:1998, profile B; from memory"},
+	{"iso-c", 1, 1.25, 0.25, "ISO 53:1998, profile C; from memory"},
+	{"iso-d", 1, 1.40, 0.39, "ISO 53:1998, profile D; from memory"},
+	{"full-depth", 1, 1.25, 0.30, "ANSI B6.1, full depth, coarser than 20 diametral pitch; fillet from memory"},
 	{"fine-pitch", 1, 1.2 + 0.002*20, 0, "ANSI B6.1 family, 20 diametral pitch and finer: dedendum 1.2/P + 0.002 in; rounding not standardized, taken as sharp"},
-	{"old-full-depth", 1, 1.157, 0.209, "older full depth system: dedendum 1.157/P, fillet 1 1/3 times the clearance"},
-	{"stub", 0.8, 1, 0.30, "20 degree stub: addendum 0.8/P, dedendum 1/P; fillet as the full depth rack's"},
+	{"old-full-depth", 1, 1.157, 0.209, "older full depth system: dedendum 1.157/P, fillet 1 1/3 times the clearance, from memory"},
+	{"stub", 0.8, 1, 0.30, "20 degree stub: addendum 0.8/P, dedendum 1/P, from memory; fillet as the full depth rack's"},
 }
 
 // RackNames returns the names RackByName knows, in the order of the table.

@@ -2,8 +2,6 @@ package profiles
 
 import (
 	"cmp"
-	"fmt"
-	"math"
 	"slices"
 	"strconv"
 )
@@ -40,20 +38,6 @@ var (
 	pitchesOld    = []float64{5, 7, 9, 11, 14, 18}
 )
 
-// ModulesI returns the modules of ISO 54, series I, in mm, ascending.
-func ModulesI() []float64 { return slices.Clone(modulesI) }
-
-// ModulesII returns the modules of ISO 54, series II, in mm, ascending.
-func ModulesII() []float64 { return slices.Clone(modulesII) }
-
-// DiametralPitches returns the diametral pitches in use, in 1/in, ascending,
-// with the old change wheel pitches among them.
-func DiametralPitches() []float64 {
-	all := slices.Concat(pitches, pitchesOld)
-	slices.Sort(all)
-	return all
-}
-
 // StandardPitches returns every standard size from the finest to the
 // coarsest.
 func StandardPitches() []StandardPitch {
@@ -74,20 +58,4 @@ func StandardPitches() []StandardPitch {
 	add("old DP", pitchO, pitchesOld, true)
 	slices.SortStableFunc(out, func(a, b StandardPitch) int { return cmp.Compare(a.Module, b.Module) })
 	return out
-}
-
-// NearestPitch returns the standard size whose module is nearest in
-// proportion to the given one, and how far that is off, as a share of it.
-func NearestPitch(module float64) (StandardPitch, float64, error) {
-	if !(module > 0) || math.IsInf(module, 0) {
-		return StandardPitch{}, 0, fmt.Errorf("module %g mm: it must be positive", module)
-	}
-	var best StandardPitch
-	off := math.Inf(1)
-	for _, p := range StandardPitches() {
-		if d := math.Abs(math.Log(module / p.Module)); d < off {
-			best, off = p, d
-		}
-	}
-	return best, module/best.Module - 1, nil
 }

@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 	"testing"
-
-	"pgregory.net/rapid"
 )
 
 func TestRacks(t *testing.T) {
@@ -52,23 +50,14 @@ func TestSeries(t *testing.T) {
 		}
 		count++
 	}
-	if got := len(ModulesI()) + len(ModulesII()) + len(DiametralPitches()); got != count {
-		t.Errorf("%d sizes in the series, %d in the table", got, count)
-	}
-}
-
-func TestNearestPitch(t *testing.T) {
-	for _, c := range []struct {
-		module float64
-		want   string
-	}{{2.51, "module 2.5"}, {3.175, "8 DP"}, {25.4 / 14, "14 DP"}, {1.24, "module 1.25"}} {
-		p, off, err := NearestPitch(c.module)
-		if err != nil || p.String() != c.want || math.Abs(off) > 0.02 {
-			t.Errorf("%g: %v, off %g, %v; want %s", c.module, p, off, err, c.want)
+	got := 0
+	for _, p := range StandardPitches() {
+		if p.Module >= 1 || p.Diametral > 0 { // the finer modules are of no series of ISO 54
+			got++
 		}
 	}
-	if _, _, err := NearestPitch(math.NaN()); err == nil {
-		t.Error("no error for a module that is no number")
+	if got != count {
+		t.Errorf("%d sizes in the series, %d in the table", got, count)
 	}
 }
 
@@ -109,9 +98,6 @@ func TestTapDrillsAreSound(t *testing.T) {
 		engaged := (th.Major - th.TapDrill) / (th.Major - th.Minor())
 		if engaged < 0.60 || engaged > 1.02 {
 			t.Errorf("%s: tap drill %.3f leaves %.0f %% of the thread", name, th.TapDrill, 100*engaged)
-		}
-		if a := th.StressArea(); a <= 0 || a >= math.Pi/4*th.Major*th.Major {
-			t.Errorf("%s: stress area %.2f", name, a)
 		}
 	}
 }
@@ -196,68 +182,20 @@ func TestRpmFor(t *testing.T) {
 	}
 }
 
-var plates = func() Head { first, _ := CommonCircles(); return Head{40, first} }()
-
-func TestDivisions(t *testing.T) {
+func TestCrank(t *testing.T) {
 	for _, r := range table(t, "dividing.csv") {
-		want := Crank{Circle: r.int("circle"), Turns: r.int("turns"), Holes: r.int("holes")}
-		if got := plates.Divisions(r.int("divisions")); !slices.Contains(got, want) {
-			t.Errorf("%d divisions: %v lacks %v", r.int("divisions"), got, want)
+		divisions, circle := r.int("divisions"), r.int("circle")
+		if !slices.Contains(CommonCircles(), circle) {
+			t.Errorf("the plates lack the %d circle", circle)
 		}
-	}
-	if got := plates.Divisions(53); got != nil {
-		t.Errorf("53 divisions: %v", got)
-	}
-	// The second set divides by every number to 60 (Machinery's Handbook,
-	// simple indexing; from memory).
-	_, second := CommonCircles()
-	for n := 2; n <= 60; n++ {
-		if (Head{40, second}).Divisions(n) == nil {
-			t.Errorf("%d divisions are not in the second set", n)
+		part := 2 * math.Pi / float64(divisions)
+		turns, holes := Crank(40, circle, part)
+		if turns != r.int("turns") || holes != r.int("holes") {
+			t.Errorf("%d divisions: %d turns and %d holes in the %d circle, want %d and %d",
+				divisions, turns, holes, circle, r.int("turns"), r.int("holes"))
 		}
-	}
-}
-
-func TestHeadProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		angle := rapid.Float64Range(-7, 7).Draw(t, "angle")
-		circle := rapid.SampledFrom(plates.Circles).Draw(t, "circle")
-		s := plates.NearestIn(circle, angle)
-		if math.Abs(s.Error) > plates.Step(circle)/2+1e-12 {
-			t.Fatalf("error %g over half a step", s.Error)
-		}
-		best := plates.Nearest(angle)
-		if math.Abs(best.Error) > math.Abs(s.Error)+1e-11 {
-			t.Fatalf("Nearest %+v is worse than %+v", best, s)
-		}
-		other := plates.NearestIn(circle, rapid.Float64Range(-7, 7).Draw(t, "other"))
-		move, ok := other.From(s)
-		turned := float64(move.Turns*circle+move.Holes) * plates.Step(circle)
-		if move.Back {
-			turned = -turned
-		}
-		if !ok || math.Abs(s.Angle+turned-other.Angle) > 1e-9 {
-			t.Fatalf("%v from %+v does not reach %+v", move, s, other)
-		}
-		for _, in := range plates.Reachable(circle, min(s.Angle, other.Angle), max(s.Angle, other.Angle)) {
-			if math.Abs(plates.NearestIn(circle, in.Angle).Error) > 1e-12 {
-				t.Fatalf("%+v is not a hole", in)
-			}
-		}
-	})
-	n := len(plates.Reachable(33, 0, 2*math.Pi))
-	if n != 40*33+1 {
-		t.Errorf("%d settings in a turn of the 33 circle", n)
-	}
-}
-
-func TestHeadValidate(t *testing.T) {
-	if err := plates.Validate(); err != nil {
-		t.Error(err)
-	}
-	for _, bad := range []Head{{}, {40, nil}, {40, []int{0}}, {-1, []int{20}}} {
-		if bad.Validate() == nil {
-			t.Errorf("no error for %+v", bad)
+		if turned := float64(turns*circle+holes) * HoleStep(40, circle); math.Abs(turned-part) > 1e-12 {
+			t.Errorf("%d divisions: the spindle turns %.12f, want %.12f", divisions, turned, part)
 		}
 	}
 }

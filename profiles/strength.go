@@ -10,10 +10,6 @@ import (
 // in N: F / (b m Y) (Lewis; Shigley, Mechanical Engineering Design, 14-1).
 func LewisStress(force, module, face, y float64) float64 { return force / (face * module * y) }
 
-// BeamStrength returns the tangential force in N that brings the tooth to the
-// given stress in MPa: the inverse of LewisStress.
-func BeamStrength(stress, module, face, y float64) float64 { return stress * face * module * y }
-
 // barth is the constant of Barth's velocity factor for ordinary cut and cast
 // teeth, (c + v) / c, in m/s. The inch texts have 600 ft/min (Wentzell, Machine
 // Design, ex. 12.6), the metric ones 3 m/s (Jindal, Machine Design, ex. 25-3),
@@ -31,8 +27,9 @@ func (g Gear) PitchLineSpeed(rpm float64) float64 {
 	return 2 * math.Pi * g.PitchRadius() / 1000 * rpm / 60
 }
 
-// backupFull is the rim backup ratio from which on the rim costs nothing.
-const backupFull = 1.2
+// FullBackup is the rim backup ratio, rim over whole depth, from which on the
+// rim costs the tooth nothing (AGMA 2001-D04 as in Shigley 14-16; from memory).
+const FullBackup = 1.2
 
 // RimFactor returns the rim thickness factor K for a backup ratio (rim under
 // the root over the whole depth): 1 from 1.2 up, below it 1.6 ln(2.242/ratio)
@@ -41,7 +38,7 @@ func RimFactor(ratio float64) (float64, error) {
 	if !(ratio > 0) {
 		return 0, fmt.Errorf("backup ratio %.3f: no rim is left", ratio)
 	}
-	if ratio >= backupFull {
+	if ratio >= FullBackup {
 		return 1, nil
 	}
 	return 1.6 * math.Log(2.242/ratio), nil

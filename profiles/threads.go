@@ -1,7 +1,6 @@
 package profiles
 
 import (
-	"math"
 	"strconv"
 	"strings"
 )
@@ -26,13 +25,6 @@ type Thread struct {
 // Minor returns the basic minor diameter of the internal thread,
 // d - 1.0825 P (ISO 724; for the other forms a close estimate).
 func (t Thread) Minor() float64 { return t.Major - 1.0825*t.Pitch }
-
-// StressArea returns the tensile stress area in mm^2,
-// pi/4 (d - 0.9382 P)^2 (ISO 898-1; for the other forms an estimate).
-func (t Thread) StressArea() float64 {
-	d := t.Major - 0.9382*t.Pitch
-	return math.Pi / 4 * d * d
-}
 
 const (
 	tapISO  = "ISO 2306"

@@ -189,7 +189,7 @@ type facetWork struct {
 }
 
 func (f *facetWork) name(p *planner) string {
-	return fmt.Sprintf("%s facet %d%s", sideName(f.Side), f.Number, p.PlaceName(f.Place))
+	return fmt.Sprintf("%s facet %d%s", SideName(f.Side), f.Number, p.PlaceName(f.Place))
 }
 
 // facetsOf plans one flank's facets, numbered from the tip down.
@@ -262,7 +262,7 @@ func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) ([]row, error)
 	if c.corner() {
 		return []row{{c.y, c.z}}, nil
 	}
-	lo, hi := c.band(sky)
+	lo, hi := c.band(metal.Sky)
 	box := st.extent(p.gearAngle(c), lo, hi, c.z)
 	if empty(box) {
 		return nil, nil

@@ -45,7 +45,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		if reaches > 0 {
 			help = "an end mill of " + p.len(reaches) + " at most would get to the worst of it"
 		}
-		p.bad.add("facets.most_filed: %s of metal would be left to the file on the %s, allowed %s; %s", p.len(thick), sideName(side), p.len(most), help)
+		p.bad.add("facets.most_filed: %s of metal would be left to the file on the %s, allowed %s; %s", p.len(thick), SideName(side), p.len(most), help)
 		return
 	}
 	lo, hi = p.bandOf(f, st, place, side, lo, hi)

@@ -51,7 +51,7 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 	if err != nil {
 		return nil, err
 	}
-	worn, err := metal.Standing(p.Job).Tooth()
+	worn, err := p.Job.Gear.Standing().Tooth()
 	if err != nil {
 		return nil, err
 	}

@@ -138,7 +138,7 @@ func (p *planner) flatten(st *stock, places []float64) {
 // the place and the next, whose insert has its own turn. Not ok: there is none.
 func (p *planner) tipBand(st *stock, place, a float64) (lo, hi float64, ok bool) {
 	g := &p.Job.Gear
-	lo, hi = -sky, sky
+	lo, hi = -metal.Sky, metal.Sky
 	for _, other := range g.Places {
 		gap := math.Remainder(other-place, float64(g.Teeth)) * g.Pitch() / 2
 		if gap == 0 || math.Abs(gap) > math.Pi/4 {

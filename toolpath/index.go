@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
@@ -92,10 +93,10 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 			fmt.Sprintf("%g deg %s", by, toward)
 	}
 	circle := p.Flanks.Circle
-	holes := int(math.Round(math.Abs(to-from) / metal.HeadStep(x, circle)))
-	turn := counted(holes%circle, "hole")
-	if n := holes / circle; n > 0 {
-		turn = counted(n, "turn") + " and " + turn
+	turns, holes := profiles.Crank(x.Ratio, circle, math.Abs(to-from))
+	turn := counted(holes, "hole")
+	if turns > 0 {
+		turn = counted(turns, "turn") + " and " + turn
 	}
 	return fmt.Sprintf("%sturn the crank %s on the %d circle, the gear's top %s, to %.4f deg.%s", start, turn, circle, toward, degrees(to), back),
 		fmt.Sprintf("%s of %d %s", turn, circle, toward)
@@ -153,7 +154,7 @@ func (p *planner) moveTeeth(from, to float64) (full, brief string) {
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands
 // than that of the -Y one with the gear turned by angle.
 func (p *planner) tipDrop(angle float64) float64 {
-	s := metal.Standing(p.Job)
+	s := p.Job.Gear.Standing()
 	ra := s.TipRadius()
 	a := s.Pitch() - s.HalfAngle(ra)
 	return ra * (math.Cos(a-angle) - math.Cos(a+angle))

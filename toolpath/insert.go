@@ -93,7 +93,7 @@ func (p *planner) insert() error {
 	}
 	w.tool("dovetail, over size", dove, j.Insert.Material, profiles.SideCut)
 	for _, side := range []int{1, -1} {
-		w.pass(0, 0, "dovetail %s", sideName(side))
+		w.pass(0, 0, "dovetail %s", SideName(side))
 		from := step + dove.Radius()
 		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
 		w.flankCuts(side, -side, from, to, -j.Slot.Depth)
@@ -115,7 +115,7 @@ const tipAir = 0.3
 // widestBlock is half the widest block that passes between the neighbours'
 // tips.
 func (p *planner) widestBlock() (float64, error) {
-	line, err := metal.NeighbourFlank(p.Job)
+	line, err := p.Job.Gear.NeighbourFlank()
 	if err != nil {
 		return 0, err
 	}
@@ -157,7 +157,7 @@ func (p *planner) relief(w *path) {
 	w.tool("relief", c, j.Insert.Material, profiles.SlotCut)
 	lo, hi := w.ends(c.Radius())
 	for _, side := range []float64{1, -1} {
-		w.pass(0, 0, "relief %s", sideName(int(side)))
+		w.pass(0, 0, "relief %s", SideName(int(side)))
 		for _, z := range levels(-j.Slot.Depth, -j.Slot.Depth-j.Insert.Relief, c.MaxDepth) {
 			for _, y := range rows(in, edge, c.Radius()) {
 				w.zigzag(lo, hi, side*y, z)
@@ -196,7 +196,7 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 	c := w.op.Cutter
 	r := c.Radius()
 	lo, hi := w.ends(r)
-	w.pass(0, 0, "%s %s", name, sideName(side))
+	w.pass(0, 0, "%s %s", name, SideName(side))
 	// Strips from outside in: wide ones in steps of the cutter's depth, or
 	// narrow ones as deep as the flutes, whichever takes fewer passes.
 	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
@@ -207,7 +207,7 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 	}
 	from, to := along(lo, hi, -side, w.p.Job.Facets.Climb)
 	for i, z := range levels(top, bottom, step) {
-		w.note(fmt.Sprintf("%s %s level %d", name, sideName(side), i+1))
+		w.note(fmt.Sprintf("%s %s level %d", name, SideName(side), i+1))
 		for k := n - 1; k >= 0; k-- {
 			y := float64(side) * (inner + (outer-inner)*float64(k)/float64(n) + r)
 			clear := float64(side) * (outer + r + approach)
@@ -244,7 +244,7 @@ func (w *path) flankCuts(side, work int, from, to, z float64) {
 		} else {
 			w.rapid(s, y, z)
 		}
-		w.note(fmt.Sprintf("dovetail %s cut %d of %d", sideName(side), i+1, n))
+		w.note(fmt.Sprintf("dovetail %s cut %d of %d", SideName(side), i+1, n))
 		w.through(e, y, z)
 	}
 }

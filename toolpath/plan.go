@@ -81,8 +81,7 @@ type Program struct {
 	Clamp   []string // what must be clamped and looked at before the start
 	Ops     []Op
 	Safe    float64 // height, frame
-	Notes   []string
-	Skipped string // why it is not written; "" when it is
+	Skipped string  // why it is not written; "" when it is
 }
 
 // File is the program's file name.
@@ -146,7 +145,7 @@ type Facet struct {
 	Bottom  float64 // lowest height reached, any cutter
 	Need    float64 // height the facet should reach
 	Cutters []int   // tool numbers, in order of use
-	Left    float64 // metal left over the target between this facet and the next one up or the tip
+	Left    float64 // metal left over the target at its upper joint (or the tip) or its lower one (or the foot), the greater
 }
 
 // FileThis is metal that no cutter of the job reaches.

@@ -17,7 +17,7 @@ type scene struct{ lines [][]geom.Vec }
 
 // gearScene holds the standing teeth beside a place.
 func (p *planner) gearScene(place float64) (scene, error) {
-	g := metal.Standing(p.Job)
+	g := p.Job.Gear.Standing()
 	line, err := g.Tooth()
 	if err != nil {
 		return scene{}, err
@@ -54,7 +54,7 @@ func (p *planner) surroundings() (scene, error) {
 // farCircle stands for the teeth beyond those that are drawn, from and to in
 // pitches from the place: the tip circle on both sides, a little outside.
 func (p *planner) farCircle(from, to float64) [][]geom.Vec {
-	g := metal.Standing(p.Job)
+	g := p.Job.Gear.Standing()
 	out := g.TipRadius() / math.Cos(g.Pitch()/2)
 	var lines [][]geom.Vec
 	for _, side := range []float64{-1, 1} {
@@ -63,7 +63,7 @@ func (p *planner) farCircle(from, to float64) [][]geom.Vec {
 			begin = -from
 		}
 		var line []geom.Vec
-		for k := begin; k*g.Pitch() < farAngle; k++ {
+		for k := begin; k*g.Pitch() < metal.FarAngle; k++ {
 			line = append(line, geom.Polar(out, side*k*g.Pitch()))
 		}
 		if len(line) > 1 {
@@ -72,9 +72,6 @@ func (p *planner) farCircle(from, to float64) [][]geom.Vec {
 	}
 	return lines
 }
-
-// farAngle is how far round from a place teeth are looked at, rad.
-const farAngle = 2.2
 
 func (p *planner) isPlace(at float64) bool { return metal.IsPlace(p.Job.Gear.Places, at) }
 

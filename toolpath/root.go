@@ -94,7 +94,7 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 			given[at] = true
 			continue
 		}
-		best.name = fmt.Sprintf("%s root %d%s", sideName(side), len(cuts)+1, p.PlaceName(place))
+		best.name = fmt.Sprintf("%s root %d%s", SideName(side), len(cuts)+1, p.PlaceName(place))
 		p.take(st, c, best)
 		cuts = append(cuts, best)
 	}

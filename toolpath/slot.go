@@ -66,9 +66,9 @@ func (p *planner) slot() error {
 	if p.bad.err() != nil {
 		return nil
 	}
-	if rim, want := d.Floor-d.RimInner, soundRim*j.Gear.WholeDepth(); rim < want {
+	if rim, want := d.Floor-d.RimInner, profiles.FullBackup*j.Gear.WholeDepth(); rim < want {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",
-			p.len(rim), soundRim, p.len(want)))
+			p.len(rim), profiles.FullBackup, p.len(want)))
 	}
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
 	w := p.start(10, "slot", "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
@@ -102,10 +102,6 @@ func (p *planner) slot() error {
 	w.end()
 	return nil
 }
-
-// soundRim is the rim, in whole depths, from which it does not weaken the
-// tooth (AGMA 2001-D04, rim thickness factor, backup ratio; from memory).
-const soundRim = 1.2
 
 // widestSeat returns half the widest seat the neighbours leave room for.
 func (p *planner) widestSeat(s scene) float64 {
@@ -243,7 +239,7 @@ func (w *path) walls(s *stock, place float64) {
 		if s.take(angle, y-r, y+r, d.Floor) < worth {
 			continue
 		}
-		w.pass(place, angle, "wall %s%s", sideName(side), w.p.PlaceName(place))
+		w.pass(place, angle, "wall %s%s", SideName(side), w.p.PlaceName(place))
 		from, to := along(lo, hi, side, j.Facets.Climb)
 		for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, j.Slot.FinishCut)) {
 			w.over(from, y, z)
@@ -252,9 +248,9 @@ func (w *path) walls(s *stock, place float64) {
 	}
 }
 
-// sideName is how programs and the sheet call the two sides, as seen from +X
+// SideName is how programs and the sheet call the two sides, as seen from +X
 // looking toward -X.
-func sideName(side int) string {
+func SideName(side int) string {
 	if side > 0 {
 		return "right"
 	}
@@ -265,7 +261,7 @@ func sideName(side int) string {
 // and leaving beyond the faces at full depth.
 func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
 	d, r := w.p.Dims, c.Radius()
-	w.pass(place, w.p.angleOf(place), "dovetail %s%s", sideName(side), w.p.PlaceName(place))
+	w.pass(place, w.p.angleOf(place), "dovetail %s%s", SideName(side), w.p.PlaceName(place))
 	w.flankCuts(side, side, max(0, d.MouthHalf-r), d.FloorHalf-r, d.Floor)
 }
 

@@ -7,9 +7,6 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// sky is a height above all metal, mm.
-const sky = 20000
-
 // stock is the metal the plan believes is still there in one section: it
 // decides which passes would cut air, and what is left for the file.
 type stock struct {
@@ -24,7 +21,7 @@ func newStock(r geom.Region) *stock {
 // column is all that lies above z between y0 and y1 with the gear at angle,
 // in the gear's own frame.
 func column(angle, y0, y1, z float64) geom.Convex {
-	return geom.Rect(y0, z, y1, sky).Turned(geom.Turn(-angle))
+	return geom.Rect(y0, z, y1, metal.Sky).Turned(geom.Turn(-angle))
 }
 
 // take removes the column and returns how much metal that was, mm^2.

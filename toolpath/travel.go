@@ -29,6 +29,13 @@ func (p *planner) travel(programs []Program, outside *refusals) {
 	}
 }
 
+// LeastLift is the least height that lifts every cut of the program clear of
+// the work, mm: what its deepest point lies below its safe height.
+func (p *Program) LeastLift() float64 {
+	lo, _ := p.reach()
+	return p.Safe - lo.Z
+}
+
 // reach is how far the program goes, holes to their bottom, in its frame.
 func (p *Program) reach() (lo, hi Pos) {
 	inf := math.Inf(1)

@@ -57,10 +57,10 @@ type Report struct {
 	TargetCut    float64 // mm, deepest
 	Left         []Left  // by zone
 
-	Lines, Blocks, Motions, Stops int
-	Minutes                       float64 // all of it
-	LeastMinutes                  float64 // what the cutters' limits and the length of the passes alone would take
-	NotChecked                    []string
+	Motions, Stops int
+	Minutes        float64 // all of it
+	LeastMinutes   float64 // what the cutters' limits and the length of the passes alone would take
+	NotChecked     []string
 }
 
 // Clean says that nothing was found.

@@ -314,6 +314,22 @@ func (r Region) Bounds() Box {
 	return b
 }
 
+// Edges returns the least and the greatest Y of the region at height z; the
+// least is the greater one when the region does not come there.
+func (r Region) Edges(z float64) (least, most float64) {
+	least, most = math.Inf(1), math.Inf(-1)
+	for _, c := range r {
+		for i, a := range c.Pts {
+			b := c.Pts[(i+1)%len(c.Pts)]
+			if (a.Z-z)*(b.Z-z) <= 0 && a.Z != b.Z {
+				y := a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y
+				least, most = min(least, y), max(most, y)
+			}
+		}
+	}
+	return least, most
+}
+
 // Subtract removes k from the region in place and returns what is left.
 // Each removed piece is handed to removed, when that is not nil; the piece's
 // points are only good until the next call.

@@ -269,6 +269,36 @@ func TestLines(t *testing.T) {
 }
 
 // TestRotations undo each other and keep lengths.
+func TestSpaced(t *testing.T) {
+	line := []Vec{{0, 0}, {0, 1}, {0.25, 1}}
+	got := Spaced(line, 0.3)
+	if got[0] != line[0] || got[len(got)-1] != line[2] || Distance(line[1], got) > 1e-15 {
+		t.Errorf("spaced line %v lacks a corner of %v", got, line)
+	}
+	for i := 1; i < len(got); i++ {
+		if d := got[i].Sub(got[i-1]).Norm(); d > 0.3 || Distance(got[i], line) > 1e-15 {
+			t.Errorf("point %v, %g from the last, of %v", got[i], d, line)
+		}
+	}
+	if Spaced(nil, 1) != nil {
+		t.Error("points on no line")
+	}
+}
+
+func TestEdges(t *testing.T) {
+	r := Region{Rect(1, 0, 2, 2), NewConvex(Vec{-3, 0}, Vec{-1, 0}, Vec{-2, 2})}
+	least, most := r.Edges(1)
+	near(t, "left edge", least, -2.5)
+	near(t, "right edge", most, 2)
+	if least, most = r.Edges(3); least <= most {
+		t.Errorf("edges %g and %g above all", least, most)
+	}
+	mirror := Mirrored([]Vec{{1, 2}, {-3, 4}})
+	if mirror[0] != (Vec{-1, 2}) || mirror[1] != (Vec{3, 4}) {
+		t.Errorf("mirrored %v", mirror)
+	}
+}
+
 func TestRotations(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := Vec{rapid.Float64Range(-1e3, 1e3).Draw(t, "y"), rapid.Float64Range(-1e3, 1e3).Draw(t, "z")}

@@ -278,6 +278,31 @@ func Stray(pts []Vec, a, b Vec) float64 {
 	return most
 }
 
+// Mirrored returns the line seen in a mirror along Z, its points in the same
+// order.
+func Mirrored(line []Vec) []Vec {
+	out := make([]Vec, len(line))
+	for i, p := range line {
+		out[i] = Vec{-p.Y, p.Z}
+	}
+	return out
+}
+
+// Spaced returns the line with points at most step apart.
+func Spaced(line []Vec, step float64) []Vec {
+	if len(line) == 0 {
+		return nil
+	}
+	out := []Vec{line[0]}
+	for i := 1; i < len(line); i++ {
+		n := 1 + int(line[i].Sub(line[i-1]).Norm()/step)
+		for s := 1; s <= n; s++ {
+			out = append(out, line[i-1].Lerp(line[i], float64(s)/float64(n)))
+		}
+	}
+	return out
+}
+
 // Inside says whether p lies in the ring, by counting crossings.
 func Inside(p Vec, ring []Vec) bool {
 	in := false

@@ -235,7 +235,7 @@ func (d *draft) checkIndex() {
 		d.contradict("index.circles and index.graduation are both given; a head is set by plates or by its scale", "index.circles", "index.graduation")
 	}
 	if !d.has("index.circles") && !d.has("index.graduation") {
-		x.Circles = []int{15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49}
+		x.Circles = profiles.CommonCircles()
 	}
 	m := &d.job.Machine
 	if !d.ok("index.device", "machine.a_word", "machine.stops") {

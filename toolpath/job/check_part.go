@@ -209,7 +209,7 @@ func (d *draft) checkInsert() {
 		if most := downTo(2*(d.room.tips-air), 0.1); in.BlockWidth > most {
 			in.BlockWidth = max(in.Body, most)
 		}
-		if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
+		if g.Adjacent() {
 			// Side by side, a wider block would stand in the other's place.
 			in.BlockWidth = in.Body
 		}

@@ -50,6 +50,22 @@ type Job struct {
 	given map[string]spot
 }
 
+// Heading is the job's title; a job without one has a plain one.
+func (j *Job) Heading() string {
+	if j.Title == "" {
+		return "Repair of a gear tooth"
+	}
+	return j.Title
+}
+
+// Name is how the job's file is called, the built-in demo's too.
+func (j *Job) Name() string {
+	if j.File == "" {
+		return "demo (built in)"
+	}
+	return j.File
+}
+
 // Where says where a file gives a key or a table, as file:line:column; for a
 // key that is not given, where its table begins. "" when there is neither, or
 // the file has no name.

@@ -46,15 +46,13 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 			r.foot = math.Max(r.foot, own[i-1].Lerp(p, over/(over+root+onRoot-radius)).Y)
 		}
 	}
-	beside, err := neighbour(g).RightFlank()
+	beside, err := g.NeighbourFlank()
 	if err != nil {
 		return r, err
 	}
 	r.free = math.Inf(1)
-	r.tips = beside[0].Norm() * math.Sin(g.Pitch()-beside[0].Angle())
+	r.tips = beside[0].Y
 	for i, p := range beside {
-		p = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
-		beside[i] = p
 		if p.Z > r.seat {
 			r.free = math.Min(r.free, p.Y)
 		} else if i > 0 && beside[i-1].Z > r.seat {
@@ -62,21 +60,48 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 			r.free = math.Min(r.free, above.Lerp(p, (above.Z-r.seat)/(above.Z-p.Z)).Y)
 		}
 	}
-	if len(g.Places) > 1 && g.Places[1]-g.Places[0] == 1 {
+	if g.Adjacent() {
 		// The seats of two adjacent inserts meet on the line between them.
 		r.free = math.Min(r.free, r.seat*math.Tan(g.Pitch()/2))
 	}
 	return r, nil
 }
 
-// neighbour is the thickest of the standing teeth.
-func neighbour(g *Gear) profiles.Gear {
+// Standing returns the gear whose tooth is the fattest of those that stand
+// beside a place: what nothing may touch.
+func (g *Gear) Standing() profiles.Gear {
 	n := g.Gear
 	n.Thinning = g.NeighbourThinning
 	if g.FatThickness > 0 {
-		n.Thinning = math.Min(n.Thinning, g.PitchThickness()+g.Thinning-g.FatThickness)
+		standard := g.Gear
+		standard.Thinning = 0
+		n.Thinning = min(n.Thinning, standard.PitchThickness()-g.FatThickness)
 	}
 	return n
+}
+
+// NeighbourFlank returns the flank of the +Y neighbour that faces the place,
+// from its tip down to the middle of the space, the place at top dead centre.
+func (g *Gear) NeighbourFlank() ([]geom.Vec, error) {
+	line, err := g.Standing().RightFlank()
+	turn := geom.Turn(g.Pitch())
+	for i, p := range line {
+		line[i] = turn.Apply(geom.Vec{Y: -p.Y, Z: p.Z})
+	}
+	return line, err
+}
+
+// Gap returns the gap at A = 0 between the fattest of the standing teeth; ok is
+// false when the run of missing teeth is not centred there.
+func (g *Gear) Gap() (gap profiles.Gap, ok bool) {
+	n := 0
+	for n < len(g.Places) && math.Abs(g.Places[n]-g.Places[0]-float64(n)) < 0.25 {
+		n++
+	}
+	if n == 0 || math.Abs(g.Places[0]+float64(n-1)/2) > 0.25 {
+		return profiles.Gap{}, false
+	}
+	return profiles.Gap{Gear: g.Standing(), Missing: n}, true
 }
 
 // mostBody is the widest body whose seat leaves the neighbours alone.
@@ -104,12 +129,9 @@ func (j *Job) SidesOver(seat float64) (float64, error) {
 		// The blank of the place beside this one leans away by a pitch.
 		low = max(low, (block+blankAir/2)/math.Tan(g.Pitch()/2)-seat)
 	}
-	line, err := neighbour(g).RightFlank()
+	line, err := g.NeighbourFlank()
 	if err != nil {
 		return 0, err
-	}
-	for i, p := range line {
-		line[i] = geom.Polar(p.Norm(), g.Pitch()-p.Angle())
 	}
 	return max(low, geom.Highest(line, math.Inf(-1), block+max(blankAir, j.Facets.Clearance))-seat), nil
 }

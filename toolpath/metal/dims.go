@@ -10,7 +10,6 @@ package metal
 import (
 	"math"
 
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
@@ -68,35 +67,6 @@ func DimsOf(j *job.Job) Dims {
 	return d
 }
 
-// Standing returns the gear whose tooth is the fattest of those that stand
-// beside a place: what nothing may touch.
-func Standing(j *job.Job) profiles.Gear {
-	g := j.Gear.Gear
-	g.Thinning = j.Gear.NeighbourThinning
-	if j.Gear.FatThickness > 0 {
-		standard := g
-		standard.Thinning = 0
-		g.Thinning = min(g.Thinning, standard.PitchThickness()-j.Gear.FatThickness)
-	}
-	return g
-}
-
-// NeighbourFlank returns the flank of the +Y neighbour that faces the place,
-// from its tip down to the middle of the space, the place at top dead centre.
-func NeighbourFlank(j *job.Job) ([]geom.Vec, error) {
-	g := Standing(j)
-	line, err := g.RightFlank()
-	if err != nil {
-		return nil, err
-	}
-	turn := geom.Turn(g.Pitch())
-	out := make([]geom.Vec, len(line))
-	for i, p := range line {
-		out[i] = turn.Apply(geom.Vec{Y: -p.Y, Z: p.Z})
-	}
-	return out, nil
-}
-
 // ZeroShift returns what is added to a program's Z in a gear set-up to get
 // the height over the axis.
 func ZeroShift(j *job.Job) float64 {
@@ -109,7 +79,7 @@ func ZeroShift(j *job.Job) float64 {
 	}
 	// The two neighbours of the run stand level; the highest point of a tip
 	// land is its corner toward the gap.
-	s := Standing(j)
+	s := g.Standing()
 	reach := 1.0
 	for reach <= float64(g.Teeth) && IsPlace(g.Places, reach-frac(g.Places)) {
 		reach++

@@ -79,8 +79,8 @@ func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
 			band geom.Convex
 			dst  *geom.Region
 		}{
-			{geom.Rect(-sky, -sky, sky, d.Seat), &under},
-			{geom.Rect(-sky, d.Seat, sky, d.TipTop+sky), &body},
+			{geom.Rect(-Sky, -Sky, Sky, d.Seat), &under},
+			{geom.Rect(-Sky, d.Seat, Sky, d.TipTop+Sky), &body},
 		} {
 			if c := piece.Clip(part.band, &buf); len(c.Pts) > 0 {
 				c.Pts = append([]geom.Vec(nil), c.Pts...)
@@ -217,7 +217,7 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	var zones []replay.Zone
 	for _, p := range f.asm.places {
 		zones = append(zones,
-			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: sky},
+			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: Sky},
 			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
 	}
 	for _, x := range merge(xs) {
@@ -402,7 +402,7 @@ func Body(j *job.Job, fl Flanks) (geom.Region, error) {
 	waste := f.station(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {
-		flat := geom.Rect(-sky, f.asm.dims.TipTop, sky, sky)
+		flat := geom.Rect(-Sky, f.asm.dims.TipTop, Sky, Sky)
 		waste = waste.Subtract(flat.Turned(geom.Turn(p*j.Gear.Pitch())), &buf, nil)
 	}
 	return waste, nil

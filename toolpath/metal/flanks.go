@@ -98,7 +98,7 @@ func HeadStep(x job.Index, circle int) float64 {
 	if x.Graduation > 0 {
 		return x.Graduation
 	}
-	return 2 * math.Pi / float64(x.Ratio*circle)
+	return profiles.HoleStep(x.Ratio, circle)
 }
 
 // headAngles finds the hole circle the job's facets are best on; the plate is
@@ -115,12 +115,7 @@ func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		if !onGrid(j.Gear.Places, g.Pitch(), step) {
 			continue
 		}
-		var rolls []float64
-		zero, top := g.BaseHalfAngle(), g.Roll(g.TipRadius())
-		for k := math.Ceil(-zero / step); zero+k*step <= top; k++ {
-			rolls = append(rolls, zero+k*step)
-		}
-		set, met, err := among(g, j, rolls, band)
+		set, met, err := among(g, j, lattice(g, g.BaseHalfAngle(), step), band)
 		if err != nil {
 			return best, err
 		}

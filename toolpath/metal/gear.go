@@ -15,8 +15,8 @@ import (
 // it counts.
 const faceIn = 0.0025
 
-// sky is a height above all metal, mm over the tip.
-const sky = 20000
+// Sky is a height above all metal, mm.
+const Sky = 20000
 
 // stationsAlong is how many stations share the width of the face.
 const stationsAlong = 5
@@ -42,15 +42,15 @@ type tooth struct {
 // their spaces too.
 const reachTeeth = 3
 
-// farAngle is how far round from a place teeth are looked at, rad: a quarter
+// FarAngle is how far round from a place teeth are looked at, rad: a quarter
 // turn, and the lean of the gear at the outermost facet.
-const farAngle = 2.2
+const FarAngle = 2.2
 
 // newTeeth builds the sector; target is the finished tooth.
 func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 	t := &teeth{job: j, dims: DimsOf(j)}
 	places := j.Gear.Places
-	standing := Standing(j)
+	standing := j.Gear.Standing()
 	made, err := t.tooth(target)
 	if err != nil {
 		return nil, err
@@ -113,7 +113,7 @@ const (
 func farTeeth(j *job.Job, g profiles.Gear, drawn func(at float64) bool) replay.Solid {
 	s := replay.Solid{Name: FarTeeth, Role: replay.Neighbour}
 	pitch, ra := g.Pitch(), g.TipRadius()
-	most := min(int(farAngle/pitch), g.Teeth/2)
+	most := min(int(FarAngle/pitch), g.Teeth/2)
 	for k := -most; k <= most; k++ {
 		at := j.Gear.Places[0] + float64(k)
 		if drawn(at) {
@@ -143,23 +143,10 @@ func stationsOf(j *job.Job) []float64 {
 	return xs
 }
 
-// merge sorts and drops what is there twice.
+// merge returns the stations in order, without those that are there twice.
 func merge(xs []float64) []float64 {
-	var out []float64
-	for len(xs) > 0 {
-		at := 0
-		for i, x := range xs {
-			if x < xs[at] {
-				at = i
-			}
-		}
-		if len(out) == 0 || xs[at]-out[len(out)-1] > geom.Eps {
-			out = append(out, xs[at])
-		}
-		xs[at] = xs[len(xs)-1]
-		xs = xs[:len(xs)-1]
-	}
-	return out
+	sorted := slices.Sorted(slices.Values(xs))
+	return slices.CompactFunc(sorted, func(a, b float64) bool { return math.Abs(a-b) <= geom.Eps })
 }
 
 // dovetail is the slot below the seat, place at top dead centre.
@@ -230,8 +217,8 @@ func (t *teeth) slotSetup(xs []float64) *replay.Setup {
 	j, d := t.job, t.dims
 	s := gearSetup(j, j.Gear.Material)
 	s.Top = max(d.GearTop, d.StubTop)
-	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+sky)
-	stub := geom.Rect(-sky, -sky, sky, d.StubTop)
+	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+Sky)
+	stub := geom.Rect(-Sky, -Sky, Sky, d.StubTop)
 	pitch := j.Gear.Pitch()
 	type made struct {
 		keep  []replay.Solid

@@ -36,10 +36,8 @@ func (d Dims) section(j *job.Job, n necks, x float64) section {
 		return append(pts, geom.Vec{Y: d.BodyHalf, Z: (d.BodyHalf-neck)/d.Slope - depth}, geom.Vec{Y: d.BodyHalf, Z: 0})
 	}
 	mirror := func(pts []geom.Vec) []geom.Vec {
-		out := make([]geom.Vec, len(pts))
-		for i, p := range pts {
-			out[len(pts)-1-i] = geom.Vec{Y: -p.Y, Z: p.Z}
-		}
+		out := geom.Mirrored(pts)
+		slices.Reverse(out)
 		return out
 	}
 	side := []geom.Vec{{Y: d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -depth}}
@@ -347,27 +345,13 @@ func trialStep(j *job.Job) func(int, []replay.Station) string {
 			if s.X > j.Fit.TrialLength {
 				continue
 			}
-			metal := MetalAt(stations[i:i+1], s.X)
-			right, left := edgeAt(metal, mid), -edgeAt(flip(metal), mid)
+			left, right := MetalAt(stations[i:i+1], s.X).Edges(mid)
 			if math.Abs(right-want) > slotLimit || math.Abs(-left-want) > slotLimit {
 				return fmt.Sprintf("step %d: the false cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
 			}
 		}
 		return ""
 	}
-}
-
-// flip mirrors metal in Y.
-func flip(metal geom.Region) geom.Region {
-	out := make(geom.Region, len(metal))
-	for i, c := range metal {
-		pts := make([]geom.Vec, len(c.Pts))
-		for k, p := range c.Pts {
-			pts[len(pts)-1-k] = geom.Vec{Y: -p.Y, Z: p.Z}
-		}
-		out[i] = geom.NewConvex(pts...)
-	}
-	return out
 }
 
 // MetalAt returns all metal of the station nearest to x.
@@ -383,6 +367,9 @@ func MetalAt(stations []replay.Station, x float64) geom.Region {
 	return append(out, s.Waste...)
 }
 
+// TightShare is the share of the tight middle's height that counts as tight.
+const TightShare = 0.98
+
 // TightLength measures the middle of the tight flank on sections of the
 // finished insert: the length over which it stands at least share of the job's tight
 // middle over the flank at the ends, and the height it reaches. Both are of
@@ -394,7 +381,8 @@ func TightLength(j *job.Job, stations []replay.Station, share float64) (length, 
 	want := share * j.Fit.TightMiddle
 	var lastX, lastH float64
 	for i, s := range stations {
-		h := edgeAt(MetalAt(stations[i:i+1], s.X), mid) - lead
+		_, edge := MetalAt(stations[i:i+1], s.X).Edges(mid)
+		h := edge - lead
 		height = max(height, h)
 		if i > 0 {
 			a, b := lastH-want, h-want
@@ -411,20 +399,6 @@ func TightLength(j *job.Job, stations []replay.Station, share float64) (length, 
 		lastX, lastH = s.X, h
 	}
 	return length, height
-}
-
-// edgeAt is the greatest Y of the metal at height z.
-func edgeAt(metal geom.Region, z float64) float64 {
-	edge := math.Inf(-1)
-	for _, c := range metal {
-		for i, a := range c.Pts {
-			b := c.Pts[(i+1)%len(c.Pts)]
-			if (a.Z-z)*(b.Z-z) <= 0 && a.Z != b.Z {
-				edge = max(edge, a.Lerp(b, (z-a.Z)/(b.Z-a.Z)).Y)
-			}
-		}
-	}
-	return edge
 }
 
 // DrillFor returns the drill of the job of that name, nil when there is none.

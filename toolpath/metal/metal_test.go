@@ -31,7 +31,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 
 // half cuts a region at a height.
 func half(r geom.Region, lo, hi float64) float64 {
-	return r.Intersect(geom.Region{geom.Rect(-sky, lo, sky, hi)}).Area()
+	return r.Intersect(geom.Region{geom.Rect(-Sky, lo, Sky, hi)}).Area()
 }
 
 // TestDemoDims: the demo's sizes by hand. 54 teeth of 8 DP: module 3.175,
@@ -74,7 +74,7 @@ func TestSlotSections(t *testing.T) {
 	hole := nearest(s.Stations, 16)
 	// The rim's inner circle sags less than 4.2^2/8/69 under its chord.
 	near(t, "under the seat, on the hole's axis: the hole more", half(hole.Waste, 0, d.Seat), trapeze+4.2*(d.Floor-69), 4.2*4.2*4.2/8/69)
-	if got := half(plain.Waste, d.StubTop, sky); got > 1e-9 {
+	if got := half(plain.Waste, d.StubTop, Sky); got > 1e-9 {
 		t.Errorf("%.6f mm^2 of waste above the stub", got)
 	}
 	// Over the seat: the stub, as wide there as the tooth or the pocket.
@@ -97,7 +97,7 @@ func TestSlotSections(t *testing.T) {
 		}
 		stub += 2 * w * (d.StubTop - d.Seat) / steps
 	}
-	near(t, "over the seat: the stub", half(plain.Waste, d.Seat, sky), stub, 0.02)
+	near(t, "over the seat: the stub", half(plain.Waste, d.Seat, Sky), stub, 0.02)
 	for _, st := range s.Stations {
 		for _, k := range st.Keep {
 			if over := k.Metal.Intersect(st.Waste).Area(); over > 1e-6 {
@@ -343,7 +343,7 @@ func TestZeroHeights(t *testing.T) {
 		j.Gear.Zero = job.ZeroTip
 		near(t, name+": tip circle", ZeroShift(j), j.Gear.TipRadius(), 1e-12)
 		j.Gear.Zero = job.ZeroNeighbours
-		g := Standing(j)
+		g := j.Gear.Standing()
 		line, err := g.Tooth()
 		if err != nil {
 			t.Fatal(err)
@@ -373,21 +373,21 @@ func TestZeroHeights(t *testing.T) {
 // TestStanding: the fattest of the standing teeth counts.
 func TestStanding(t *testing.T) {
 	j := job.Demo()
-	near(t, "worn alike", Standing(j).Thinning, 0.08, 1e-12)
+	near(t, "worn alike", j.Gear.Standing().Thinning, 0.08, 1e-12)
 	standard := j.Gear.Gear
 	standard.Thinning = 0
 	j.Gear.FatThickness = standard.PitchThickness() - 0.03
-	near(t, "one is fatter", Standing(j).Thinning, 0.03, 1e-12)
+	near(t, "one is fatter", j.Gear.Standing().Thinning, 0.03, 1e-12)
 	j.Gear.FatThickness = standard.PitchThickness() - 0.5
-	near(t, "one is thinner", Standing(j).Thinning, 0.08, 1e-12)
-	flank, err := NeighbourFlank(j)
+	near(t, "one is thinner", j.Gear.Standing().Thinning, 0.08, 1e-12)
+	flank, err := j.Gear.NeighbourFlank()
 	if err != nil {
 		t.Fatal(err)
 	}
 	// At the pitch circle it stands half a space from the gap's middle and a
 	// whole tooth away: angle tau - s/(2 r).
 	r := j.Gear.PitchRadius()
-	want := geom.Polar(r, j.Gear.Pitch()-Standing(j).PitchThickness()/2/r)
+	want := geom.Polar(r, j.Gear.Pitch()-j.Gear.Standing().PitchThickness()/2/r)
 	near(t, "its flank at the pitch circle", geom.Distance(want, flank), 0, 1e-3)
 }
 

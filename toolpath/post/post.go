@@ -373,6 +373,5 @@ func (p *printer) hole(mv toolpath.Move) {
 }
 
 func (p *printer) cutter(c *profiles.Cutter) string {
-	kind := map[profiles.CutterKind]string{profiles.EndMill: "end mill", profiles.Dovetail: "dovetail cutter", profiles.Drill: "drill"}[c.Kind]
-	return fmt.Sprintf("%s, %s %s, stick-out %s", c.Name, p.len(c.Diameter), kind, p.len(c.StickOut))
+	return fmt.Sprintf("%s, %s %s, stick-out %s", c.Name, p.len(c.Diameter), c.Kind, p.len(c.StickOut))
 }

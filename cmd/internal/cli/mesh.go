@@ -163,7 +163,7 @@ func (o *meshOptions) picture(m profiles.Mesh, rolled, ideal profiles.MeshResult
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return plainError(err)
 	}
-	s := preview.MeshScene{Title: title(o.Job), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
+	s := preview.MeshScene{Title: o.Heading(), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
 	figure, err := preview.MeshFigure(s)
 	if err != nil {
 		return err

@@ -70,25 +70,6 @@ func (o *makeOptions) clearParts(out *output, m *made, stderr io.Writer) error {
 	return nil
 }
 
-// leastLift is the least height of a run in air: what the deepest cut is below
-// the top of the work must still clear it.
-func leastLift(p *toolpath.Program) float64 {
-	low := p.Safe
-	for _, op := range p.Ops {
-		for _, pass := range op.Passes {
-			for _, mv := range pass.Moves {
-				switch mv.Kind {
-				case toolpath.Rapid, toolpath.Feed:
-					low = min(low, mv.To.Z)
-				case toolpath.Hole:
-					low = min(low, mv.Bottom)
-				}
-			}
-		}
-	}
-	return p.Safe - low
-}
-
 // highest is the greatest Z of a program, in its own coordinates.
 func highest(m *made, p *toolpath.Program) float64 {
 	if p.Setup == toolpath.GearSetup {
@@ -131,7 +112,7 @@ func lifted(text string, m *made, out *output) error {
 		if p.Skipped != "" {
 			continue
 		}
-		if least := leastLift(p); lift < least {
+		if least := p.LeastLift(); lift < least {
 			return fmt.Errorf("--lift %s: %s would still cut; %s at least keeps every cut in air",
 				m.job.Units.Length(lift), p.File(), m.job.Units.Length(least))
 		}

@@ -39,18 +39,11 @@ const someLimit = 100
 
 func fileThis(j *job.Job, f toolpath.FileThis) string {
 	u := j.Units
-	s := fmt.Sprintf("%s flank and root, from radius %s to %s, up to %s thick", sideOf(f.Side), u.Length(f.From), u.Length(f.To), u.Length(f.Thick))
+	s := fmt.Sprintf("%s flank and root, from radius %s to %s, up to %s thick", toolpath.SideName(f.Side), u.Length(f.From), u.Length(f.To), u.Length(f.Thick))
 	if f.Reaches > 0 {
 		s += fmt.Sprintf("; a cutter of %s at most would get to the worst of it", u.Length(f.Reaches))
 	}
 	return s
-}
-
-func sideOf(side int) string {
-	if side > 0 {
-		return "right"
-	}
-	return "left"
 }
 
 // printReport prints one program's findings. Those that differ in their lengths
@@ -111,8 +104,8 @@ func alsoLines(group []replay.Finding) string {
 func textReport(m *made) []byte {
 	var b strings.Builder
 	j, u := m.job, m.job.Units
-	fmt.Fprintf(&b, "%s\n", title(j))
-	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", jobName(j), j.Fingerprint)
+	fmt.Fprintf(&b, "%s\n", j.Heading())
+	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", j.Name(), j.Fingerprint)
 	table(&b, m)
 	g := &j.Gear
 	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %.4g deg; pitch circle %s, base %s, tip %s, root %s (diameters)\n",
@@ -122,7 +115,7 @@ func textReport(m *made) []byte {
 	for i := range m.plan.Facets {
 		f := &m.plan.Facets[i]
 		fmt.Fprintf(&b, "  %-5s facet %d: gear at %9.4f deg, cutter's side at %s, bottom %s over the axis, leaves %s\n",
-			sideOf(f.Side), f.Number, geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
+			toolpath.SideName(f.Side), f.Number, geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
 	}
 	fmt.Fprintf(&b, "\nWhat a setting error costs the flank:\n")
 	for _, e := range settingErrors(m) {
@@ -172,20 +165,6 @@ func textReport(m *made) []byte {
 	return []byte(b.String())
 }
 
-func title(j *job.Job) string {
-	if j.Title != "" {
-		return j.Title
-	}
-	return "Repair of a gear tooth"
-}
-
-func jobName(j *job.Job) string {
-	if j.File == "" {
-		return "demo (built in)"
-	}
-	return j.File
-}
-
 func facetLine(m *made) string {
 	f, u := m.plan.Flanks, m.job.Units
 	lean := "all of the error left on"
@@ -226,16 +205,13 @@ type tight struct {
 	HeightMM float64 `json:"height_mm"`
 }
 
-// tightShare is the share of the tight middle's height that counts as tight.
-const tightShare = 0.98
-
 // tightOf measures the tight middle after the fit program, nil when there is
 // none.
 func tightOf(m *made) *tight {
 	for i := range m.plan.Programs {
 		c := m.programs[i].checked
 		if m.plan.Programs[i].Purpose == "fit" && c != nil && c.err == nil {
-			l, h := metal.TightLength(m.job, c.result.After, tightShare)
+			l, h := metal.TightLength(m.job, c.result.After, metal.TightShare)
 			return &tight{l, h}
 		}
 	}
@@ -293,7 +269,7 @@ func jsonReport(m *made, files []outFile) []byte {
 	}
 	var facets []facetJSON
 	for _, f := range m.plan.Facets {
-		facets = append(facets, facetJSON{sideOf(f.Side), f.Number, f.Place, geom.Degrees(f.Roll), geom.Degrees(f.Angle),
+		facets = append(facets, facetJSON{toolpath.SideName(f.Side), f.Number, f.Place, geom.Degrees(f.Roll), geom.Degrees(f.Angle),
 			float64(f.Side) * f.Y, f.Bottom, f.Bottom - m.plan.Shift, f.Need, f.Left, f.Cutters})
 	}
 	type findingJSON struct {
@@ -371,7 +347,7 @@ func jsonReport(m *made, files []outFile) []byte {
 	}
 	filed := []filedJSON{}
 	for _, f := range m.plan.FileThis {
-		filed = append(filed, filedJSON{sideOf(f.Side), f.From, f.To, f.Thick, f.Reaches})
+		filed = append(filed, filedJSON{toolpath.SideName(f.Side), f.From, f.To, f.Thick, f.Reaches})
 	}
 	hashes := map[string]string{}
 	for _, f := range files {
@@ -386,7 +362,7 @@ func jsonReport(m *made, files []outFile) []byte {
 	report := map[string]any{
 		"format":       1,
 		"title":        j.Title,
-		"job":          jobName(j),
+		"job":          j.Name(),
 		"fingerprint":  j.Fingerprint,
 		"units":        map[job.Units]string{job.MM: "mm", job.Inch: "inch"}[j.Units],
 		"all_clean":    m.ok(),
@@ -394,7 +370,7 @@ func jsonReport(m *made, files []outFile) []byte {
 		"gear": map[string]any{
 			"teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
 			"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.Rack.Fillet,
-			"thinning_mm": g.Thinning, "neighbour_thinning_mm": metal.Standing(j).Thinning, "face_mm": g.Face,
+			"thinning_mm": g.Thinning, "neighbour_thinning_mm": g.Standing().Thinning, "face_mm": g.Face,
 			"pitch_radius_mm": g.PitchRadius(), "base_radius_mm": g.BaseRadius(), "tip_radius_mm": g.TipRadius(), "root_radius_mm": g.RootRadius(),
 			"rim_inner_radius_mm": d.RimInner, "places_deg": places,
 		},

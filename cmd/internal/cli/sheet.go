@@ -54,7 +54,7 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 func sheetMeasures(j *job.Job) ([]preview.SheetMeasure, error) {
 	f := newGauge().Flags() // whose limits are the sheet's
 	o := gaugeOptions{widthTol: f.Lookup("width-tolerance").DefValue, depthTol: f.Lookup("depth-tolerance").DefValue, inchPins: j.Units == job.Inch}
-	o.Job, o.file, o.given = j, jobName(j), func(string) bool { return false }
+	o.Job, o.file, o.given = j, j.Name(), func(string) bool { return false }
 	s, err := o.sheet()
 	if err != nil {
 		return nil, err

@@ -12,7 +12,6 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 type touchOptions struct {
@@ -69,22 +68,6 @@ Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 	return c
 }
 
-// gap is the gap of the job, between the fattest of the standing teeth, as the
-// programs take it.
-func (o *touchOptions) gap() (profiles.Gap, error) {
-	places := o.Gear.Places
-	n := 0
-	for _, p := range places {
-		if math.Abs(p-places[0]-float64(n)) < 0.25 {
-			n++
-		}
-	}
-	if math.Abs(places[0]+float64(n-1)/2) > 0.25 {
-		return profiles.Gap{}, fmt.Errorf("the run of missing teeth at A0 is not centred there: touch serves runs in the middle only")
-	}
-	return profiles.Gap{Gear: metal.Standing(o.Job), Missing: n}, nil
-}
-
 func runTouch(o touchOptions, stdout io.Writer) error {
 	if o.missing < 0 {
 		return fmt.Errorf("--missing %d: it must be 1 or more", o.missing)
@@ -92,9 +75,9 @@ func runTouch(o touchOptions, stdout io.Writer) error {
 	if err := o.load(); err != nil {
 		return err
 	}
-	gap, err := o.gap()
-	if err != nil {
-		return err
+	gap, ok := o.Gear.Gap()
+	if !ok {
+		return fmt.Errorf("the run of missing teeth at A0 is not centred there: touch serves runs in the middle only")
 	}
 	paper, err := lengthFlag("paper", o.paper, o.Units)
 	if err != nil {
