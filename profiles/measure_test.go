@@ -62,8 +62,23 @@ func TestToothTable(t *testing.T) {
 					t.Errorf("%d teeth: undercut %v: %v", z, root.Undercut, r.fields)
 				}
 			}
-			s := math.Sin(g.Pressure)
-			got = 2 * g.Rack.Addendum / (s * s)
+			// The same between whole teeth: the count grows with the rack's
+			// height, so the height at which a tooth becomes undercut tells it.
+			g.Teeth = int(math.Ceil(want))
+			low, high := 0.0, 2*g.Rack.Addendum
+			for range 60 {
+				g.Rack.Dedendum = (low + high) / 2
+				root, err := g.Root()
+				if err != nil {
+					t.Fatal(err)
+				}
+				if root.Undercut {
+					high = g.Rack.Dedendum
+				} else {
+					low = g.Rack.Dedendum
+				}
+			}
+			got = float64(g.Teeth) * g.Rack.Addendum / high
 		}
 		r.near(got, r.num("value"), r.num("tolerance"))
 	}

@@ -86,20 +86,27 @@ func (d *draft) checkMachine() {
 	}
 }
 
+// DefaultRack returns the name of the basic rack of a gear whose proportions
+// nobody has given: by its module in mm (0 when it has a diametral pitch), its
+// diametral pitch per inch and its pressure angle in rad.
+func DefaultRack(module, pitch, pressure float64) string {
+	switch {
+	case module > 0:
+		return "iso-a"
+	case pitch >= 20:
+		return "fine-pitch"
+	case pressure < 15*math.Pi/180:
+		return "old-full-depth"
+	}
+	return "full-depth"
+}
+
 // proportions gives the basic rack by name, by number or by the gear's system.
 func (d *draft) proportions() profiles.Rack {
 	g := &d.job.Gear
 	name := d.rack
-	switch {
-	case name != "":
-	case d.module > 0:
-		name = "iso-a"
-	case d.pitch >= 20:
-		name = "fine-pitch"
-	case g.Pressure < 15*math.Pi/180:
-		name = "old-full-depth"
-	default:
-		name = "full-depth"
+	if name == "" {
+		name = DefaultRack(d.module, d.pitch, g.Pressure)
 	}
 	rack, _ := profiles.RackFor(name, g.Module)
 	number := func(key string, from float64, to *float64) {

@@ -165,6 +165,17 @@ func TestStarter(t *testing.T) {
 			t.Errorf("%+v was taken", s)
 		}
 	}
+	// What the schema does not allow is told at once, and once, whatever its size.
+	for want, s := range map[string]Start{
+		"gear.missing: 900000000 is too large; allowed 1 to 3":                  {Missing: 900000000},
+		"gear.teeth: 1000000000 is too large; allowed 6 to 999":                 {Teeth: 1000000000},
+		"gear.module: 1e+300 mm is too large; allowed 0.3 to 50 mm":             {Module: 1e300},
+		"gear.diametral_pitch: 1e-300 teeth per inch is too small; allowed 0.5": {DiametralPitch: 1e-300},
+	} {
+		if _, err := Starter(s); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%+v: got %v\nwant %s", s, err, want)
+		}
+	}
 }
 
 // TestRandomJobs writes random valid jobs in mm or in inches and reads them

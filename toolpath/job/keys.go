@@ -113,6 +113,23 @@ func keysOf(table string) []*Key {
 	return out
 }
 
+// KeyAt returns the key of a path such as "gear.teeth" or "cutter.NAME.shank",
+// the zero Key when the schema has none.
+func KeyAt(path string) Key {
+	for i := range schema {
+		if schema[i].Path() == path {
+			return schema[i]
+		}
+	}
+	return Key{}
+}
+
+// Holds says whether a number, in the first unit of the key's kind (mm, deg),
+// is between its limits. A key without limits holds every number.
+func (k Key) Holds(v float64) bool {
+	return k.Low == 0 && k.High == 0 || v >= k.Low && v <= k.High
+}
+
 // Keys returns every key a job file may hold, in the order of the help.
 func Keys() []Key { return append([]Key(nil), schema...) }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 // Start says what is known of a gear when a new job file is begun. The zero
@@ -59,6 +60,14 @@ func (s *Start) fill() {
 	}
 }
 
+// module returns the gear's module, mm.
+func (s *Start) module() float64 {
+	if s.Module != 0 {
+		return s.Module
+	}
+	return inch / s.DiametralPitch
+}
+
 // stockMM and stockInch are end mills one can buy, mm and inches.
 var (
 	stockMM   = []float64{0.5, 0.8, 1, 1.5, 2, 3, 4, 5, 6, 8, 10, 12, 16}
@@ -103,15 +112,33 @@ func (s *Start) even(step float64) float64 {
 // practice.
 const starterAngle = 15
 
-// mills chooses an end mill for the slot, a thinner one for the root, and the
-// sizes of a dovetail cutter that suits.
-func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
-	d := &draft{job: &Job{}, given: map[string]spot{}, module: s.Module, pitch: s.DiametralPitch, rack: s.Rack}
-	g := &d.job.Gear
-	g.Teeth, g.Module, g.Pressure, g.Shift, g.Thinning = s.Teeth, s.Module, s.Pressure, s.Shift, s.Thinning
-	if g.Module == 0 {
-		g.Module = inch / s.DiametralPitch
+// sound says whether the schema allows the numbers that decide the cutters.
+func (s *Start) sound() bool {
+	for path, v := range map[string]float64{
+		"gear.teeth": float64(s.Teeth), "gear.pressure_angle": geom.Degrees(s.Pressure), "gear.profile_shift": s.Shift,
+		"gear.thinning": s.Thinning, "gear.bore": s.Bore, "gear.missing": float64(s.Missing),
+	} {
+		if !KeyAt(path).Holds(v) {
+			return false
+		}
 	}
+	if s.Module != 0 {
+		return KeyAt("gear.module").Holds(s.Module)
+	}
+	return KeyAt("gear.diametral_pitch").Holds(s.DiametralPitch)
+}
+
+// mills chooses an end mill for the slot, a thinner one for the root, and the
+// sizes of a dovetail cutter that suits; ok is false when no such gear can be.
+func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
+	if !s.sound() {
+		return 0, 0, 0, 0, false
+	}
+	d := &draft{job: &Job{}, given: map[string]spot{}, module: s.Module, pitch: s.DiametralPitch, rack: s.Rack}
+	d.table("slot", nil) // with nothing given: the defaults
+	d.table("insert", nil)
+	g := &d.job.Gear
+	g.Teeth, g.Module, g.Pressure, g.Shift, g.Thinning = s.Teeth, s.module(), s.Pressure, s.Shift, s.Thinning
 	g.NeighbourThinning, g.RimInner = g.Thinning, s.Bore
 	g.Rack = d.proportions()
 	for i := range s.Missing {
@@ -120,14 +147,13 @@ func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
 	if g.Validate() != nil {
 		return 0, 0, 0, 0, false
 	}
-	const below, play, deeper, oversize = 0.2, 0.2, 0.05, 0.3 // the schema's defaults
-	r, err := roomAt(g, below)
+	r, err := roomAt(g, d.job.Slot.SeatBelow)
 	if err != nil {
 		return 0, 0, 0, 0, false
 	}
-	body := r.defaultBody(play)
+	body := r.defaultBody(d.job.Slot.SeatPlay)
 	mouth = defaultMouth(body, g.Module)
-	depth = defaultDepth(mouth, starterAngle*math.Pi/360, body, oversize, r.rim-deeper, math.Inf(1))
+	depth = defaultDepth(mouth, starterAngle*math.Pi/360, body, d.job.Insert.OverSize, r.rim-d.job.Slot.Deeper, math.Inf(1))
 	// Where there is no room, Decode says so; the cutters must not be nonsense.
 	mouth, depth = math.Max(mouth, 0.6), math.Max(depth, 0.5)
 	slot, root = s.stock()[0], s.stock()[0]
@@ -155,28 +181,24 @@ func (w *writer) table(name, meaning string) { fmt.Fprintf(w, "\n[%s]  # %s\n", 
 
 // key writes one line; path is the key's in the schema.
 func (w *writer) key(path, value string) {
-	for i := range schema {
-		if k := &schema[i]; k.Path() == path {
-			fmt.Fprintf(w, "%-28s # %s\n", k.Name+" = "+value, k.Meaning)
-		}
-	}
+	k := KeyAt(path)
+	fmt.Fprintf(w, "%-28s # %s\n", k.Name+" = "+value, k.Meaning)
 }
+
+// byDefault writes a key with the value it would have without the line.
+func (w *writer) byDefault(path string) { w.key(path, KeyAt(path).Default) }
 
 // off writes a key that is commented out.
 func (w *writer) off(path, value string) {
-	name := path[strings.LastIndexByte(path, '.')+1:]
-	for i := range schema {
-		if k := &schema[i]; k.Path() == path {
-			fmt.Fprintf(w, "%-28s # %s\n", "# "+name+" = "+value, k.Meaning)
-		}
-	}
+	k := KeyAt(path)
+	fmt.Fprintf(w, "%-28s # %s\n", "# "+k.Name+" = "+value, k.Meaning)
 }
 
 // mm writes a length as a bare number of the file.
 func (w *writer) mm(v float64) string { return trim(v/unitOf(Length, w.units).factor, 5) }
 
 // number writes a number so that reading gives it back.
-func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 // text writes the file.
 func (s *Start) text() string {
@@ -187,31 +209,34 @@ func (s *Start) text() string {
 	w.key("title", quoteTOML(s.Title))
 	s.gear(w)
 	slot, root, mouth, depth, ok := s.mills()
+	cutters := *s
 	if !ok { // Decode says why; any cutters will do
 		slot, mouth, depth = 4, 4, 5
+		cutters = Start{Units: s.Units}
+		cutters.fill()
 	}
 	w.table("slot", tableMeanings["slot"])
 	w.off("slot.mouth", w.mm(mouth))
 	w.off("slot.depth", w.mm(depth))
 	w.table("fit", tableMeanings["fit"])
-	w.key("fit.tight_middle", `"0.05 mm"`)
+	w.byDefault("fit.tight_middle")
 	w.off("fit.step", "4")
 	w.table("lock", tableMeanings["lock"]+"; needs its two drills below")
 	w.off("lock.thread", map[Units]string{MM: `"M5"`, Inch: `"10-32"`}[s.Units])
 	w.table("facets", tableMeanings["facets"])
 	w.key("facets.tolerance", `"0.02 mm"`)
 	w.table("index", tableMeanings["index"])
-	w.key("index.device", `"rotary"`)
+	w.byDefault("index.device")
 	w.table("machine", tableMeanings["machine"])
-	w.key("machine.max_rpm", "3000")
+	w.byDefault("machine.max_rpm")
 	w.off("machine.travel_x", "["+w.mm(-150)+", "+w.mm(150)+"]")
 	fmt.Fprintln(w, "\n# The cutters are suggestions: put in what you have, measured.")
-	s.mill(w, "slotting", 1, slot, depth)
+	cutters.mill(w, "slotting", 1, slot, depth)
 	if root > 0 {
-		s.mill(w, "root", 2, root, depth)
+		cutters.mill(w, "root", 2, root, depth)
 	}
-	s.dovetail(w, mouth, depth)
-	s.stout(w, depth)
+	cutters.dovetail(w, mouth, depth)
+	cutters.stout(w, depth)
 	return w.String()
 }
 
@@ -253,11 +278,7 @@ func (s *Start) mill(w *writer, name string, n int, diameter, depth float64) {
 // stout writes an end mill for the insert's block and ends, whose flutes reach
 // from the tooth's tip to under the dovetail.
 func (s *Start) stout(w *writer, depth float64) {
-	m := s.Module
-	if m == 0 {
-		m = inch / s.DiametralPitch
-	}
-	reach := upTo(2.7*m+depth+4, s.even(1)) // whole depth, tall insert and all
+	reach := upTo(2.7*s.module()+depth+4, s.even(1)) // whole depth, tall insert and all
 	stock := s.stock()
 	diameter := stock[len(stock)-1]
 	for i := len(stock) - 1; i >= 0 && stock[i] >= math.Max(leastShank, reach/4); i-- {
@@ -291,11 +312,7 @@ func (s *Start) dovetail(w *writer, mouth, depth float64) {
 // reach is how far a cutter on the slot's floor stands under the tips: depth,
 // the tooth and a little, never less than its flutes.
 func (s *Start) reach(depth, flute float64) float64 {
-	module := s.Module
-	if module == 0 {
-		module = inch / s.DiametralPitch
-	}
-	return math.Max(flute, depth+2.5*module+2)
+	return math.Max(flute, depth+2.5*s.module()+2)
 }
 
 // quoteTOML writes a basic string of TOML. Decode refuses control characters

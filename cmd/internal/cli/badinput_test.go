@@ -136,6 +136,7 @@ func TestBadEdits(t *testing.T) {
 // that are no readable file.
 func TestBadCommandLines(t *testing.T) {
 	dir := t.TempDir()
+	teeth := read(t, testdata+"jobs/good/teeth.toml")
 	t.Chdir(dir)
 	file := func(name, text string) string { return writeTest(t, filepath.Join(dir, name), text) }
 	if err := os.Mkdir("folder", 0o755); err != nil {
@@ -143,6 +144,7 @@ func TestBadCommandLines(t *testing.T) {
 	}
 	good := string(job.DemoText())
 	file("good.toml", good)
+	file("teeth.toml", teeth)
 	file("empty", "")
 	file("binary", "\x7fELF\x02\x01\x01\x00\xff\xfe")
 	file("zeros", strings.Repeat("\x00", 1000))
@@ -222,7 +224,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"read", 2, 1, `cogmend: read: name one program`},
 		{"read good.ngc good.ngc", 2, 1, `cogmend: read: name one program`},
 		{"read none.ngc", 2, 1, `cogmend: none.ngc: no such file or directory`},
-		{"read folder", 2, 1, `cogmend: folder: is a folder, a program is wanted`},
+		{"read folder", 2, 1, `cogmend: folder: is a folder, a file is wanted`},
 		{"read empty", 1, 1, `cogmend: empty: the program does not end with M2 or M30`},
 		{"read binary", 1, 1, `cogmend: binary:1:`},
 		{"read zeros", 1, 1, `cogmend: zeros:1:`},
@@ -235,7 +237,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"read big.zeros", 1, 1, `cogmend: big.zeros:1:`},
 		{"read big.lines", 1, 1, `cogmend: big.lines: the program does not end with M2 or M30`},
 		{"read big.word", 1, 1, `cogmend: big.word:1:`},
-		{"read " + os.DevNull, 1, 1, "cogmend: " + os.DevNull + ": the program does not end"},
+		{"read " + os.DevNull, 2, 1, "cogmend: " + os.DevNull + ": is not a plain file"},
 		// new
 		{"new", 2, 1, `cogmend: new: name the file to write`},
 		{"new a.toml b.toml", 2, 1, `cogmend: new: name the file to write`},
@@ -258,7 +260,35 @@ func TestBadCommandLines(t *testing.T) {
 		{"new a.toml --face -3", 2, 1, `new job:11:8: gear.face: -3 mm is too small`},
 		{"new a.toml --face 1e308", 2, 1, `new job:11:8: gear.face: 1e+308 mm is too large`},
 		{"new a.toml --missing 4", 2, 1, `new job:14:11: gear.missing: 4 is too large`},
+		{"new a.toml --missing 900000000", 2, 1, `new job:14:11: gear.missing: 900000000 is too large; allowed 1 to 3`},
+		{"new a.toml --teeth 1000000000", 2, 1, `new job:7:9: gear.teeth: 1000000000 is too large; allowed 6 to 999`},
+		{"new a.toml --module 1e300", 2, 1, `new job:8:10: gear.module: 1e+300 mm is too large; allowed 0.3 to 50 mm`},
+		{"new a.toml --pitch 1e-300", 2, 1, `new job:8:19: gear.diametral_pitch: 1e-300 teeth per inch is too small; allowed 0.5 to 80 teeth per inch`},
 		{"new a.toml --shift 99", 2, 1, `new job:10:17: gear.profile_shift: 99 modules is too large`},
+		// the bench
+		{"gauge --teeth 1000000000 --module 3", 2, 1, `cogmend: --teeth 1000000000: it must be 6 to 999`},
+		{"gauge --teeth 5 --module 3", 2, 1, `cogmend: --teeth 5: it must be 6 to 999`},
+		{"gauge --teeth 54 --module 1e300", 2, 1, `cogmend: --module 1e+300 mm: it must be 0.3 to 50 mm`},
+		{"gauge --teeth 54 --module NaN", 2, 1, `cogmend: --module NaN mm: it must be 0.3 to 50 mm`},
+		{"gauge --teeth 54 --pitch 1e-300", 2, 1, `cogmend: --pitch 1e-300 teeth per inch: it must be 0.5 to 80 teeth per inch`},
+		{"gauge --teeth 54 --module 3 --angle 89", 2, 1, `cogmend: --angle 89 deg: it must be 10 to 30 deg`},
+		{"gauge --teeth 54 --module 3 --mouth 1e9in", 2, 1, `cogmend: --mouth 2.54e+10 mm: it must be 0.5 to 100 mm`},
+		{"gauge --teeth 54 --module 3 --mouth 5 --included 170", 2, 1, `cogmend: --included 170 deg: it must be 4 to 90 deg`},
+		{"gauge --teeth 54 --module 3 --thinning -1", 2, 1, `cogmend: --thinning -1 mm: it must be 0 to 5 mm`},
+		{"gauge --teeth 54 --module 3 --tolerance 1e-12", 2, 1, `cogmend: a tolerance of 1e-12 mm cannot be kept: 200 facets a flank, the most that help, leave`},
+		{"gauge teeth.toml --tolerance 0.001", 2, 1, `cogmend: a tolerance of 0.001 mm cannot be kept: 4 facets a flank, the most that help, leave 0.022 mm`},
+		{"touch --teeth 54 --module 3 --missing 900000000", 2, 1, `cogmend: --missing 900000000: it must be 1 to 3`},
+		{"touch demo --missing -1", 2, 1, `cogmend: --missing -1: it must be 1 to 3`},
+		{"load --teeth 54 --module 3 --face 1e300 --mouth 5 --slot-depth 6 --body 8 --torque 9", 2, 1, `cogmend: --face 1e+300 mm: it must be 3 to 500 mm`},
+		{"mesh --teeth 54 --module 3 --mate 1000000000", 2, 1, `cogmend: --mate 1000000000: it must be 6 to 999`},
+		{"mesh --teeth 54 --module 3 --mate 18 --mate-shift 1e9", 2, 1, `cogmend: --mate-shift 1e+09 modules: it must be -1 to 1.5 modules`},
+		{"mesh --teeth 54 --module 3 --mate 18 --tolerance 1e-12", 2, 1, `cogmend: mesh: a tolerance of 1e-12 mm cannot be kept`},
+		{"identify --teeth 1000000000 --outside 5", 2, 1, `cogmend: identify: tooth count 1000000000: it must be 5 to 2000`},
+		// frames
+		{"frames good.toml 10-slot-mine.ngc", 2, 1, `cogmend: frames: no program and no file is called "10-slot-mine.ngc"; the job has 10-slot, 20-insert`},
+		{"frames good.toml none/10-slot.ngc", 2, 1, `cogmend: none/10-slot.ngc: no such file or directory`},
+		{"frames good.toml other.txt", 2, 1, `cogmend: frames: other.txt: cannot tell which program of the job it is; its name must begin like one of 10-slot`},
+		{"frames good.toml folder", 2, 1, `cogmend: frames: no program and no file is called "folder"`},
 	}
 	if err := os.Symlink("loop.toml", "loop.toml"); err == nil {
 		for _, command := range []string{"make", "check", "read", "new none/../"} {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,28 +28,31 @@ type bench struct {
 	degrees float64
 	rack    string
 	missing int
-	texts   map[string]*string
-	given   func(name string) bool
+	// included is the dovetail's included angle in degrees, of commands with --mouth.
+	included float64
+	texts    map[string]*string
+	given    func(name string) bool
 }
 
-// benchLength is a length a flag may give, and where it goes.
+// benchLength is a length a flag may give, the job's key that it stands for,
+// and where it goes.
 type benchLength struct {
-	name, usage string
-	at          func(*job.Job) *float64
+	name, key, usage string
+	at               func(*job.Job) *float64
 }
 
 var benchLengths = []benchLength{
-	{"thinning", "how much thinner than standard the new tooth is, at the pitch circle", func(j *job.Job) *float64 { return &j.Gear.Thinning }},
-	{"neighbour-thinning", "the same of the standing teeth (default: as --thinning)", func(j *job.Job) *float64 { return &j.Gear.NeighbourThinning }},
-	{"face", "face width", func(j *job.Job) *float64 { return &j.Gear.Face }},
-	{"rim-inner", "diameter under the rim; 0: solid", func(j *job.Job) *float64 { return &j.Gear.RimInner }},
-	{"mouth", "slot: width at the seat", func(j *job.Job) *float64 { return &j.Slot.Mouth }},
-	{"slot-depth", "slot: depth from the seat", func(j *job.Job) *float64 { return &j.Slot.Depth }},
-	{"body", "insert: width over the shoulders", func(j *job.Job) *float64 { return &j.Insert.Body }},
-	{"tight", "how proud the tight middle stands", func(j *job.Job) *float64 { return &j.Fit.TightMiddle }},
-	{"lead", "length at each end at the sliding size", func(j *job.Job) *float64 { return &j.Fit.Lead }},
-	{"centre", "centre distance to the mate (default: standard)", func(j *job.Job) *float64 { return &mateOf(j).Centre }},
-	{"mate-thinning", "how much thinner than standard the mate's teeth are", func(j *job.Job) *float64 { return &mateOf(j).Thinning }},
+	{"thinning", "gear.thinning", "how much thinner than standard the new tooth is, at the pitch circle", func(j *job.Job) *float64 { return &j.Gear.Thinning }},
+	{"neighbour-thinning", "gear.neighbour_thinning", "the same of the standing teeth (default: as --thinning)", func(j *job.Job) *float64 { return &j.Gear.NeighbourThinning }},
+	{"face", "gear.face", "face width", func(j *job.Job) *float64 { return &j.Gear.Face }},
+	{"rim-inner", "gear.rim_inner", "diameter under the rim; 0: solid", func(j *job.Job) *float64 { return &j.Gear.RimInner }},
+	{"mouth", "slot.mouth", "slot: width at the seat", func(j *job.Job) *float64 { return &j.Slot.Mouth }},
+	{"slot-depth", "slot.depth", "slot: depth from the seat", func(j *job.Job) *float64 { return &j.Slot.Depth }},
+	{"body", "insert.body", "insert: width over the shoulders", func(j *job.Job) *float64 { return &j.Insert.Body }},
+	{"tight", "fit.tight_middle", "how proud the tight middle stands", func(j *job.Job) *float64 { return &j.Fit.TightMiddle }},
+	{"lead", "fit.lead", "length at each end at the sliding size", func(j *job.Job) *float64 { return &j.Fit.Lead }},
+	{"centre", "mate.centre_distance", "centre distance to the mate (default: standard)", func(j *job.Job) *float64 { return &mateOf(j).Centre }},
+	{"mate-thinning", "mate.thinning", "how much thinner than standard the mate's teeth are", func(j *job.Job) *float64 { return &mateOf(j).Thinning }},
 }
 
 // mateOf returns the job's mate, a new one when there is none.
@@ -67,7 +71,10 @@ func addBench(c *cobra.Command, b *bench, lengths ...string) {
 	f.Float64Var(&b.module, "module", 0, "module in mm")
 	f.Float64Var(&b.pitch, "pitch", 0, "diametral pitch, per inch")
 	f.Float64Var(&b.degrees, "angle", 20, "pressure angle in degrees")
-	f.StringVar(&b.rack, "proportions", "", "one of "+strings.Join(profiles.RackNames(), ", ")+" (default: full-depth, or old-full-depth below 15 degrees)")
+	f.StringVar(&b.rack, "proportions", "", "one of "+strings.Join(profiles.RackNames(), ", ")+" (default: the job's; "+job.KeyAt("gear.proportions").Auto+")")
+	if slices.Contains(lengths, "mouth") {
+		f.Float64Var(&b.included, "included", 15, "dovetail's included angle in degrees, without a job file")
+	}
 	addJSON(c, &b.json)
 	b.texts = map[string]*string{}
 	b.given = f.Changed
@@ -103,6 +110,14 @@ func (b *bench) load() error {
 	if err := b.gearFlags(); err != nil {
 		return err
 	}
+	if b.given("included") {
+		if err := within("included", "slot.included_angle", b.included); err != nil {
+			return err
+		}
+	}
+	if b.file == "" {
+		b.Slot.HalfAngle = geom.Radians(b.included / 2)
+	}
 	for _, l := range benchLengths {
 		if b.texts[l.name] == nil || !b.given(l.name) {
 			continue
@@ -111,8 +126,8 @@ func (b *bench) load() error {
 		if err != nil {
 			return err
 		}
-		if v < 0 {
-			return fmt.Errorf("--%s %q: it must not be negative", l.name, *b.texts[l.name])
+		if err := within(l.name, l.key, v); err != nil {
+			return err
 		}
 		*l.at(b.Job) = v
 		if l.name == "thinning" && !b.given("neighbour-thinning") {
@@ -122,8 +137,39 @@ func (b *bench) load() error {
 	return b.Gear.Validate()
 }
 
+// within refuses a flag's value that the same key of a job file could not have:
+// a gear of a thousand million teeth would be worked out one by one. The value
+// is in mm, degrees or the key's own unit.
+func within(flag, key string, v float64) error {
+	k := job.KeyAt(key)
+	if k.Holds(v) {
+		return nil
+	}
+	text := strconv.FormatFloat(v, 'g', 6, 64)
+	if k.Kind == job.Count {
+		text = strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	if unit := k.UnitName(job.MM); unit != "" {
+		text += " " + unit
+	}
+	return fmt.Errorf("--%s %s: it must be %s", flag, text, k.Allowed(job.MM))
+}
+
 // gearFlags lays the flags that name the gear over the job's.
 func (b *bench) gearFlags() error {
+	for _, f := range []struct {
+		flag, key string
+		value     float64
+	}{
+		{"teeth", "gear.teeth", float64(b.teeth)}, {"module", "gear.module", b.module}, {"pitch", "gear.diametral_pitch", b.pitch},
+		{"angle", "gear.pressure_angle", b.degrees}, {"missing", "gear.missing", float64(b.missing)},
+	} {
+		if b.given(f.flag) {
+			if err := within(f.flag, f.key, f.value); err != nil {
+				return err
+			}
+		}
+	}
 	g := &b.Gear
 	if b.given("teeth") {
 		g.Teeth = b.teeth
@@ -131,26 +177,15 @@ func (b *bench) gearFlags() error {
 	if b.given("angle") {
 		g.Pressure = geom.Radians(b.degrees)
 	}
-	for _, size := range []struct {
-		flag  string
-		value float64
-	}{{"module", b.module}, {"pitch", b.pitch}} {
-		switch {
-		case !b.given(size.flag):
-		case !(size.value > 0) || math.IsInf(size.value, 0):
-			return fmt.Errorf("--%s %g: it must be positive", size.flag, size.value)
-		case size.flag == "pitch":
-			g.Module = 25.4 / size.value
-		default:
-			g.Module = size.value
-		}
+	if b.given("module") {
+		g.Module = b.module
+	}
+	if b.given("pitch") {
+		g.Module = 25.4 / b.pitch
 	}
 	name := b.rack
 	if name == "" && b.file == "" {
-		name = "full-depth"
-		if b.degrees < 15 {
-			name = "old-full-depth"
-		}
+		name = job.DefaultRack(b.module, b.pitch, g.Pressure)
 	}
 	if name != "" {
 		rack, ok := profiles.RackFor(name, g.Module)
@@ -178,10 +213,10 @@ func (b *bench) need(names ...string) error {
 	return nil
 }
 
-// neighbours returns the gear with the standing teeth's own thinning.
-func (b *bench) neighbours() profiles.Gear {
-	g := b.Gear.Gear
-	g.Thinning = b.Gear.NeighbourThinning
+// neighbours returns the job's gear with the standing teeth's own thinning.
+func neighbours(j *job.Job) profiles.Gear {
+	g := j.Gear.Gear
+	g.Thinning = j.Gear.NeighbourThinning
 	return g
 }
 

@@ -91,7 +91,11 @@ func globQuote(path string) string {
 // on the disk, the folder is as it was; every file is always either as it was
 // or as it shall be. The folder must be locked.
 func (o *output) write() (err error) {
-	if err := o.note(); err != nil {
+	digests := make([]string, len(o.files))
+	for i, f := range o.files {
+		digests[i] = digest(f.data)
+	}
+	if err := o.note(digests); err != nil {
 		return aboutPath(o.dir, err)
 	}
 	parts := make([]string, len(o.files))
@@ -121,9 +125,9 @@ func (o *output) write() (err error) {
 	return nil
 }
 
-// note puts the digests of the files into the record, before the files are
-// there: a run may be ended at any moment.
-func (o *output) note() error {
+// note puts the digests of files into the record, before the files are there: a
+// run may be ended at any moment.
+func (o *output) note(digests []string) error {
 	if info, err := o.record.Stat(); err != nil {
 		return err
 	} else if info.Size() > maxRecord {
@@ -138,14 +142,12 @@ func (o *output) note() error {
 			return err
 		}
 	}
-	var digests bytes.Buffer
-	for _, f := range o.files {
-		fmt.Fprintln(&digests, digest(f.data))
-	}
+	lines := strings.Join(digests, "\n") + "\n"
+	lines = lines[max(0, len(lines)-maxRecord):]
 	if _, err := o.record.Seek(0, io.SeekEnd); err != nil {
 		return err
 	}
-	if _, err := o.record.Write(digests.Bytes()); err != nil {
+	if _, err := o.record.WriteString(lines); err != nil {
 		return err
 	}
 	return o.record.Sync()
@@ -160,6 +162,20 @@ func writeFile(path string, data []byte) error {
 	if err := replaceFile(part, path); err != nil {
 		os.Remove(part)
 		return err
+	}
+	return nil
+}
+
+// isFree refuses to write over what is there already, unless it may be replaced.
+func isFree(path string, replace bool) error {
+	_, err := os.Lstat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return plainError(err)
+	case !replace:
+		return fmt.Errorf("%s is there already; name another file or use --replace", path)
 	}
 	return nil
 }
@@ -210,15 +226,15 @@ func aboutPath(path string, err error) error {
 	return fmt.Errorf("%s: %w", printable(path), err)
 }
 
-// printable is a path as it may stand in a message: on one line, with nothing
+// printable is a text as it may stand in a message: on one line, with nothing
 // that steers a terminal.
-func printable(path string) string {
+func printable(text string) string {
 	return strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) {
 			return '?'
 		}
 		return r
-	}, path)
+	}, text)
 }
 
 // openPlain opens a file; a folder, a pipe or a device is an error of one line.

@@ -241,16 +241,27 @@ func TestRecordBounded(t *testing.T) {
 	}
 	defer unlock()
 	for i := range 200 {
-		o.files = o.files[:0]
-		for k := range 200 {
-			o.add(fmt.Sprintf("%d.ngc", k), []byte(fmt.Sprint(i, k)))
+		digests := make([]string, 200)
+		for k := range digests {
+			digests[k] = digest([]byte(fmt.Sprint(i, k)))
 		}
-		if err := o.note(); err != nil {
+		if err := o.note(digests); err != nil {
 			t.Fatal(err)
 		}
 	}
 	text := read(t, filepath.Join(o.dir, recordName))
 	if len(text) > 2*maxRecord || !strings.HasSuffix(text, digest([]byte("199 199"))+"\n") || !strings.Contains(text, digest([]byte("198 0"))) {
 		t.Errorf("the record has %d bytes, or not the last files", len(text))
+	}
+	// Nor by one run of very many pictures.
+	many := make([]string, 40000)
+	for k := range many {
+		many[k] = digest([]byte(fmt.Sprint("many", k)))
+	}
+	if err := o.note(many); err != nil {
+		t.Fatal(err)
+	}
+	if ours, err := o.ours(); err != nil || !ours[many[len(many)-1]] {
+		t.Errorf("after %d pictures: %v, or not the last of them", len(many), err)
 	}
 }

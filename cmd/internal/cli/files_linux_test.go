@@ -6,6 +6,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // mount mounts a file system on a new folder, or skips where that may not be
@@ -61,6 +62,27 @@ func TestFullDisk(t *testing.T) {
 	os.Remove(filepath.Join(dir, "filler"))
 	if code, _, stderr := command("make", path, "--out", out, "--quiet"); code != exitOK {
 		t.Errorf("with room again: code %d: %s", code, stderr)
+	}
+}
+
+// TestPipe names a pipe that nobody writes into: it is refused, not waited for.
+func TestPipe(t *testing.T) {
+	dir := t.TempDir()
+	pipe := filepath.Join(dir, "10-slot.ngc")
+	if err := syscall.Mkfifo(pipe, 0o644); err != nil {
+		t.Skip(err)
+	}
+	for _, args := range [][]string{{"read", pipe}, {"check", "demo", pipe}, {"frames", "demo", pipe, "--out", filepath.Join(dir, "out")}} {
+		done := make(chan string)
+		go func() { done <- refusal(t, exitUsage, 1, args...) }()
+		select {
+		case stderr := <-done:
+			if !strings.HasSuffix(stderr, ": is not a plain file\n") {
+				t.Errorf("%v: %s", args, stderr)
+			}
+		case <-time.After(slowest):
+			t.Fatalf("%v waits", args)
+		}
 	}
 }
 

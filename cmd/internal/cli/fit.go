@@ -18,7 +18,6 @@ type fitOptions struct {
 	step               int
 	slotPins, overPins string
 	play               string
-	included           float64
 	tip, wall          string
 }
 
@@ -56,7 +55,6 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	f.StringVar(&o.slotPins, "slot-pins", "", "size between two pins in the slot, as \"3: 0.25\"")
 	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.65\"")
 	f.StringVar(&o.play, "play", "0.01 mm", "with pins: how much narrower than the slot the ends shall be")
-	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
 	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
 	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
 	return c
@@ -93,7 +91,7 @@ func wallBeside(j *job.Job) float64 {
 
 // joint gathers the joint and says in words what it was found from.
 func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[string]any, err error) {
-	slot := o.slotSize()
+	slot := slotSize(o.Job)
 	data = map[string]any{}
 	switch {
 	case o.slotPins != "" && o.step > 0:
@@ -183,11 +181,8 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err := o.load(); err != nil {
 		return err
 	}
-	if o.file == "" {
-		o.Slot.HalfAngle = geom.Radians(o.included / 2)
-		if !o.given("tight") {
-			o.Fit.TightMiddle = 0.05
-		}
+	if o.file == "" && !o.given("tight") {
+		o.Fit.TightMiddle = 0.05
 	}
 	if err := o.need("face", "mouth", "slot-depth"); err != nil {
 		return err
@@ -275,9 +270,18 @@ func fitData(f profiles.JointFit, r profiles.FitResult, data map[string]any) map
 	return data
 }
 
+// jointSize is the job's dovetail as far down as the insert bears on the slot,
+// which is cut a little deeper.
+func jointSize(j *job.Job) profiles.DovetailSize {
+	s := slotSize(j)
+	s.Depth = j.Slot.Depth
+	return s
+}
+
 // joinIn puts into a joint what the job says of it; tip is the dovetail
 // cutter's radius at its wide end, mm.
 func joinIn(f *profiles.JointFit, j *job.Job, tip float64) {
+	f.Slot.Depth = jointSize(j).Depth
 	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
 	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
 	f.CutterTip = tip
@@ -291,8 +295,7 @@ func fitMind(j *job.Job) string {
 	if j.Fit.Step == 0 {
 		return ""
 	}
-	slot := profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth, HalfAngle: j.Slot.HalfAngle}
-	f, err := profiles.FitFromLadder(slot, j.Fit.TrialFirst, j.Fit.TrialStep, j.Fit.Step)
+	f, err := profiles.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, j.Fit.Step)
 	if err != nil {
 		return ""
 	}

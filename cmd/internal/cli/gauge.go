@@ -10,14 +10,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
 
 type gaugeOptions struct {
 	bench
-	included     float64
 	widthTol     string
 	depthTol     string
 	tolerance    string
@@ -67,9 +65,8 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 	}
 	addBench(c, &o.bench, "thinning", "neighbour-thinning", "mouth", "slot-depth", "body", "tight")
 	f := c.Flags()
-	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
-	f.StringVar(&o.widthTol, "width-tolerance", "0.02 mm", "plus and minus on widths of slot and insert")
-	f.StringVar(&o.depthTol, "depth-tolerance", "0.05 mm", "plus on the slot's depth")
+	f.StringVar(&o.widthTol, "width-tolerance", usualWidth, "plus and minus on widths of slot and insert")
+	f.StringVar(&o.depthTol, "depth-tolerance", usualDepth, "plus on the slot's depth")
 	f.StringVar(&o.tolerance, "tolerance", "", "metal the facets may leave, without a job file (default 0.02 mm)")
 	f.IntVar(&o.count, "facets", 0, "facets a flank, in place of a tolerance")
 	f.BoolVar(&o.filed, "filed", false, "the tooth is filed to its true flanks")
@@ -77,6 +74,12 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 	f.StringArrayVar(&o.read, "read", nil, "a reading, as NAME=VALUE or NAME=VALUE@PIN, HEIGHT or TEETH; more may follow")
 	return c
 }
+
+// Limits of slot and insert when no others are asked for: common practice.
+const (
+	usualWidth = "0.02 mm"
+	usualDepth = "0.05 mm"
+)
 
 // sheet is all there is to gauge.
 type sheet struct {
@@ -125,7 +128,7 @@ func (o *gaugeOptions) sheet() (*sheet, error) {
 	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
 		return nil, err
 	}
-	if s.tooth, s.uneven, err = toothGauge(o.Job, o.neighbours()); err != nil {
+	if s.tooth, s.uneven, err = toothGauge(o.Job); err != nil {
 		return nil, err
 	}
 	s.tooth.InchStock = o.inchPins
@@ -137,7 +140,14 @@ func (o *gaugeOptions) sheet() (*sheet, error) {
 	}
 	// The height at which a facet lies on the true flank is the one to trust.
 	slices.SortStableFunc(s.flank, func(a, b profiles.GaugeItem) int {
-		return strings.Compare(first(a.Key == "tooth.chord_facet"), first(b.Key == "tooth.chord_facet"))
+		const first = "tooth.chord_facet"
+		switch {
+		case a.Key == first && b.Key != first:
+			return -1
+		case b.Key == first && a.Key != first:
+			return 1
+		}
+		return 0
 	})
 	if s.uneven {
 		s.remarks = append(s.remarks, "the left flank's facets differ: what is expected of the tooth holds for the right one, the limits for both")
@@ -173,41 +183,50 @@ func facetFlags(j *job.Job, count int, counted bool, tolerance string) error {
 	return nil
 }
 
-// first makes what counts sort before the rest.
-func first(yes bool) string {
-	if yes {
-		return ""
+// flanksOf returns the facets that the job's device allows, when they keep the
+// tolerance.
+func flanksOf(j *job.Job) (metal.Flanks, error) {
+	f, err := metal.FlanksOf(j)
+	if err != nil {
+		return f, err
 	}
-	return "~"
+	switch {
+	case f.Met:
+		return f, nil
+	case len(f.Right.Rolls) == 0 || len(f.Left.Rolls) == 0:
+		return f, fmt.Errorf("the index device can be set to no angle that touches both flanks")
+	}
+	best := max(f.Right.Left, f.Left.Left)
+	if j.Index.Device == job.Rotary {
+		best = f.Ideal.Left // of as many; the device's own set stops where it cannot go on
+	}
+	if j.Facets.Lean == job.Even {
+		best /= 2
+	}
+	return f, fmt.Errorf("a tolerance of %.2g mm cannot be kept: %d facets a flank, the most that help, leave %.2g mm", j.Facets.Tolerance, len(f.Right.Rolls), best)
 }
 
 // toothGauge is the new tooth of the job with the facets its device allows;
 // uneven says that the left flank's differ.
-func toothGauge(j *job.Job, neighbours profiles.Gear) (t profiles.ToothGauge, uneven bool, err error) {
-	f, err := metal.FlanksOf(j)
+func toothGauge(j *job.Job) (t profiles.ToothGauge, uneven bool, err error) {
+	f, err := flanksOf(j)
 	if err != nil {
 		return t, false, err
 	}
-	if len(f.Right.Rolls) == 0 {
-		return t, false, fmt.Errorf("the index device allows no facet on this flank")
-	}
 	return profiles.ToothGauge{
-		Tooth: j.Gear.Gear, Neighbours: neighbours, Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance),
+		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance),
 		Low: 0 - f.Allowance, High: f.Limit - f.Allowance,
 	}, !slices.Equal(f.Left.Rolls, f.Right.Rolls), nil
 }
 
-// slotSize is the slot as it is to be cut.
-func (b *bench) slotSize() profiles.DovetailSize {
-	return profiles.DovetailSize{Mouth: b.Slot.Mouth, Depth: b.Slot.Depth + b.Slot.Deeper, HalfAngle: b.Slot.HalfAngle}
+// slotSize is the job's slot as it is to be cut.
+func slotSize(j *job.Job) profiles.DovetailSize {
+	return profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth + j.Slot.Deeper, HalfAngle: j.Slot.HalfAngle}
 }
 
 func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 	if err := o.need("mouth", "slot-depth", "body"); err != nil {
 		return err
-	}
-	if o.file == "" {
-		o.Slot.HalfAngle = geom.Radians(o.included / 2)
 	}
 	slide := o.Slot.Mouth
 	if o.file != "" {
@@ -226,7 +245,7 @@ func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 	}
 	s.relief = o.Insert.Relief > 0
 	g := profiles.DovetailGauge{
-		Slot:   o.slotSize(),
+		Slot:   slotSize(o.Job),
 		Insert: profiles.DovetailSize{Mouth: slide + o.Fit.TightMiddle, Depth: o.Slot.Depth, HalfAngle: o.Slot.HalfAngle},
 		Slide:  slide, Shoulder: (o.Insert.Body - slide - o.Fit.TightMiddle) / 2,
 		Width: width, Depth: depth, InchStock: o.inchPins,

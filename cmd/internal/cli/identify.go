@@ -1,12 +1,9 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -169,11 +166,9 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if o.newFile != "" && !o.replace {
-		if _, err := os.Lstat(o.newFile); err == nil {
-			return fmt.Errorf("%s is there already; name another file or use --replace", o.newFile)
-		} else if !errors.Is(err, fs.ErrNotExist) {
-			return plainError(err)
+	if o.newFile != "" {
+		if err := isFree(o.newFile, o.replace); err != nil {
+			return err
 		}
 	}
 	id, err := profiles.Identify(o.teeth, readings)
@@ -269,11 +264,13 @@ func (o *identifyOptions) start(id profiles.Identity, readings []profiles.Readin
 func gearTable(s job.Start, remarks map[string]string) string {
 	var b strings.Builder
 	unit := map[job.Units]string{job.MM: "mm", job.Inch: "in"}[s.Units]
+	// As fine as a micrometer reads, without noughts at the end.
 	length := func(mm float64) string {
+		text := fmt.Sprintf("%.3f", mm)
 		if s.Units == job.Inch {
-			return fmt.Sprintf("%.4g", mm/25.4)
+			text = fmt.Sprintf("%.4f", mm/25.4)
 		}
-		return fmt.Sprintf("%.4g", mm)
+		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 	}
 	line := func(key, value, remark string) {
 		text := key + " = " + value

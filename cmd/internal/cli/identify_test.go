@@ -13,6 +13,28 @@ import (
 	"cogmend/toolpath/job"
 )
 
+// Sizes stand in the table as they were given, to a micrometre and to a ten
+// thousandth of an inch.
+func TestGearTableSizes(t *testing.T) {
+	for _, c := range []struct {
+		units      job.Units
+		face, bore float64 // mm
+		want       [2]string
+	}{
+		{job.MM, 127.25, 152.437, [2]string{`face = "127.25 mm"`, `bore = "152.437 mm"`}},
+		{job.MM, 100, 1234.5678, [2]string{`face = "100 mm"`, `bore = "1234.568 mm"`}},
+		{job.Inch, 25.4 * 10.0625, 25.4 * 1.5, [2]string{`face = "10.0625 in"`, `bore = "1.5 in"`}},
+		{job.Inch, 25.4 * 12.34567, 25.4 * 10, [2]string{`face = "12.3457 in"`, `bore = "10 in"`}},
+	} {
+		table := gearTable(job.Start{Units: c.units, Teeth: 54, Module: 3, Face: c.face, Bore: c.bore}, nil)
+		for _, want := range c.want {
+			if !strings.Contains(table, "\n"+want+"\n") {
+				t.Errorf("no %s in\n%s", want, table)
+			}
+		}
+	}
+}
+
 var gearBlock = regexp.MustCompile(`(?s)\[gear\]\n.*?\n\n`)
 
 // The table that identify prints, pasted over the demo's [gear], makes a job

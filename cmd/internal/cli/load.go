@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -18,7 +17,6 @@ type loadOptions struct {
 	bench
 	torque, power  string
 	speed, service float64
-	included       float64
 	wall           string
 	tensile, yield float64
 }
@@ -64,7 +62,6 @@ Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.
 	f.StringVar(&o.power, "power", "", "power, kW or with a unit: W, hp")
 	f.Float64Var(&o.speed, "speed", 0, "speed of this gear, rev/min")
 	f.Float64Var(&o.service, "service", 0, "service factor (default: the job's, or 1.5)")
-	f.Float64Var(&o.included, "included", 15, "dovetail's included angle in degrees, without a job file")
 	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
 	f.Float64Var(&o.tensile, "tensile", 0, "tensile strength of the casting in MPa, when known (default: the weakest class)")
 	f.Float64Var(&o.yield, "yield", 0, "yield strength of the insert in MPa, when known (default: the weakest steel)")
@@ -74,11 +71,9 @@ Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.
 // loadCase is the repair of the job under its load.
 func loadCase(j *job.Job) profiles.LoadCase {
 	d := metal.DimsOf(j)
-	standing := j.Gear.Gear
-	standing.Thinning = j.Gear.NeighbourThinning
 	c := profiles.LoadCase{
-		Tooth: j.Gear.Gear, Neighbours: standing, Face: j.Gear.Face,
-		Slot:      profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth, HalfAngle: j.Slot.HalfAngle},
+		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Face: j.Gear.Face,
+		Slot:      jointSize(j),
 		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: wallBeside(j), RimUnder: d.Floor - d.RimInner,
 		Casting: j.Gear.Material, Insert: j.Insert.Material,
 	}
@@ -126,9 +121,6 @@ func carried(r profiles.LoadResult) bool {
 func runLoad(o loadOptions, w io.Writer) error {
 	if err := o.bench.load(); err != nil {
 		return err
-	}
-	if o.file == "" {
-		o.Slot.HalfAngle = geom.Radians(o.included / 2)
 	}
 	if err := o.need("face", "mouth", "slot-depth", "body"); err != nil {
 		return err

@@ -51,6 +51,35 @@ func TestLoadScrews(t *testing.T) {
 	}
 }
 
+// The fit command, what make minds of the fit, and the load estimate speak of
+// one joint: as deep as the insert bears, however much deeper the slot is.
+func TestOneJoint(t *testing.T) {
+	j := job.Demo()
+	j.Slot.Deeper = 0.5
+	o := fitOptions{bench: bench{Job: j, file: "demo"}}
+	f, _, _, err := o.joint()
+	if err != nil {
+		t.Fatal(err)
+	}
+	joinIn(&f, j, metal.DovetailCutter(j).Radius())
+	if load := loadCase(j).Slot; f.Slot != load {
+		t.Errorf("fit has %+v, load %+v", f.Slot, load)
+	}
+	if got, want := f.Slot.Depth, j.Slot.Depth; got != want {
+		t.Errorf("the joint is %.3f mm deep, the insert's dovetail %.3f", got, want)
+	}
+	r, err := f.Fit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if mind := fitMind(j); (r.Verdict != profiles.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
+		t.Errorf("fit says %s, make minds %q", r.Verdict, mind)
+	}
+	if pins := slotSize(j).Depth; pins != j.Slot.Depth+0.5 {
+		t.Errorf("pins lie in a slot %.3f mm deep", pins)
+	}
+}
+
 // Beside a lone slot the metal reaches to the root circle, by Pythagoras;
 // between two slots a pitch apart only to the other one.
 func TestWallBeside(t *testing.T) {

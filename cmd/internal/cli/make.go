@@ -276,7 +276,11 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	}
 	text := textReport(m)
 	out.add(reportText, text)
-	out.add(reportJSON, jsonReport(m, out.files))
+	data, err := jsonReport(m, out.files)
+	if err != nil {
+		return err
+	}
+	out.add(reportJSON, data)
 	if err := clearFailed(o.out, m); err != nil {
 		return err
 	}

@@ -1,12 +1,9 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -14,7 +11,6 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 type meshOptions struct {
@@ -73,8 +69,7 @@ func standardCentre(g, mate profiles.Gear) float64 {
 // meshOf gathers the mesh of the job, with its facets.
 func meshOf(j *job.Job) (profiles.Mesh, error) {
 	g := j.Gear.Gear
-	m := profiles.Mesh{Tooth: g, Neighbours: g, Mate: g, Centre: j.Mate.Centre}
-	m.Neighbours.Thinning = j.Gear.NeighbourThinning
+	m := profiles.Mesh{Tooth: g, Neighbours: neighbours(j), Mate: g, Centre: j.Mate.Centre}
 	m.Mate.Teeth, m.Mate.Shift, m.Mate.Thinning = j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning
 	if err := m.Mate.Validate(); err != nil {
 		return m, fmt.Errorf("the mate: %w", err)
@@ -82,7 +77,7 @@ func meshOf(j *job.Job) (profiles.Mesh, error) {
 	if m.Centre == 0 {
 		m.Centre = standardCentre(g, m.Mate)
 	}
-	f, err := metal.FlanksOf(j)
+	f, err := flanksOf(j)
 	if err != nil {
 		return m, err
 	}
@@ -104,6 +99,16 @@ func runMesh(o meshOptions, w io.Writer) error {
 	}
 	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
 		return err
+	}
+	for _, f := range []struct {
+		flag, key string
+		value     float64
+	}{{"mate", "mate.teeth", float64(o.mate)}, {"mate-shift", "mate.profile_shift", o.mateShift}} {
+		if o.given(f.flag) {
+			if err := within(f.flag, f.key, f.value); err != nil {
+				return err
+			}
+		}
 	}
 	if o.given("mate") || o.given("mate-shift") {
 		mate := mateOf(o.Job)
@@ -158,10 +163,8 @@ func runMesh(o meshOptions, w io.Writer) error {
 
 // picture writes the PNG.
 func (o *meshOptions) picture(m profiles.Mesh, rolled, ideal profiles.MeshResult) error {
-	if _, err := os.Lstat(o.out); err == nil && !o.replace {
-		return fmt.Errorf("%s is there already; name another file or use --replace", o.out)
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return plainError(err)
+	if err := isFree(o.out, o.replace); err != nil {
+		return err
 	}
 	s := preview.MeshScene{Title: o.Heading(), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
 	figure, err := preview.MeshFigure(s)

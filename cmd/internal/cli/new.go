@@ -1,12 +1,9 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -93,10 +90,8 @@ func (o startFlags) start() (job.Start, error) {
 }
 
 func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
-	if _, err := os.Lstat(path); err == nil && !replace {
-		return fmt.Errorf("%s is there already; name another file or use --replace", path)
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return plainError(err)
+	if err := isFree(path, replace); err != nil {
+		return err
 	}
 	start, err := o.start()
 	if err != nil {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -39,14 +38,11 @@ or that is not read here, is an error with its line, and the exit code is 1.`,
 }
 
 func runRead(path string, stdout, stderr io.Writer) error {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
-		return plainError(err)
+		return err
 	}
 	defer f.Close()
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return fmt.Errorf("%s: is a folder, a program is wanted", path)
-	}
 	s, err := replay.Summarise(bufio.NewReaderSize(f, 1<<16), path, readRapid, readTurn)
 	if err != nil {
 		fmt.Fprintf(stderr, "cogmend: %v\n", err)

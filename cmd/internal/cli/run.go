@@ -10,8 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -60,18 +58,8 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return exitUsage
 	}
-	fmt.Fprintf(stderr, "cogmend: %s\n", oneLine(err.Error()))
+	fmt.Fprintf(stderr, "cogmend: %s\n", printable(err.Error()))
 	return exitUsage
-}
-
-// oneLine keeps an error on its line, whatever a path in it holds.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return '?'
-		}
-		return r
-	}, s)
 }
 
 func newRoot() *cobra.Command {

@@ -52,8 +52,7 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 // sheetMeasures lists what is to be measured, by the program after which it
 // can be: the same sizes, limits and names as the gauge command has.
 func sheetMeasures(j *job.Job) ([]preview.SheetMeasure, error) {
-	f := newGauge().Flags() // whose limits are the sheet's
-	o := gaugeOptions{widthTol: f.Lookup("width-tolerance").DefValue, depthTol: f.Lookup("depth-tolerance").DefValue, inchPins: j.Units == job.Inch}
+	o := gaugeOptions{widthTol: usualWidth, depthTol: usualDepth, inchPins: j.Units == job.Inch}
 	o.Job, o.file, o.given = j, j.Name(), func(string) bool { return false }
 	s, err := o.sheet()
 	if err != nil {

@@ -69,9 +69,6 @@ Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 }
 
 func runTouch(o touchOptions, stdout io.Writer) error {
-	if o.missing < 0 {
-		return fmt.Errorf("--missing %d: it must be 1 or more", o.missing)
-	}
 	if err := o.load(); err != nil {
 		return err
 	}
