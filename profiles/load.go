@@ -187,12 +187,24 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 		mpa("screw.shear", "shear in the screws if they alone held the side load",
 			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, ownRule+": 0.4 of the yield of class 4.6", false)
 	}
+	r.addRoom(c)
+}
+
+// Room returns what the estimate asks of the metal around the slot, whatever
+// the load is: least sizes, their Use over 1 where they are not there.
+func (c LoadCase) Room() []LoadItem {
+	r := LoadResult{BackupRatio: c.RimUnder / c.Tooth.WholeDepth()}
+	r.addRoom(c)
+	return r.Items
+}
+
+func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
-		Allowable: wallLeast * h, AtLeast: true, Source: ownRule + ": half the slot's depth", Decides: true})
+		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: ownRule + ": half the slot's depth", Decides: true})
 	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
 		Allowable: backupLeast, AtLeast: true, Source: ownRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
 	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
-		Allowable: shoulderLeast * m, AtLeast: true, Source: ownRule + ": a third of a module", Decides: true})
+		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: ownRule + ": a third of a module", Decides: true})
 }
 
 // decide finds the item used most. What does not decide is shown beside the

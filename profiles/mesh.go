@@ -145,6 +145,16 @@ func (m Mesh) layout() (MeshResult, error) {
 	return r, nil
 }
 
+// Play returns the backlash along the line of action, mm, of a true tooth like
+// the new one with its mate; negative: they jam.
+func (m Mesh) Play() (float64, error) {
+	r, err := m.layout()
+	if err != nil {
+		return 0, err
+	}
+	return m.backlash(m.Tooth, r.WorkingAngle), nil
+}
+
 // backlash is the play of gear g with the mate along the line of action: the
 // base pitch less both base thicknesses, opened by the working angle:
 // 2 (r_b1 + r_b2) inv(aw) + p_b - s_b1 - s_b2.

@@ -290,12 +290,13 @@ func joinIn(f *profiles.JointFit, j *job.Job, tip float64) {
 }
 
 // fitMind is what make says of the fit the job asks for: "" when the estimate
-// finds it safe, or no step is known yet.
+// finds it safe. While no step is known it takes the one of the slot's own size.
 func fitMind(j *job.Job) string {
-	if j.Fit.Step == 0 {
-		return ""
+	step := j.Fit.Step
+	if step == 0 {
+		step = min(max(1, 1+int(math.Round(j.Fit.TrialFirst/j.Fit.TrialStep))), j.Fit.TrialCount)
 	}
-	f, err := profiles.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, j.Fit.Step)
+	f, err := profiles.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, step)
 	if err != nil {
 		return ""
 	}

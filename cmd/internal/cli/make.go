@@ -107,6 +107,7 @@ type made struct {
 	job      *job.Job
 	plan     *toolpath.Plan
 	programs []madeProgram
+	mind     []string // kept by minds
 }
 
 type madeProgram struct {
@@ -292,14 +293,8 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	}
 	if !o.quiet || !m.ok() {
 		table(stdout, m)
-		for _, w := range m.plan.Warnings {
+		for _, w := range m.minds() {
 			fmt.Fprintf(stdout, "mind: %s\n", w)
-		}
-		if text := fitMind(j); text != "" {
-			fmt.Fprintf(stdout, "mind: %s\n", text)
-		}
-		if _, _, carried := loadReport(j); !carried {
-			fmt.Fprintln(stdout, "mind: the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
 		}
 		fmt.Fprintf(stdout, "written to %s\n", o.out)
 		for i := range m.plan.Programs {

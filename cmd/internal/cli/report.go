@@ -150,7 +150,7 @@ func textReport(m *made) []byte {
 			break
 		}
 	}
-	for _, w := range m.plan.Warnings {
+	for _, w := range m.minds() {
 		fmt.Fprintf(&b, "Mind: %s\n", w)
 	}
 	if lines, _, _ := loadReport(j); len(lines) > 0 {

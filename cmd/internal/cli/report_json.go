@@ -127,7 +127,7 @@ func jsonReport(m *made, files []outFile) ([]byte, error) {
 		"setting_errors": settingErrors(m),
 		"programs":       programs,
 		"not_checked":    notChecked,
-		"warnings":       append([]string{}, p.Warnings...),
+		"warnings":       m.minds(),
 	}
 	if _, load, _ := loadReport(j); load != nil {
 		report["load_estimate"] = load

@@ -33,6 +33,9 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 			d.Mind = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
 		}
 	}
+	for _, w := range m.minds() {
+		d.Mind = append(d.Mind, strings.ToUpper(w[:1])+w[1:]+".")
+	}
 	var err error
 	if d.Measures, err = sheetMeasures(m.job); err != nil {
 		return nil, err
