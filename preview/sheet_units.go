@@ -111,6 +111,9 @@ func (s *sheet) blanks() []string {
 	j, d := s.job, s.Plan.Dims
 	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z); ends square",
 		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
+	if n := len(j.Gear.Places); n > 1 {
+		out[0] += fmt.Sprintf("; the insert's programs (20, 21, 22) run once for each of the %d, and all are cut to one fit.step: cut the slots alike", n)
+	}
 	n := len(j.Lock.Positions) * len(j.Gear.Places)
 	switch {
 	case n == 0 || j.Lock.Kind == job.NoLock:

@@ -153,8 +153,9 @@ func (p Gap) Centre(t SideTouch) (SideResult, error) {
 		r.Thinning += r.Difference / perThinning
 	}
 	r.Agrees = math.Abs(r.Difference) <= 2*r.Sigma
-	// A quarter of a module is more than any wear a gear still runs with.
-	r.Wrong = math.Abs(r.Difference) > p.Gear.Module/4
+	// A quarter of a module is more than any wear a gear still runs with, and
+	// wear never makes a gap narrower (own rules).
+	r.Wrong = r.Difference > p.Gear.Module/4 || r.Difference < -p.Gear.Module/20-2*r.Sigma
 	if t.Cutter+2*t.Paper > expected {
 		r.Notes = append(r.Notes, fmt.Sprintf("a cutter of %.3f mm does not go into a gap of %.3f mm at that depth", t.Cutter, expected))
 	}

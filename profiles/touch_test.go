@@ -108,6 +108,13 @@ func TestCentreDiagnosis(t *testing.T) {
 	if r = touch(3, 0); !r.Wrong || r.Agrees {
 		t.Errorf("wrong gear: %+v", r)
 	}
+	// Half a millimetre too narrow: no wear does that; the same too wide may be.
+	if r = touch(-0.5, 0); !r.Wrong {
+		t.Errorf("too narrow: %+v", r)
+	}
+	if r = touch(0.5, 0); r.Wrong {
+		t.Errorf("worn wide: %+v", r)
+	}
 	if r.PerDepth >= 0 {
 		t.Errorf("the gap should narrow downward: %g", r.PerDepth)
 	}

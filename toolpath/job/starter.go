@@ -257,6 +257,9 @@ func (s *Start) gear(w *writer) {
 	}
 	w.key("gear.thinning", w.mm(s.Thinning))
 	w.key("gear.face", w.mm(s.Face))
+	if s.Bore == 0 {
+		w.WriteString("# Measure the bore: 0 stands for a gear in one with its shaft.\n")
+	}
 	w.key("gear.bore", w.mm(s.Bore))
 	w.off("gear.rim_inner", w.mm(s.Bore))
 	w.key("gear.missing", strconv.Itoa(s.Missing))
