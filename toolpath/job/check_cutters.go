@@ -14,6 +14,10 @@ import (
 // check careful.
 const leastShank = 6.0
 
+// leastNeck is the share of its diameter that a dovetail cutter has left at its
+// narrow end, at least (own rule; the usual ones of 60 degrees have over 0.4).
+const leastNeck = 0.2
+
 // finishCutter fills in what a cutter's table leaves out and checks it alone.
 func (d *draft) finishCutter(path string) {
 	c := d.cutter
@@ -114,8 +118,15 @@ func (d *draft) cutterSizes(path string) {
 		return
 	}
 	if c.Kind == profiles.Dovetail {
-		if top := c.Diameter - 2*c.FlankHeight*math.Tan(c.FlankAngle); !(top > 0.1) {
-			d.contradict(fmt.Sprintf("%s at %s included comes to a point below it (%s.diameter %s)", d.mm(c.FlankHeight), d.deg(2*c.FlankAngle), path, d.mm(c.Diameter)), path+".flank_height")
+		text := ""
+		switch top := c.Diameter - 2*c.FlankHeight*math.Tan(c.FlankAngle); {
+		case !(top > 0.1):
+			text = "comes to a point below it"
+		case top < leastNeck*c.Diameter:
+			text = "leaves only " + d.mm(top) + " at its narrow end, which would break; allowed a fifth of the diameter at least"
+		}
+		if text != "" {
+			d.contradict(fmt.Sprintf("%s at %s included %s (%s.diameter %s)", d.mm(c.FlankHeight), d.deg(2*c.FlankAngle), text, path, d.mm(c.Diameter)), path+".flank_height")
 			return
 		}
 		less("flank_height", c.FlankHeight, "flute_length", c.FluteLength)
