@@ -25,7 +25,7 @@ func TestPlanDistance(t *testing.T) {
 			want = min(want, math.Hypot(max(-2-x, 0, x-3), max(-1-y, 0, y-1.5)))
 		}
 		got := planDistance(a, b, box)
-		if step := math.Hypot(b.X-a.X, b.Y-a.Y) / steps; got > want+1e-9 || got < want-step {
+		if step := math.Hypot(b.X-a.X, b.Y-a.Y) / steps; got > want+1e-9 || got < want-step-1e-9 {
 			t.Fatalf("%v to %v: %g, along the move %g", a, b, got, want)
 		}
 	})

@@ -113,7 +113,7 @@ func (d *draft) checkSlot() {
 		return
 	}
 	if least := leastDepth * s.Mouth; s.Depth < least {
-		d.contradict(fmt.Sprintf("%s is too shallow for slot.mouth %s (insert.body, insert.oversize); allowed %s and more", d.mm(s.Depth), d.mm(s.Mouth), d.mm(least)), "slot.depth", "slot.mouth", "insert.body")
+		d.contradict(fmt.Sprintf("a depth of %s is too shallow for a mouth of %s (slot.depth, slot.mouth, insert.body, insert.oversize); allowed %s and more", d.mm(s.Depth), d.mm(s.Mouth), d.mm(least)), "slot.depth", "slot.mouth", "insert.body")
 		return
 	}
 	d.checkDovetail(dove)
@@ -169,7 +169,7 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 	// With the tip at one wall the axis stands (floor - D)/2 off the middle.
 	most := s.Mouth - (floor - c.Diameter)
 	if c.FlankHeight < full+neckAbove && c.NeckDiameter() > most+neckPlay {
-		d.contradict(fmt.Sprintf("%s fouls slot.mouth %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), d.mm(s.Mouth), d.mm(most)), path+".neck", path+".diameter")
+		d.contradict(fmt.Sprintf("its neck of %s fouls slot.mouth %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), d.mm(s.Mouth), d.mm(most)), path+".neck", path+".diameter")
 	}
 	// The block's sides are milled to the body's width, so a dovetail that is
 	// wider there loses its corners; enough of its flanks must be left.
