@@ -42,7 +42,7 @@ func (p *Program) Minutes(j *job.Job) float64 {
 		for _, pass := range op.Passes {
 			// At a stop the spindle stands still.
 			running = running && pass.Setting == ""
-			if m.IndexRate > 0 {
+			if m.IndexRate > 0 && j.Index.Device == job.Rotary {
 				t += math.Abs(pass.Angle-angle) / m.IndexRate / 60
 			}
 			angle = pass.Angle

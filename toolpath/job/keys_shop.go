@@ -38,7 +38,7 @@ var machineKeys = []Key{
 	{Table: "machine", Name: "length_comp", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "G43 with the tool's H number", at: func(d *draft) any { return &d.job.Machine.LengthComp }},
 	{Table: "machine", Name: "coolant", Kind: Flag, Default: `false`, Example: `true`,
-		Meaning: "M8 and M9; grey iron is cut dry", at: func(d *draft) any { return &d.job.Machine.Coolant }},
+		Meaning: "M8 and M9, but not in a slot of grey iron, which is cut dry", at: func(d *draft) any { return &d.job.Machine.Coolant }},
 	{Table: "machine", Name: "line_numbers", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "N word on every line", at: func(d *draft) any { return &d.job.Machine.LineNos }},
 	{Table: "machine", Name: "percent_lines", Kind: Flag, Default: `false`, Example: `true`,

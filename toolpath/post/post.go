@@ -184,7 +184,7 @@ func (p *printer) still() {
 	if !p.running {
 		return
 	}
-	if p.m.Coolant {
+	if p.wet() {
 		p.words(m(9))
 	}
 	p.words(m(5))
@@ -260,9 +260,15 @@ func (p *printer) spindle(op *toolpath.Op) {
 		}
 		p.words(g(4), wait)
 	}
-	if p.m.Coolant {
+	if p.wet() {
 		p.words(m(8))
 	}
+}
+
+// wet says that the program is cut with coolant: never the casting, whose dust
+// makes paste with it, when it is grey iron (common practice).
+func (p *printer) wet() bool {
+	return p.m.Coolant && (p.prog.Purpose != "slot" || p.job.Gear.Material != profiles.GreyIron)
 }
 
 // dwellDecimals are the decimals of seconds in a dwell.

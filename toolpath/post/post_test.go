@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"cogmend/gcode/replay"
+	"cogmend/profiles"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
@@ -285,7 +286,7 @@ func TestSwitches(t *testing.T) {
 		{"no tool words, messages", "demo", func(m *job.Machine) { m.ToolWords, m.Messages = false, true }, []string{"(MSG, Put in T1 end6"}, []string{"M6"}},
 		{"CRLF", "demo", func(m *job.Machine) { m.CRLF = true }, []string{"\r\n"}, nil},
 		{"M30", "demo", func(m *job.Machine) { m.EndM30 = true }, []string{"M30\n"}, []string{"M2\n"}},
-		{"coolant", "demo", func(m *job.Machine) { m.Coolant = true }, []string{"M9\n"}, nil},
+		{"coolant, not in grey iron", "demo", func(m *job.Machine) { m.Coolant = true }, nil, []string{"M8", "M9"}},
 		{"wait for the spindle", "demo", func(m *job.Machine) { m.SpinUp = 1.5 }, []string{"M3\nG4 P1.5\n"}, nil},
 		{"wait in milliseconds", "demo", func(m *job.Machine) { m.SpinUp, m.MilliDwell = 1.5, true }, []string{"M3\nG4 P1500\n"}, nil},
 		{"hand speed", "demo", func(m *job.Machine) { m.HandSpeed = true }, []string{"Set the spindle to ", "M0\n"}, nil},
@@ -452,5 +453,22 @@ func TestFailingWriter(t *testing.T) {
 	}
 	if err := Write(&failing{whole}, p, &p.Programs[0], Options{}); err != nil {
 		t.Errorf("just enough room: %v", err)
+	}
+}
+
+// TestCoolant: the insert's steel is cut wet when the machine can, the slot in
+// grey iron never, in a gear of steel it is.
+func TestCoolant(t *testing.T) {
+	for _, tt := range []struct {
+		gear    profiles.Material
+		program int
+		want    bool
+	}{{profiles.GreyIron, 0, false}, {profiles.GreyIron, 1, true}, {profiles.MildSteel, 0, true}} {
+		p := plan(t, "demo", func(m *job.Machine) { m.Coolant = true })
+		p.Job.Gear.Material = tt.gear
+		text := written(t, p, &p.Programs[tt.program], Options{})
+		if on, off := strings.Contains(text, "M8\n"), strings.Contains(text, "M9\n"); on != tt.want || off != tt.want {
+			t.Errorf("%s in a gear of %s: M8 %v, M9 %v, want %v", p.Programs[tt.program].File(), tt.gear, on, off, tt.want)
+		}
 	}
 }
