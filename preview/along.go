@@ -13,7 +13,10 @@ import (
 // planFigure shows the paths from above.
 func (s Scene) planFigure() *Figure {
 	f := s.page("plan", "Paths from above")
-	p := f.Panel(s.turned("From above", ""), Whole()).Axes("X", "Y")
+	p := f.Panel("From above", Whole()).Axes("X", "Y")
+	if s.turned() {
+		p.Caption += ", tooth on top"
+	}
 	x0, x1 := s.reachX()
 	switch {
 	case !s.gear():
@@ -37,7 +40,12 @@ func (s Scene) planFigure() *Figure {
 // sidePanel shows the work and the paths from the side, with the operation's
 // cutter at its lowest.
 func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
-	p := f.Panel(s.turned("From the side", ", cut at Y0"), box).Axes("X", "Z")
+	p := f.Panel("From the side", box).Axes("X", "Z")
+	if s.turned() {
+		p.Lines = []string{"Tooth on top"}
+	} else {
+		p.Caption += ", cut at Y0"
+	}
 	p.Origin.Z = s.shift()
 	x0, x1 := s.reachX()
 	switch {
@@ -56,16 +64,22 @@ func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
 	for i := range s.Program.Ops {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
 	}
-	s.markZero(p, "X0 Z0")
+	if d := s.Plan.Dims; s.gear() && s.Program.Purpose != "slot" {
+		// Room for the length, under the floor.
+		p.Min.Z = min(p.Min.Z, d.Floor-(p.Max.Z-d.Floor)/4)
+	}
+	zero := geom.Vec{Z: s.shift()}
+	if zero.Z < p.Min.Z {
+		p.Min.Z -= (p.Max.Z - p.Min.Z) / 6 // room for the arrow down to it
+	}
+	p.Zero(zero, "X0 Z0")
 }
 
-// turned is a caption that says when the picture is of a tooth turned on top,
-// one after the other, and else how it is cut.
-func (s Scene) turned(caption, cut string) string {
-	if g := s.Plan.Job.Gear; s.gear() && (len(g.Places) > 1 || g.Places[0] != 0) {
-		return caption + ", tooth on top"
-	}
-	return caption + cut
+// turned says that the picture is of a tooth turned on top, one after the
+// other.
+func (s Scene) turned() bool {
+	g := s.Plan.Job.Gear
+	return s.gear() && (len(g.Places) > 1 || g.Places[0] != 0)
 }
 
 // reachX returns the X that the paths and the work take up.
@@ -155,6 +169,7 @@ func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
 	d, g := s.Plan.Dims, s.Plan.Job.Gear
 	wide := 1.25 * g.Pitch() * d.GearTop
 	p.Window(x0, -wide, x1, wide)
+	s.boxesAbove(p)
 	p.box(Stock, 0, -2*wide, g.Face, 2*wide)
 	p.Name(Stock, "casting")
 	turn := geom.Turn(-g.Places[0] * g.Pitch())
@@ -216,12 +231,20 @@ func (s Scene) slotBeside(p *Panel, x0, x1 float64) {
 	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Line(Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
 	p.Name(Hidden, "seat").Name(Alternative, "tips of the good teeth")
-	p.Dim(geom.Vec{Y: 0, Z: d.RimInner}, geom.Vec{Y: 0, Z: d.Floor}, 46, s.len(d.Floor-d.RimInner))
+	under := "rim "
+	if j.Gear.RimInner == j.Gear.Bore {
+		under = "under the floor "
+	}
+	p.Dim(geom.Vec{Y: 0, Z: d.RimInner}, geom.Vec{Y: 0, Z: d.Floor}, 46, under+s.len(d.Floor-d.RimInner))
 }
+
+// stands is how far the insert stands over each face when the cutter has been
+// there.
+func stands(j *job.Job) float64 { return min(j.Flush.Leave, j.Insert.Over) }
 
 func (s Scene) flushAbove(p *Panel) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	over, leave := j.Insert.Over, j.Flush.Leave
+	over, leave := j.Insert.Over, stands(j)
 	p.box(Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
 	p.box(Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
 }
@@ -230,7 +253,7 @@ func (s Scene) flushAbove(p *Panel) {
 // and tip are brought down.
 func (s Scene) insertBeside(p *Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	over, leave := j.Insert.Over, j.Flush.Leave
+	over, leave := j.Insert.Over, stands(j)
 	top := d.InsertTop
 	if s.Program.Purpose == "facets" {
 		over, top = leave, d.TipTop
@@ -247,7 +270,13 @@ func (s Scene) insertBeside(p *Panel, x0, x1 float64) {
 
 func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	p.Window(x0, -d.BlockHalf-6, x1, d.BlockHalf+6)
+	top := d.BlockHalf
+	for i := range s.Program.Ops {
+		s.strokes(&s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Y} }, func(_ int, a stroke) {
+			top = max(top, math.Abs(a.from.Y), math.Abs(a.to.Y))
+		})
+	}
+	p.Window(x0, -top-1, x1, top+max((x1-x0)/12, top/4))
 	p.box(Removed, 0, -d.BlockHalf, d.Length, d.BlockHalf)
 	p.box(Insert, 0, -d.BodyHalf, d.Length, d.BodyHalf)
 	neck := d.MouthHalf + j.Insert.OverSize/2
@@ -258,7 +287,7 @@ func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
 		p.circle(Edge, x, 0, j.Lock.Point/2)
 		p.Label(geom.Vec{Y: x + j.Lock.Point/2}, "hole "+s.len(j.Lock.Point)+" at X "+s.len(x)).Toward(geom.Vec{Y: 1, Z: -1})
 	}
-	p.Dim(geom.Vec{Y: 0, Z: d.BlockHalf}, geom.Vec{Y: d.Length, Z: d.BlockHalf}, 46, s.len(d.Length))
+	p.DimClear(geom.Vec{Y: 0, Z: d.BlockHalf}, geom.Vec{Y: d.Length, Z: d.BlockHalf}, top, 24, s.len(d.Length))
 }
 
 func (s Scene) blockBeside(p *Panel, x0, x1 float64) {
@@ -289,6 +318,22 @@ func (s Scene) boxesBeside(p *Panel) {
 		if x0 < x1 && z0 < z1 {
 			p.box(KeepOut, x0, z0, x1, z1)
 			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: (z0 + z1) / 2}, k.Name)
+		}
+	}
+}
+
+// boxesAbove draws the keep-outs beside the gear as they lie from above, under
+// the paths.
+func (s Scene) boxesAbove(p *Panel) {
+	for _, k := range s.Before.KeepOuts {
+		if k.X[0] < s.Plan.Job.Gear.Face && k.X[1] > 0 {
+			continue
+		}
+		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
+		y0, y1 := max(k.Y[0], p.Min.Z), min(k.Y[1], p.Max.Z)
+		if x0 < x1 && y0 < y1 {
+			p.box(KeepOut, x0, y0, x1, y1)
+			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: y1 - (y1-y0)/8}, k.Name+", up to Z "+s.len(k.Z[1]))
 		}
 	}
 }

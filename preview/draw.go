@@ -125,8 +125,8 @@ func (l *layout) shape(c *canvas, it *Item) {
 		pts := l.all(it.Pieces[0])
 		c.arrow(pts[0], pts[1], k, reach)
 	case KindDim:
-		pts := l.all(it.Pieces[0])
-		c.dimension(pts[0], pts[1], it.Offset, reach)
+		pts, feet := l.all(it.Pieces[0]), l.all(it.Pieces[len(it.Pieces)-1])
+		c.dimension(pts[0], pts[1], feet, it.Offset, reach)
 	case KindCross:
 		for _, p := range l.all(it.Pieces[0]) {
 			if p.inside(reach) {
@@ -255,15 +255,15 @@ func dimensionLine(a, b xy, offset float64) (p, q, d, out xy, length float64) {
 	return a.plus(out.times(offset)), b.plus(out.times(offset)), d, out, length
 }
 
-// dimension draws extension lines, the dimension line and its arrows, which
-// stand outside when there is no room between.
-func (c *canvas) dimension(a, b xy, offset float64, reach rect) {
+// dimension draws extension lines from the feet, the dimension line and its
+// arrows, which stand outside when there is no room between.
+func (c *canvas) dimension(a, b xy, feet []xy, offset float64, reach rect) {
 	p, q, d, out, length := dimensionLine(a, b, offset)
 	sign := math.Copysign(1, offset)
 	gap, beyond := out.times(4*sign), out.times(8*sign)
 	var lines [][]xy
 	if math.Abs(offset) > 6 {
-		lines = append(lines, []xy{a.plus(gap), p.plus(beyond)}, []xy{b.plus(gap), q.plus(beyond)})
+		lines = append(lines, []xy{feet[0].plus(gap), p.plus(beyond)}, []xy{feet[1].plus(gap), q.plus(beyond)})
 	}
 	inward := 1.0
 	if length >= 3*arrowSize {

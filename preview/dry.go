@@ -229,7 +229,7 @@ func (d *Dry) draw(f *Figure, m *replay.Motion, angle float64, st *replay.Statio
 	}
 	state := ""
 	if s.gear() {
-		state = "Gear at A " + deg(float64(s.Plan.Job.Machine.RotarySign)*angle) + ".  "
+		state = "Gear at A " + degrees(float64(s.Plan.Job.Machine.RotarySign)*angle) + ".  "
 	}
 	state += "Metal left here: " + s.standing(st)
 	f.Status = []string{fmt.Sprintf("%s  line %d  %s", s.Program.File(), m.Line, d.pass), block, state}

@@ -93,9 +93,9 @@ func (s Scene) indexPanel(f *Figure, box Box, low float64, lines int, st indexSt
 	c, j := st.facet, s.Plan.Job
 	side := toolpath.SideName(c.Side)
 	side = strings.ToUpper(side[:1]) + side[1:]
-	angle := "gear at " + deg(c.Angle)
+	angle := "gear at " + degrees(c.Angle)
 	if j.Index.Device == job.Rotary {
-		angle = "A " + deg(float64(j.Machine.RotarySign)*c.Angle)
+		angle = "A " + degrees(float64(j.Machine.RotarySign)*c.Angle)
 	}
 	p := f.Panel(fmt.Sprintf("%s facet %d%s: %s", side, c.Number, s.Plan.PlaceName(c.Place), angle), box)
 	p.Bare, p.NoScale, p.NoLegend = true, true, true

@@ -2,6 +2,7 @@ package preview
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -209,5 +210,102 @@ func TestTipsFromAbove(t *testing.T) {
 	}
 	if strips < 2 {
 		t.Errorf("%d tips", strips)
+	}
+}
+
+// TestPlannedAsReplayed: with the error laid evenly, what the planned facets
+// should leave is measured from the same outline as what the replay left.
+func TestPlannedAsReplayed(t *testing.T) {
+	j := job.Demo()
+	j.Facets.Lean = job.Even
+	all := repair(t, j, nil)
+	s := all[len(all)-1].Scene
+	for _, side := range []int{-1, 1} {
+		k, err := s.flankOf(0, side)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Plan.Flanks.Allowance < 0.005 || len(k.facets) < 2 {
+			t.Fatalf("allowance %g mm, %d facets", s.Plan.Flanks.Allowance, len(k.facets))
+		}
+		for i := range k.samples {
+			q := &k.samples[i]
+			// Lower down the neighbour or a corner pass decides.
+			if q.at.Norm() < j.Gear.PitchRadius() {
+				break
+			}
+			if want := k.facetsOver(k.facets, q); math.Abs(q.left-want) > 0.003 {
+				t.Errorf("side %d, radius %.3f mm: %.4f mm left, planned %.4f", side, q.at.Norm(), q.left, want)
+			}
+		}
+	}
+}
+
+// TestFileThisInSection: the section draws as "file this" what the plan says
+// must be filed, and nothing elsewhere.
+func TestFileThisInSection(t *testing.T) {
+	for _, name := range []string{"module4-mm", "demo"} {
+		s := facetsScene(t, name, "")
+		red := false
+		for _, it := range s.sectionFigure().Panels[0].Items {
+			red = red || it.Style == MustFile
+		}
+		if want := len(s.Plan.FileThis) > 0; red != want {
+			t.Errorf("%s: drawn as to be filed %v, planned %v", name, red, want)
+		}
+	}
+}
+
+// TestStands: an insert as long as the face stands over nothing, in the
+// pictures and on the sheet.
+func TestStands(t *testing.T) {
+	j := job.Demo()
+	for _, c := range []struct{ over, leave, want float64 }{{0, 0.02, 0}, {1, 0.02, 0.02}, {0.01, 0.02, 0.01}} {
+		j.Insert.Over, j.Flush.Leave = c.over, c.leave
+		if got := stands(j); got != c.want {
+			t.Errorf("over %g, leave %g: %g, want %g", c.over, c.leave, got, c.want)
+		}
+	}
+}
+
+// TestLengthClear: the insert's length lies over all paths, on the page too.
+func TestLengthClear(t *testing.T) {
+	all := repair(t, job.Demo(), nil)
+	s := all[1].Scene
+	if s.Program.Purpose != "insert" {
+		t.Fatal(s.Program.Purpose)
+	}
+	f := s.planFigure()
+	top, dim := math.Inf(-1), math.Inf(1)
+	for _, it := range f.Panels[0].Items {
+		switch {
+		case it.Kind == KindDim:
+			dim = it.Pieces[0][0].Z
+		case it.Style == Pass || it.Style == Rapid:
+			top = max(top, geom.Bounds(it.Pieces[0]).Hi.Z)
+		}
+	}
+	if dim < top-geom.Eps {
+		t.Errorf("length at Y %g, paths up to %g", dim, top)
+	}
+	if d, err := f.Draw(1); err != nil || len(d.Omitted) > 0 {
+		t.Error(err, d.Omitted)
+	}
+}
+
+// TestZeroBelow: a zero below the panel keeps its text; one beside it has
+// nothing to point at.
+func TestZeroBelow(t *testing.T) {
+	for _, c := range []struct {
+		at      geom.Vec
+		omitted int
+	}{{geom.Vec{Y: 5, Z: -60}, 0}, {geom.Vec{Y: 60, Z: -60}, 1}} {
+		f := NewFigure("job", "zero", Millimetre)
+		p := f.Panel("zero", Whole()).Window(0, 0, 10, 10)
+		p.Zero(c.at, "Y0 Z0")
+		d, err := f.Draw(0.5)
+		if err != nil || len(d.Omitted) != c.omitted {
+			t.Errorf("%v: %v, omitted %q", c.at, err, d.Omitted)
+		}
 	}
 }

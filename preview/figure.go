@@ -224,6 +224,14 @@ func (p *Panel) Dim(a, b geom.Vec, offset float64, text string) *Item {
 	return p.add(&Item{Kind: KindDim, Style: Thin, Pieces: [][]geom.Vec{{a, b}}, Offset: offset, Text: text})
 }
 
+// DimClear draws a dimension of the way along X between two points at the
+// height z, over whatever lies between; its extension lines begin at the points.
+func (p *Panel) DimClear(a, b geom.Vec, z, offset float64, text string) *Item {
+	it := p.Dim(geom.Vec{Y: a.Y, Z: z}, geom.Vec{Y: b.Y, Z: z}, offset, text)
+	it.Pieces = append(it.Pieces, []geom.Vec{a, b})
+	return it
+}
+
 // Cross marks points with small crosses.
 func (p *Panel) Cross(s Style, at ...geom.Vec) *Item {
 	return p.add(&Item{Kind: KindCross, Style: s, Pieces: [][]geom.Vec{at}})
@@ -234,7 +242,8 @@ func (p *Panel) Dot(s Style, at ...geom.Vec) *Item {
 	return p.add(&Item{Kind: KindDot, Style: s, Pieces: [][]geom.Vec{at}})
 }
 
-// Zero marks the program's zero.
+// Zero marks the program's zero; where it lies below the panel, an arrow
+// points down to it.
 func (p *Panel) Zero(at geom.Vec, text string) *Item {
 	return p.add(&Item{Kind: KindZero, Style: Edge, Pieces: [][]geom.Vec{{at}}, Text: text})
 }

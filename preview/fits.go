@@ -57,8 +57,8 @@ func (s Scene) ladderFigure() *Figure {
 	p.Up = Axis{Unit: Plain}
 	end := j.Fit.TrialLength
 	reach := max(2.4*end, end+6)
-	top := e.at(0, rough, 1).Z + 1
-	p.Window(-1.5, -top, reach, top)
+	top := e.at(0, rough, 1).Z
+	p.Window(-1.5, -top-1, reach, 1.3*top+1)
 	r := 0.0
 	if c := metal.DovetailCutter(j); c != nil {
 		r = c.Radius()
@@ -91,7 +91,7 @@ func (s Scene) ladderFigure() *Figure {
 	p.Name(ToleranceLine, "mouth of the slot").Name(Curve, "the step that slid").Name(Thin, "each step")
 	p.Line(Centre, geom.Vec{Y: -1.5}, geom.Vec{Y: reach})
 	p.Zero(geom.Vec{}, "X0 Y0")
-	p.Dim(e.at(0, last, 1), e.at(end, last, 1), -46, s.len(end))
+	p.DimClear(e.at(0, last, 1), e.at(end, last, 1), top, 24, s.len(end))
 
 	_, small := s.units()
 	g := f.Graph("Neck over the slot's mouth, step by step", right, Axis{"step", Plain}, Axis{"wider than the mouth", small})

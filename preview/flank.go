@@ -37,8 +37,8 @@ type flank struct {
 // the finished outline.
 func (s Scene) flankOf(place float64, side int) (flank, error) {
 	j := s.Plan.Job
-	f := flank{side: side, zero: j.Gear.BaseHalfAngle()}
 	g := s.Plan.Flanks.Target(j)
+	f := flank{side: side, zero: g.BaseHalfAngle()} // the facets' rolls are the target's
 	root, err := g.Root()
 	if err != nil {
 		return f, err
@@ -60,7 +60,8 @@ func (s Scene) flankOf(place float64, side int) (flank, error) {
 			upto = max(upto, t.To)
 		}
 	}
-	waste := mirrored(s.stations()[s.show()].Waste.Turned(-place*g.Pitch()), side)
+	left := s.stations()[s.show()].Waste
+	waste := mirrored(left.Turned(-place*g.Pitch()), side)
 	for i := range f.samples {
 		q := &f.samples[i]
 		gap := touching
@@ -69,20 +70,31 @@ func (s Scene) flankOf(place float64, side int) (flank, error) {
 		}
 		q.left = thickness(waste, q.at, q.out, gap)
 	}
-	half := g.Pitch() / 2
-	for _, c := range waste {
-		// The piece belongs to this side of this tooth if its middle does.
-		mid := geom.Vec{}
-		low := math.Inf(1)
-		for _, v := range c.Pts {
-			mid = mid.Add(v.Scale(1 / float64(len(c.Pts))))
-			low = min(low, v.Norm())
-		}
-		if a := mid.Angle(); low < upto && a > 0 && a < half {
+	for i, c := range waste {
+		if s.toFile(left[i], func(t toolpath.FileThis) bool { return t.Place == place && t.Side == side }) {
 			f.file = append(f.file, c.Pts)
 		}
 	}
 	return f, nil
+}
+
+// toFile says that a piece of leftover metal, gear at A0, goes down to where
+// the plan says: file this. It belongs to the side of the tooth that its middle
+// is on.
+func (s Scene) toFile(c geom.Convex, of func(toolpath.FileThis) bool) bool {
+	pitch := s.Plan.Job.Gear.Pitch()
+	mid, low := geom.Vec{}, math.Inf(1)
+	for _, v := range c.Pts {
+		mid = mid.Add(v.Scale(1 / float64(len(c.Pts))))
+		low = min(low, v.Norm())
+	}
+	for _, t := range s.Plan.FileThis {
+		a := float64(t.Side) * math.Remainder(mid.Angle()-t.Place*pitch, 2*math.Pi)
+		if of(t) && low < t.To && a > 0 && a < pitch/2 {
+			return true
+		}
+	}
+	return false
 }
 
 // normal is the direction in which a facet faces, tooth upright: the facet is

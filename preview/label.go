@@ -11,14 +11,18 @@ func (l *layout) write(c *canvas, it *Item, room *placer) bool {
 	if it.Kind == KindDim {
 		return c.dimensionText(at, l.to(it.Pieces[0][1]), it.Offset, it.Text, room)
 	}
+	prefer, text := xy{it.Prefer.Y * l.kx, -it.Prefer.Z * l.kz}, it.Text
+	if h := l.frame.h(); it.Kind == KindZero && at.y > h && at.x >= 0 && at.x <= l.frame.w() {
+		at.y, text = h-zeroBelow-arrowSize, text+" below"
+		c.arrow(at, xy{at.x, h - zeroBelow/2}, lookOf(Edge), c.reach())
+	}
 	if !at.inside(rect{0, 0, l.frame.w(), l.frame.h()}) {
 		return false // nothing to point at
 	}
-	prefer := xy{it.Prefer.Y * l.kx, -it.Prefer.Z * l.kz}
 	if it.Kind == KindBalloon {
 		return c.balloon(at, it.Text, prefer, room)
 	}
-	lines := c.labelLines(it.Text)
+	lines := c.labelLines(text)
 	w, h := c.labelSize(lines)
 	r, ok := room.find(at, w, h, prefer)
 	if !ok {
@@ -30,6 +34,9 @@ func (l *layout) write(c *canvas, it *Item, room *placer) bool {
 	room.later(func() { c.labelText(r, lines) })
 	return true
 }
+
+// zeroBelow is the length of the arrow to a zero below the panel, page pixels.
+const zeroBelow = 40
 
 // labelWidth is the length beyond which a label is broken into lines.
 const labelWidth = 240.0

@@ -18,6 +18,7 @@ type MeshScene struct {
 	Mesh        profiles.Mesh
 	Rolled      profiles.MeshResult // with the flanks as they are
 	Ideal       profiles.MeshResult // with true flanks
+	Others      []int               // new teeth beside the one rolled, counted toward +Y
 }
 
 // meshTeeth is how many teeth are drawn on each side of the new one and of the
@@ -43,7 +44,7 @@ func MeshFigure(s MeshScene) (*Figure, error) {
 	left, right := lower.Beside(0.58)
 
 	g := s.Mesh.Tooth
-	p := f.Panel(fmt.Sprintf("Tightest moment, gear at %s", deg(at.Angle)), left)
+	p := f.Panel(fmt.Sprintf("Tightest moment, gear at %s", degrees(at.Angle)), left)
 	working := g.BaseRadius() / math.Cos(s.Rolled.WorkingAngle)
 	high := 1.5 * g.WholeDepth()
 	p.Window(-1.9*high, working-high, 1.9*high, working+high)
@@ -137,7 +138,7 @@ func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
 
 // meshed is the teeth of one moment, in the gear's frame.
 type meshed struct {
-	fresh    []geom.Vec   // the new tooth
+	fresh    [][]geom.Vec // the new tooth, and others
 	standing [][]geom.Vec // the good ones
 	mate     [][]geom.Vec
 	behind   [][]geom.Vec // flanks of the gear that face -Y
@@ -158,7 +159,7 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 	slices.Reverse(own)
 	own = append(append(own, g.TipArc()...), m.Right...)
 	foot := g.RootRadius() - 4*g.Module
-	out.fresh = footedTo(own, foot, geom.Turn(at.Angle))
+	out.fresh = append(out.fresh, footedTo(own, foot, geom.Turn(at.Angle)))
 	fine := 0.02 * g.Module
 	out.behind = append(out.behind, geom.Spaced(turned(left, at.Angle), fine))
 	line, err := m.Neighbours.Tooth()
@@ -175,7 +176,11 @@ func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
 			continue
 		}
 		angle := at.Angle + float64(k)*g.Pitch()
-		out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
+		if slices.Contains(s.Others, k) {
+			out.fresh = append(out.fresh, footedTo(own, foot, geom.Turn(angle)))
+		} else {
+			out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
+		}
 		out.behind = append(out.behind, geom.Spaced(turned(flank, angle), fine))
 	}
 	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
@@ -223,7 +228,7 @@ func footedTo(line []geom.Vec, foot float64, turn geom.Rotation) []geom.Vec {
 func (m meshed) draw(p *Panel) {
 	p.Region(Mate, m.mate)
 	p.Region(Neighbour, m.standing)
-	p.Polygon(Insert, m.fresh...)
+	p.Region(Insert, m.fresh)
 	p.Name(Insert, "new tooth")
 }
 
@@ -253,7 +258,7 @@ func (m meshed) nearest() (onGear, onMate geom.Vec) {
 // overlap is where the gear's metal and the mate's would be in one place.
 func (m meshed) overlap() ([][]geom.Vec, error) {
 	var out [][]geom.Vec
-	for _, ring := range append(slices.Clone(m.standing), m.fresh) {
+	for _, ring := range slices.Concat(m.standing, m.fresh) {
 		own, err := geom.Decompose(ring)
 		if err != nil {
 			return nil, err
@@ -282,6 +287,9 @@ func (s MeshScene) notes() []string {
 	word := "No interference."
 	if r.Interferes {
 		word = "THE TEETH INTERFERE."
+	}
+	if len(s.Others) > 0 {
+		word += " The other new teeth are reckoned as standing ones."
 	}
 	return []string{
 		word,

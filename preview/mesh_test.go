@@ -96,3 +96,25 @@ func TestMeshFigure(t *testing.T) {
 		}
 	}
 }
+
+// TestMeshOthers: new teeth beside the one rolled are drawn as new, and the
+// picture says how they were reckoned.
+func TestMeshOthers(t *testing.T) {
+	s := pressMesh(t, 4, 114.3)
+	for _, others := range [][]int{nil, {1}, {1, 2}, {9}} {
+		s.Others = others
+		m, err := s.teeth(s.Rolled.Tightest)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near := 0
+		for _, k := range others {
+			if k <= meshTeeth {
+				near++
+			}
+		}
+		if len(m.fresh) != 1+near || len(m.fresh)+len(m.standing) != 2*meshTeeth+1 {
+			t.Errorf("others %v: %d new, %d standing", others, len(m.fresh), len(m.standing))
+		}
+	}
+}

@@ -63,11 +63,6 @@ func (s Scene) len(mm float64) string {
 	return strings.Replace(number, "-", "−", 1) + " " + unit
 }
 
-// deg writes an angle.
-func deg(rad float64) string {
-	return strings.Replace(fmt.Sprintf("%.3f°", geom.Degrees(rad)), "-", "−", 1)
-}
-
 // units returns the job's unit for sizes and for errors.
 func (s Scene) units() (size, small Unit) {
 	if s.Plan.Job.Units == job.Inch {

@@ -39,7 +39,7 @@ func (s Scene) sectionFigure() *Figure {
 	s.toothToCome(p)
 	s.passMarks(p, x)
 	s.sizes(p)
-	s.markZero(p, "Y0 Z0")
+	p.Zero(geom.Vec{Z: s.shift()}, "Y0 Z0")
 	if ok {
 		s.nameCutter(p, at, s.cutterName(at.cutter))
 	}
@@ -48,16 +48,6 @@ func (s Scene) sectionFigure() *Figure {
 	s.work(f, lower)
 	f.Notes = append([]string{strings.ToUpper(s.Program.Title[:1]) + s.Program.Title[1:] + "."}, s.verdict()...)
 	return f
-}
-
-// markZero marks the program's zero, or says that it lies below the picture.
-func (s Scene) markZero(p *Panel, text string) {
-	at := geom.Vec{Z: s.shift()}
-	if low := p.Min.Z + 0.02*(p.Max.Z-p.Min.Z); at.Z < low {
-		p.Label(geom.Vec{Z: low}, "Z0, the gear axis, is "+s.len(low-at.Z)+" below")
-		return
-	}
-	p.Zero(at, text)
 }
 
 // mainOp is the operation whose cutter goes deepest, drills aside.
@@ -107,8 +97,22 @@ func (s Scene) metalAt(p *Panel, i int) {
 	if s.Program.Purpose == "flush" {
 		style = Insert // for the facets
 	}
-	if len(s.After) == len(s.Before.Stations) && left.Area() > leastShown {
-		p.Region(style, pieces(left))
+	if len(s.After) != len(s.Before.Stations) || left.Area() <= leastShown {
+		return
+	}
+	var stays, file geom.Region
+	for _, c := range left {
+		if s.Program.Purpose == "facets" && s.toFile(c, func(toolpath.FileThis) bool { return true }) {
+			file = append(file, c)
+		} else {
+			stays = append(stays, c)
+		}
+	}
+	if len(stays) > 0 {
+		p.Region(style, pieces(stays))
+	}
+	if len(file) > 0 {
+		p.Region(MustFile, pieces(file))
 	}
 }
 

@@ -231,7 +231,7 @@ func (s *sheet) page() (*sheetPage, error) {
 	sort.Slice(p.Tools, func(a, b int) bool { return p.Tools[a].Number < p.Tools[b].Number })
 	p.Blanks = s.blanks()
 	p.Before = s.measures("")
-	p.AirRun = s.coarse(math.Ceil(s.airRun()))
+	p.AirRun = s.coarse(s.Plan.LeastLift())
 	p.Facets = s.facetLine()
 	p.Files = []sheetFile{{p.Job, visible(string(j.Source))}}
 	if len(j.Shop) > 0 {

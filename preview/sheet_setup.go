@@ -51,16 +51,6 @@ func (s *sheet) keepOuts(gear bool) []sheetKeepOut {
 	return out
 }
 
-// airRun is the least height that lifts every cut of every program clear of
-// the work, mm.
-func (s *sheet) airRun() float64 {
-	var most float64
-	for i := range s.Plan.Programs {
-		most = max(most, s.Plan.Programs[i].LeastLift())
-	}
-	return most
-}
-
 // touches says what to touch for the zeros of a program, and when they still
 // stand from the program before.
 func (s *sheet) touches(p *toolpath.Program) (moved string, out []sheetTouch) {

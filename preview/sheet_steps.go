@@ -152,11 +152,15 @@ func (s *sheet) bench(p *toolpath.Program) []string {
 	case "trial":
 		return []string{"A stop in the vice against the block's end: after each trial it must come back to its place."}
 	case "flush":
+		until := "it stands " + s.both(j.Insert.Over) + " over each face."
+		if j.Insert.Over == 0 {
+			until = "its ends are flush with both faces."
+		}
 		out := []string{
 			"Deburr slot and insert. Blow out and degrease both.",
 			"Insert turned over about X: its marked front end at the gear's front face.",
 			"Try it dry: it starts by hand from either end and grips at the middle.",
-			"Adhesive on both. Drive it home with brass, gently, until it stands " + s.both(j.Insert.Over) + " over each face.",
+			"Adhesive on both. Drive it home with brass, gently, until " + until,
 		}
 		switch j.Lock.Kind {
 		case job.Screw:
@@ -174,7 +178,7 @@ func (s *sheet) byHand(p *toolpath.Program) []string {
 	j := s.job
 	switch p.Purpose {
 	case "flush":
-		if left := min(j.Flush.Leave, j.Insert.Over); left > 0 {
+		if left := stands(j); left > 0 {
 			return []string{"File both end faces flush: " + s.both(left) + " stands."}
 		}
 	case "facets":

@@ -80,6 +80,9 @@ func (it *Item) text() string {
 		s += " " + points(it.Pieces[0])
 	}
 	if it.Kind == KindDim {
+		if len(it.Pieces) > 1 {
+			s += " over " + points(it.Pieces[1])
+		}
 		s += " offset " + num(it.Offset)
 	}
 	if it.Prefer != (geom.Vec{}) {

@@ -38,6 +38,9 @@ func (f *Figure) foot(c *canvas, border rect) rect {
 	c.text(xy{border.x0 + 16, border.y1 - 10}, caution, lettering{sizeSmall, true}, ink, colorNone)
 
 	title := lettering{sizeTitle, true}
+	if c.width(f.Job, title) > notesWidth-32 {
+		title.size = sizeText
+	}
 	c.text(xy{border.x0 + 16, top + 38}, c.fit(f.Job, title, notesWidth-32), title, ink, colorNone)
 	for i, s := range lines {
 		c.text(xy{border.x0 + 16, top + 44 + noteLine*float64(i+1)}, s, note, ink, colorNone)

@@ -213,9 +213,13 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 	var out []facetWork
 	for i := len(set.Rolls) - 1; i >= 0; i-- {
 		angle := set.Rolls[i] - g.BaseHalfAngle()
+		index := float64(side)*angle + p.angleOf(place)
+		if math.Abs(index) < geom.Eps {
+			index = 0 // never minus 0, nor a rounding that reads so
+		}
 		fw := facetWork{angle: angle, bottoms: map[int]float64{}, Facet: Facet{
 			Number: len(set.Rolls) - i, Side: side, Place: place, Roll: set.Rolls[i],
-			Angle: float64(side)*angle + p.angleOf(place), Y: plane(i),
+			Angle: index, Y: plane(i),
 			Left: max(left[i], left[i+1]),
 		}}
 		if i > 0 {

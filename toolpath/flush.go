@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -70,13 +71,20 @@ func (p *planner) flush() error {
 	if sag := metal.TipSag(j, p.Flanks, metal.TipCuts(j, p.Flanks)); sag > proudTip {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the flat tip stands %s proud of the tip circle at its edges: file it", p.len(sag)))
 	}
-	w := p.start(30, "flush", "end faces and tip of the insert down to the gear", GearSetup, safe)
+	title, op := "end faces and tip of the insert down to the gear", "ends and tip"
+	if len(faces) == 0 {
+		title, op = "tip of the insert down to the gear", "tip"
+	}
+	w := p.start(30, "flush", title, GearSetup, safe)
 	w.long = j.Insert.Over
 	w.gearHead()
 	w.prog.Clamp = append(w.prog.Clamp,
-		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.",
-		"The cutter works beside the faces as deep as the dovetail: nothing of hub, arbor or clamp may stand there.")
-	w.tool("ends and tip", mill, j.Insert.Material, profiles.SideCut)
+		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.")
+	if len(faces) > 0 {
+		w.prog.Clamp = append(w.prog.Clamp,
+			"The cutter works beside the faces as deep as the dovetail: nothing of hub, arbor or clamp may stand there.")
+	}
+	w.tool(op, mill, j.Insert.Material, profiles.SideCut)
 	st := p.inserts(j.Gear.Places)
 	for _, place := range j.Gear.Places {
 		w.tip(st, place)
@@ -198,6 +206,19 @@ func runs(places []float64) [][]float64 {
 	return out
 }
 
+// runName is PlaceName for a run: ", teeth 1 and 2".
+func (p *planner) runName(run []float64) string {
+	if len(run) == 1 {
+		return p.PlaceName(run[0])
+	}
+	first, last := p.PlaceName(run[0]), p.PlaceName(run[len(run)-1])
+	word := " to "
+	if len(run) == 2 {
+		word = " and "
+	}
+	return strings.Replace(first, "tooth", "teeth", 1) + word + strings.TrimPrefix(last, ", tooth ")
+}
+
 // endFace is where the ends of a run of inserts are milled, the middle of the
 // run at top dead centre.
 type endFace struct {
@@ -240,7 +261,7 @@ func (w *path) millFace(flat *stock, f endFace, end int) {
 	if end > 0 {
 		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
 	}
-	w.pass(f.run[0], f.angle, "%s%s", name, w.p.PlaceName(f.run[0]))
+	w.pass(f.run[0], f.angle, "%s%s", name, w.p.runName(f.run))
 	half := f.half + r + approach
 	// Metal lies toward the gear. With Y taken for X: travelling to +Y the
 	// right is +X.

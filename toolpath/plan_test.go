@@ -423,3 +423,57 @@ func TestStatedSpeeds(t *testing.T) {
 		}
 	}
 }
+
+// TestRunNames: a pass over a run of teeth side by side names them all.
+func TestRunNames(t *testing.T) {
+	j := job.Demo()
+	p := &planner{Plan: Plan{Job: j}}
+	for _, c := range []struct {
+		places, run []float64
+		want        string
+	}{
+		{[]float64{0}, []float64{0}, ""},
+		{[]float64{0, 6}, []float64{6}, ", tooth 2"},
+		{[]float64{-0.5, 0.5}, []float64{-0.5, 0.5}, ", teeth 1 and 2"},
+		{[]float64{-1, 0, 1}, []float64{-1, 0, 1}, ", teeth 1 to 3"},
+	} {
+		j.Gear.Places = c.places
+		if got := p.runName(c.run); got != c.want {
+			t.Errorf("%v of %v: %q, want %q", c.run, c.places, got, c.want)
+		}
+	}
+	if a := p.angleOf(0); math.Signbit(a) {
+		t.Error("the angle of place 0 is minus 0")
+	}
+}
+
+// TestNoEndFaces: an insert as long as the face has no ends to mill, and its
+// program does not speak of them.
+func TestNoEndFaces(t *testing.T) {
+	j := job.Demo()
+	j.Insert.Over = 0
+	plan, err := Make(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range plan.Programs {
+		if text := p.Title + p.Ops[0].Name + strings.Join(p.Clamp, " "); p.Purpose == "flush" && (strings.Contains(text, "end") || strings.Contains(text, "beside the faces")) {
+			t.Error(text)
+		}
+	}
+}
+
+// TestLeastLift: one height serves all programs, in whole mm.
+func TestLeastLift(t *testing.T) {
+	plan, err := Make(job.Demo())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, most := plan.LeastLift(), 0.0
+	for i := range plan.Programs {
+		most = max(most, plan.Programs[i].LeastLift())
+	}
+	if got != math.Trunc(got) || got < most || got >= most+1 {
+		t.Errorf("%g, the most of all programs is %g", got, most)
+	}
+}

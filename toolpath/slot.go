@@ -19,7 +19,7 @@ const pecksFrom = 1.5
 
 // angleOf is the gear's angle that brings a place to top dead centre.
 func (p *planner) angleOf(place float64) float64 {
-	return -place * p.Job.Gear.Pitch()
+	return 0 - place*p.Job.Gear.Pitch() // 0, not minus 0, for place 0
 }
 
 // slot plans the stub's clearing, the seat, the slot, the dovetail and the

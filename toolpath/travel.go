@@ -36,6 +36,16 @@ func (p *Program) LeastLift() float64 {
 	return p.Safe - lo.Z
 }
 
+// LeastLift is the least height that lifts every cut of every program clear of
+// the work, rounded up to a whole mm.
+func (p *Plan) LeastLift() float64 {
+	most := 0.0
+	for i := range p.Programs {
+		most = max(most, p.Programs[i].LeastLift())
+	}
+	return math.Ceil(most)
+}
+
 // reach is how far the program goes, holes to their bottom, in its frame.
 func (p *Program) reach() (lo, hi Pos) {
 	inf := math.Inf(1)

@@ -111,7 +111,11 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, o.out)
+			where := o.out
+			if o.gif {
+				where = filepath.Join(o.out, strings.TrimSuffix(p.File(), programExt)+".gif")
+			}
+			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
 		}
 		if _, err := c.check(p, p.File(), bytes.NewReader(text)); err != nil {
 			return err

@@ -167,6 +167,9 @@ func (o *meshOptions) picture(m profiles.Mesh, rolled, ideal profiles.MeshResult
 		return err
 	}
 	s := preview.MeshScene{Title: o.Heading(), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
+	for _, at := range o.Gear.Places[1:] {
+		s.Others = append(s.Others, int(math.Round(at-o.Gear.Places[0])))
+	}
 	figure, err := preview.MeshFigure(s)
 	if err != nil {
 		return err

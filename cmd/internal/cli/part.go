@@ -112,9 +112,9 @@ func lifted(text string, m *made, out *output) error {
 		if p.Skipped != "" {
 			continue
 		}
-		if least := p.LeastLift(); lift < least {
+		if lift < p.LeastLift() {
 			return fmt.Errorf("--lift %s: %s would still cut; %s at least keeps every cut in air",
-				m.job.Units.Length(lift), p.File(), m.job.Units.Length(least))
+				m.job.Units.Length(lift), p.File(), m.job.Units.Length(m.plan.LeastLift()))
 		}
 		if z := m.job.Machine.TravelZ; z[0] < z[1] && highest(m, p)+lift > z[1] {
 			return fmt.Errorf("--lift %s: %s would leave machine.travel_z; %s at most", m.job.Units.Length(lift), p.File(), m.job.Units.Length(z[1]-highest(m, p)))

@@ -111,8 +111,8 @@ func textReport(m *made) []byte {
 	fmt.Fprintf(&b, "Facets: %s\n", facetLine(m))
 	for i := range m.plan.Facets {
 		f := &m.plan.Facets[i]
-		fmt.Fprintf(&b, "  %-5s facet %d: gear at %9.4f deg, cutter's side at %s, bottom %s over the axis, leaves %s\n",
-			toolpath.SideName(f.Side), f.Number, geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
+		fmt.Fprintf(&b, "  %-5s facet %d%s: gear at %9.4f deg, cutter's side at %s, bottom %s over the axis, leaves %s\n",
+			toolpath.SideName(f.Side), f.Number, m.plan.PlaceName(f.Place), geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
 	}
 	fmt.Fprintf(&b, "\nWhat a setting error costs the flank:\n")
 	for _, e := range settingErrors(m) {
@@ -129,11 +129,13 @@ func textReport(m *made) []byte {
 		fmt.Fprintf(&b, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
 			m.plan.Programs[i].File(), r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
 		for _, l := range r.Left {
-			if l.Limit < someLimit {
+			if l.Limit >= someLimit {
+				continue
+			}
+			if l.Filed > 0 {
+				fmt.Fprintf(&b, "  to be filed on %s: %s; left elsewhere on it: %s, allowed %s\n", l.Zone, u.Length(l.Filed), u.Length(l.Amount), u.Length(l.Limit))
+			} else {
 				fmt.Fprintf(&b, "  left on %s: %s, allowed %s\n", l.Zone, u.Length(l.Amount), u.Length(l.Limit))
-				if l.Filed > 0 {
-					fmt.Fprintf(&b, "  to be filed on %s: %s\n", l.Zone, u.Length(l.Filed))
-				}
 			}
 		}
 		printReport(&b, m.plan.Programs[i].File(), r)
