@@ -3,6 +3,7 @@ package replay
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -78,7 +79,8 @@ func wheel() *Setup {
 
 const (
 	safeStart = "G17 G21 G40 G49 G54 G80 G90 G94\n" // line 1
-	withTool  = safeStart + "T1 M6\nS1000 M3\nG0 Z50\n"
+	loadTool  = "(Touch off the length of T1) T1 M6 M0\n"
+	withTool  = safeStart + loadTool + "S1000 M3\nG0 Z50\n"
 	programE  = "M5\nM2\n"
 )
 
@@ -95,6 +97,26 @@ func TestFindings(t *testing.T) {
 	steps.Steps = 2
 	reversed := wheel()
 	reversed.Sign = -1
+	three := flat()
+	three.Steps = 3
+	keeps := flat()
+	keeps.LengthComp = true
+	narrow := flat()
+	narrow.Travel[1] = [2]float64{-10, 10}
+	slow := flat()
+	t1 := slow.Tools[1]
+	t1.MaxDown = 50
+	slow.Tools[1] = t1
+	slowly := flat()
+	slowly.HandSpeed = true
+	ends := flat()
+	ends.Stations = []Station{ends.Stations[0], ends.Stations[3]}
+	far := wheel()
+	far.Stations = []Station{far.Stations[0], far.Stations[3]}
+	byHand := func(tool, then string) string {
+		return "G0 Z50\n(Put in " + tool + " end mill)\nM5\nM0\nS1000 M3\n" + then
+	}
+	const circle, halves = "G2 X21 Y0 I6 J0 F100\n", "G2 X33 Y0 I6 J0 F100\nG2 X21 Y0 I-6 J0\n"
 	tests := []struct {
 		name   string
 		setup  *Setup
@@ -113,11 +135,11 @@ func TestFindings(t *testing.T) {
 		{"into a neighbour", wheel(), withTool + "G0 X-5 Y6.9\nG0 Z30\nG1 X35 Y7.1 F100\nG0 Z50\n" + programE, CutNeighbour, 7, 0.2*34.9975/40 + 3*math.Sqrt(1+0.005*0.005) - 3.1},
 		{"right through a neighbour", wheel(), withTool + "G0 X-5 Y-30\nG0 Z30\n" + "G0 Y20\nG1 X35 Y12 F100\nG0 Z50\n" + programE, CutNeighbour, 8, 0},
 		{"feed between stations", flat(), withTool + "G0 X15 Y0\nS500\nG1 Z1 F401\nG0 Z50\n" + level + programE, NoFeed, 7, 0},
-		{"plunge between stations", flat(), strings.Replace(withTool, "T1", "T3", 1) + "G0 X15 Y0\nG1 Z1 F50\n" + programE, TooDeep, 6, 49},
-		{"plunge between stations, in air", flat(), strings.Replace(withTool, "T1", "T3", 1) + "G0 X15 Y0\nG1 Z2.1 F50\nG0 Z50\nT1 M6\nS1000 M3\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"plunge between stations", flat(), strings.ReplaceAll(withTool, "T1", "T3") + "G0 X15 Y0\nG1 Z1 F50\n" + programE, TooDeep, 6, 49},
+		{"plunge between stations, in air", flat(), strings.ReplaceAll(withTool, "T1", "T3") + "G0 X15 Y0\nG1 Z2.1 F50\nG0 Z50\nM5\n" + loadTool + "S1000 M3\nG0 Z50\n" + level + programE, "", 0, 0},
 		{"rapid through metal", flat(), withTool + "G0 X-5 Y0\nG0 Z1\nG0 X35\nG0 Z50\n" + strings.Replace(level, "G0", "G0 Z50\nG0", 1) + programE, RapidInMetal, 7, 0},
 		{"rapid down into metal", flat(), withTool + level + "G0 Z50\nX15 Y0\nZ-3\nZ50\n" + programE, RapidInMetal, 18, 0},
-		{"shank", flat(), strings.Replace(withTool, "T1", "T2", 1) + level + programE, NotFlutes, 7, 0},
+		{"shank", flat(), strings.ReplaceAll(withTool, "T1", "T2") + level + programE, NotFlutes, 7, 0},
 		{"out of travel", flat(), withTool + level + "G0 Z50\nX80.02\n" + programE, OutOfTravel, 17, 0.02},
 		{"within travel", flat(), withTool + level + "G0 Z50\nX80.005\n" + programE, "", 0, 0},
 		{"keep-out", boxed, withTool + level + "Y0\nX38\n" + programE, InKeepOut, 17, 1},
@@ -134,12 +156,12 @@ func TestFindings(t *testing.T) {
 		{"feed over the cutter's", flat(), strings.Replace(withTool, "S1000", "S2000", 1) + strings.Replace(level, "F100", "F450", 1) + programE, NoFeed, 7, 0},
 		{"chip too thick", flat(), strings.Replace(withTool, "S1000", "S200", 1) + level + programE, NoFeed, 7, 0},
 		{"too deep", deep(), withTool + level + programE, TooDeep, 7, 3.5},
-		{"plunge with a dovetail cutter", flat(), strings.Replace(withTool, "T1", "T3", 1) + "G0 X10 Y0\nG1 Z1 F50\n" + programE, TooDeep, 6, 49},
-		{"a tool not in the job", flat(), strings.Replace(withTool, "T1", "T9", 1) + level + programE, WrongTool, 4, 0},
-		{"no tool", flat(), strings.Replace(withTool, "T1 M6\n", "", 1) + level + programE, WrongTool, 3, 0},
-		{"X and Y before Z", flat(), safeStart + "T1 M6\nS1000 M3\nG0 X-5 Y-8\nZ50\n" + level + programE, Unplaced, 4, 0},
-		{"first Z too low", flat(), safeStart + "T1 M6\nS1000 M3\nG0 Z1.5\n" + level + programE, Unplaced, 4, 0.5},
-		{"first move at feed", flat(), safeStart + "T1 M6\nS1000 M3\nG1 Z50 F100\n" + level + programE, Unplaced, 4, 0},
+		{"plunge with a dovetail cutter", flat(), strings.ReplaceAll(withTool, "T1", "T3") + "G0 X10 Y0\nG1 Z1 F50\n" + programE, TooDeep, 6, 49},
+		{"a tool not in the job", flat(), strings.ReplaceAll(withTool, "T1", "T9") + level + programE, WrongTool, 4, 0},
+		{"no tool", flat(), strings.Replace(withTool, loadTool, "", 1) + level + programE, WrongTool, 3, 0},
+		{"X and Y before Z", flat(), safeStart + loadTool + "S1000 M3\nG0 X-5 Y-8\nZ50\n" + level + programE, Unplaced, 4, 0},
+		{"first Z too low", flat(), safeStart + loadTool + "S1000 M3\nG0 Z1.5\n" + level + programE, Unplaced, 4, 0.5},
+		{"first move at feed", flat(), safeStart + loadTool + "S1000 M3\nG1 Z50 F100\n" + level + programE, Unplaced, 4, 0},
 		{"another coordinate system", flat(), strings.Replace(withTool, "G54", "G55", 1) + level + programE, Unplaced, 4, 0},
 		{"no coordinate system", flat(), strings.Replace(withTool, "G54 ", "", 1) + level + programE, Unplaced, 4, 0},
 		{"a pass left out", flat(), withTool + strings.Replace(level, "Y0\nX35\nY4\nX-5\n", "X35\n", 1) + programE, MetalLeft, 0, 0},
@@ -157,9 +179,60 @@ func TestFindings(t *testing.T) {
 		{"tool by hand", flat(), safeStart + "(Put in T1 end mill)\nM0\nS1000 M3\nG0 Z50\n" + level + programE, "", 0, 0},
 		{"tool by hand, wrong one", flat(), safeStart + "(Put in T2 end mill)\nM0\nS1000 M3\nG0 Z50\n" + level + programE, NotFlutes, 8, 0},
 		{"second tool by hand, no stop", flat(), safeStart + "(Put in T1 end mill)\nM0\nS1000 M3\nG0 Z50\n" + level + "G0 Z50\n(Put in T2 end mill)\nG0 X0\n" + programE, NoStop, 19, 0},
+		{"tool by hand, X and Y before Z", flat(), withTool + level + byHand("T1", "G0 X-5 Y-8\nZ50\n") + programE, Unplaced, 21, 0},
+		{"tool by hand after tool words", flat(), withTool + level + byHand("T1", "G0 Z50\nX-5 Y-8\nG1 Z0 F100\nX35\n") + programE, "", 0, 0},
+		{"tool by hand after tool words, wrong one", flat(), withTool + byHand("T2", "G0 Z50\n") + level + programE, NotFlutes, 13, 0},
+		{"tool words after a tool by hand", flat(), withTool + byHand("T2", "G0 Z50\n") + "M5\n" + loadTool + "S1000 M3\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"tool words after a tool by hand, X and Y before Z", flat(), withTool + byHand("T2", "G0 Z50\n") + loadTool + "S1000 M3\nG0 X0 Y0\nZ50\n" + level + programE, Unplaced, 13, 0},
+		{"no touch-off", flat(), strings.Replace(withTool, "(Touch off the length of T1) T1 M6 M0", "T1 M6", 1) + level + programE, NoStop, 4, 0},
+		{"touch-off without its stop", flat(), strings.Replace(withTool, " M0", "", 1) + level + programE, NoStop, 4, 0},
+		{"touch-off of another tool", flat(), strings.Replace(withTool, "T1)", "T2)", 1) + level + programE, NoStop, 4, 0},
+		{"touch-off before the change", flat(), strings.Replace(withTool, loadTool, "(Touch off the length of T1) M0\nT1 M6\n", 1) + level + programE, NoStop, 5, 0},
+		{"touch-off again, X and Y before Z", flat(), withTool + level + "G0 Z50\nM5\n(Touch off the length of T1) M0\nS1000 M3\nG0 X0 Y0\nZ50\n" + programE, Unplaced, 20, 0},
+		{"touched off, and an offset", flat(), strings.Replace(withTool, "G0 Z50", "G43 H1 G0 Z50", 1) + level + programE, WrongTool, 4, 0},
+		{"length offset", keeps, safeStart + "T1 M6\nS1000 M3\nG43 H1\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"no length offset", keeps, safeStart + "T1 M6\nS1000 M3\nG0 Z50\n" + level + programE, WrongTool, 4, 0},
+		{"length offset of another tool", keeps, safeStart + "T1 M6\nS1000 M3\nG43 H2\nG0 Z50\n" + level + programE, WrongTool, 5, 0},
+		{"length offset before the change", keeps, safeStart + "G43 H1\nT1 M6\nS1000 M3\nG0 Z50\n" + level + programE, WrongTool, 5, 0},
+		{"no length offset the second time", keeps, safeStart + "T1 M6\nS1000 M3\nG43 H1\nG0 Z50\n" + level + "G0 Z50\nT1 M6\nS1000 M3\nG0 Z60\n" + programE, WrongTool, 20, 0},
+		{"tool by hand, no length offset", keeps, safeStart + "(Put in T1 end mill)\nM0\nS1000 M3\nG0 Z50\n" + level + programE, WrongTool, 5, 0},
+		{"tool by hand, length offset", keeps, safeStart + "(Put in T1 end mill)\nM0\nS1000 M3\nG43 H1\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"circle too deep", deep(), withTool + "G0 X21 Y0\nG1 Z0 F100\n" + circle + "G0 Z50\n" + programE, TooDeep, 7, 3.5},
+		{"half circles too deep", deep(), withTool + "G0 X21 Y0\nG1 Z0 F100\n" + halves + "G0 Z50\n" + programE, TooDeep, 7, 3.5},
+		{"circle into the part", flat(), withTool + "G0 X21 Y0\nG1 Z-1 F100\n" + circle + "G0 Z50\n" + programE, CutTarget, 7, 1},
+		{"helix is not straight down", slow, withTool + "G0 X21 Y0\nZ3\n" + strings.Replace(circle, "Y0", "Y0 Z1", 1) + "G1 Z3\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"straight down", slow, withTool + "G0 X21 Y0\nZ3\nG1 Z1 F100\nG0 Z50\n" + level + programE, NoFeed, 7, 0},
+		{"upright circle with a dovetail cutter", flat(), strings.ReplaceAll(withTool, "T1", "T3") + "G0 X10 Y0\nZ3\nG18 G2 X10 Z3 I0 K-1 F50\nG0 Z50\n" + programE, TooDeep, 7, 0},
+		{"circle out of travel", narrow, withTool + level + "G0 Z50\nX25 Y0\nG2 X25 Y0 I20 J0 F100\n" + programE, OutOfTravel, 18, 0},
+		{"half circle out of travel", narrow, withTool + level + "G0 Z50\nX25 Y0\nG2 X49 Y0 I12 J0 F100\n" + programE, OutOfTravel, 18, 0},
+		{"half circle within travel", narrow, withTool + level + "G0 Z50\nX25 Y0\nG2 X45 Y0 I10 J0 F100\n" + programE, "", 0, 0},
+		{"down a slope between stations", ends, withTool + level + "G0 Z10\nX8 Y0\nG1 Z0.8\nX22 Z-0.8\nG0 Z10\n" + programE, CutTarget, 19, 0.8},
+		{"up a slope between stations", ends, withTool + level + "G0 Z10\nX8 Y0\nG1 Z-0.8\nX22 Z0\nG0 Z10\n" + programE, CutTarget, 19, 0.8},
+		{"slopes that meet between stations", flat(), withTool + level + "G0 Z10\nX8 Y0\nG1 Z0\nX15 Z-0.7\nX22 Z0\nG0 Z10\n" + programE, CutTarget, 19, 0.7},
+		{"rapid down a slope between stations", ends, withTool + level + "G0 Z10\nX8 Y0\nZ0.8\nX22 Z-0.8\nZ10\n" + programE, RapidInMetal, 19, 0},
+		{"slope within the waste", ends, withTool + "G0 X8 Y0\nG1 Z2 F100\nX22 Z0\nZ3\nG0 Z50\n" + level + programE, "", 0, 0},
+		{"across a neighbour between stations", far, withTool + "G0 X5 Y30\nZ36\nG1 X25 Y8 F100\nG0 Z50\n" + programE, CutNeighbour, 7, 2},
+		{"across a neighbour and two stations", far, withTool + "G0 X-5 Y30\nZ36\nG1 X35 Y3 F100\nG0 Z50\n" + programE, CutNeighbour, 7, 2},
+		{"across, over a neighbour", far, withTool + "G0 X-5 Y30\nZ38\nG1 X35 Y3 F100\nG0 Z50\n" + programE, "", 0, 0},
+		{"places or steps not stated", flat(), strings.Replace(withTool, "G90 ", "", 1) + level + programE, Unplaced, 4, 0},
+		{"kind of feed not stated", flat(), strings.Replace(withTool, " G94", "", 1) + level + programE, Unplaced, 4, 0},
+		{"cutter's radius not cancelled", flat(), strings.Replace(withTool, "G40 ", "", 1) + level + programE, Unplaced, 4, 0},
+		{"length not cancelled", flat(), strings.Replace(withTool, "G49 ", "", 1) + level + programE, Unplaced, 4, 0},
+		{"plane not stated", flat(), strings.Replace(withTool, "G17 ", "", 1) + level + programE, Unplaced, 4, 0},
+		{"tool changed with the spindle turning", flat(), withTool + "T1 M6 (Touch off the length of T1) M0\nS1000 M3\nG0 Z50\n" + level + programE, NoSpeed, 5, 0},
+		{"touched off with the gear turned", wheel(), withTool + "G0 A-15\nM5\n" + loadTool + "S1000 M3\nG0 Z50\nX-5 Y-12\nG1 Z34 F100\nX35\nG0 Z50\n" + programE, Unplaced, 7, 0},
+		{"speed by hand", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 1000 rev/min, clockwise, and start it) M0\nS1000", 1) + level + programE, "", 0, 0},
+		{"speed by hand, not told", slowly, withTool + level + programE, NoSpeed, 7, 0},
+		{"speed by hand, no stop", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 1000 rev/min, clockwise, and start it)\nS1000", 1) + level + programE, NoSpeed, 8, 0},
+		{"speed by hand, another", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 5000 rev/min, clockwise, and start it) M0\nS1000", 1) + level + programE, NoSpeed, 8, 0},
+		{"speed by hand, not again after M5", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 1000 rev/min, clockwise, and start it) M0\nS1000", 1) + "M5\nM3\n" + level + programE, NoSpeed, 10, 0},
 		{"steps", steps, withTool + level + "(Step 1. Try it.)\nM5\nM0\nG0 Z50\n(Step 2. Try it.)\nM0\n" + programE, "", 0, 0},
 		{"a step without stop", steps, withTool + level + "(Step 1. Try it.)\nG0 Z50\n(Step 2. Try it.)\nM0\n" + programE, NoStop, 17, 0},
 		{"a step missing", steps, withTool + level + "(Step 1. Try it.)\nM0\nG0 Z50\n" + programE, NoStop, 0, 0},
+		{"one step left out, another twice", three, withTool + level + "(Step 1. Try it.)\nM5\nM0\n(Step 3. Try it.)\nM0\n(Step 3. Try it.)\nM0\n" + programE, WrongStep, 20, 0},
+		{"the last step twice", steps, withTool + level + "(Step 1. Try it.)\nM5\nM0\n(Step 2. Try it.)\nM0\n(Step 2. Try it.)\nM0\n" + programE, WrongStep, 22, 0},
+		{"steps in the wrong order", steps, withTool + level + "(Step 2. Try it.)\nM5\nM0\n(Step 1. Try it.)\nM0\n" + programE, WrongStep, 18, 0},
+		{"a step too many", steps, withTool + level + "(Step 1. Try it.)\nM5\nM0\n(Step 2. Try it.)\nM0\n(Step 3. Try it.)\nM0\n" + programE, WrongStep, 22, 0},
 		{"wired the other way", reversed, withTool + "G0 A-15\nX-5 Y-12\nG1 Z34 F100\nX35\nG0 Z50\n" + programE, "", 0, 0},
 		{"wired as the standard says", wheel(), withTool + "G0 A-15\nX-5 Y-12\nG1 Z34 F100\nX35\nG0 Z50\n" + programE, CutTarget, 8, 0},
 	}
@@ -186,6 +259,41 @@ func TestFindings(t *testing.T) {
 			}
 			t.Errorf("want %s at line %d of %.4f mm, got %+v", tt.kind, tt.line, tt.amount, found)
 		})
+	}
+}
+
+// TestAllOfOneLine: what is wrong with one line in several ways is told in as
+// many findings.
+func TestAllOfOneLine(t *testing.T) {
+	hand := wheel()
+	hand.ByHand = true
+	for _, tt := range []struct {
+		name  string
+		setup *Setup
+		text  string
+		line  int
+		kind  Kind
+		where []string
+	}{
+		{"stops missing", hand, withTool + "(GEAR AT 0.0000 DEG)\nG0 X-5 Y-20\n(GEAR AT 10.0000 DEG)\n(Put in T2 end mill)\n(Step 1. Try it.)\nX-6\n", 10, NoStop, []string{"angle", "tool", "step"}},
+		{"zero and angle not told", hand, strings.Replace(withTool, "G54 ", "", 1) + "X-5 Y-20\nX-6\n", 6, Unplaced, []string{"angle"}},
+		{"zero and height not told", flat(), strings.Replace(strings.Replace(withTool, "G54 ", "", 1), "Z50", "X0 Y0", 1), 4, Unplaced, []string{"zero", "Z"}},
+		{"A with X at feed, low", wheel(), withTool + "G0 X-5 Y-20\nZ39\nG1 X-6 A10 F100\n", 7, TurnedLow, []string{"A", ""}},
+		{"feed over the machine's and the cutter's", flat(), withTool + "G0 X-5 Y0\nZ0\nG1 X35 F700\n", 7, NoFeed, []string{"machine", ""}},
+	} {
+		res, err := Check(strings.NewReader(tt.text+programE), "test.ngc", tt.setup)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, f := range res.Report.Findings {
+			if f.Line == tt.line && f.Kind == tt.kind {
+				got = append(got, f.Where)
+			}
+		}
+		if !slices.Equal(got, tt.where) {
+			t.Errorf("%s: findings of %q at line %d, want %q: %+v", tt.name, got, tt.line, tt.where, res.Report.Findings)
+		}
 	}
 }
 

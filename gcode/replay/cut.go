@@ -43,19 +43,55 @@ func (r *runner) sweep(m *Motion, a, b Position) {
 // the last decimal of inches, and a little.
 const rounding = 0.0002
 
-// between looks at a motion whose axis meets no station: the cutter would be
-// deepest between two of them. What it would meet there is what both hold.
-// Only finds; it removes nothing.
+// between looks at what the cutter meets where there is no station: at a motion
+// whose axis meets none, which would be deepest between two of them, and at a
+// slope, whose deepest place may lie between any two. What it would meet there
+// is what both hold. Only finds; it removes nothing.
 func (r *runner) between(m *Motion, p *Part, a, b Position) {
 	lo, hi := min(a.X, b.X)-rounding, max(a.X, b.X)+rounding
 	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
-	if after == 0 || after == len(r.stations) || r.stations[after].X <= hi {
+	slope := a.X != b.X && (a.Y != b.Y || a.Z != b.Z)
+	if !slope {
+		if after > 0 && after < len(r.stations) && r.stations[after].X > hi {
+			r.gap(m, p, a, b, after)
+		}
 		return
 	}
-	mid := (lo + hi) / 2
-	k := r.inGear(p.section(a, b, mid, nil))
+	for ; after < len(r.stations); after++ {
+		if after > 0 {
+			from, to := r.stations[after-1].X+rounding, r.stations[after].X-rounding
+			if from < max(a.X, b.X) && to > min(a.X, b.X) && from < to {
+				r.gap(m, p, along(a, b, from, to), along(b, a, from, to), after)
+			}
+		}
+		if r.stations[after].X > hi {
+			return
+		}
+	}
+}
+
+// along returns the place on the way from a to b that is nearest to a with its
+// X within lo..hi.
+func along(a, b Position, lo, hi float64) Position {
+	x := max(lo, min(hi, a.X))
+	t := (x - a.X) / (b.X - a.X)
+	return Position{X: x, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
+}
+
+// gap looks at a motion between station after and the one before it. What both
+// hold does not change along X there, so the motion meets it as its shadow
+// along X does.
+func (r *runner) gap(m *Motion, p *Part, a, b Position, after int) {
+	k := r.inGear(p.shadow(a, b))
 	if len(k.Pts) < 3 {
 		return
+	}
+	x := (a.X + b.X) / 2 // where it is lowest, if anywhere
+	switch {
+	case a.Z < b.Z:
+		x = a.X
+	case b.Z < a.Z:
+		x = b.X
 	}
 	amount := math.Inf(1)
 	depth := [2]float64{math.Inf(1), math.Inf(1)}
@@ -76,14 +112,14 @@ func (r *runner) between(m *Motion, p *Part, a, b Position) {
 		}
 	}
 	if p.Cuts && m.Kind != Rapid {
-		r.overcut(m, mid, depth)
+		r.overcut(m, x, depth)
 		if r.bite.area == 0 && !least.nothing() {
-			r.bite.note(least, mid)
+			r.bite.note(least, x)
 		}
 		return
 	}
 	if amount >= CutLimit {
-		r.touch(m, p, mid, amount, depth)
+		r.touch(m, p, x, amount, depth)
 	}
 }
 
@@ -301,23 +337,28 @@ func (r *runner) judge(m *Motion) {
 		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f is outside the machine's %.0f to %.0f rev/min", st.Speed, s.MinRpm, s.MaxRpm)
 	case t.MaxRpm > 0 && st.Speed > t.MaxRpm:
 		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f burns tool %d, good for %.0f rev/min", st.Speed, t.Number, t.MaxRpm)
+	case s.HandSpeed && r.speed == 0:
+		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed before a stop at which the operator could set and start the spindle", t.Number)
+	case s.HandSpeed && float64(r.speed) != st.Speed:
+		r.find(NoSpeed, m.Line, 0, "", "the operator is told to set %d rev/min where the program counts on %.0f", r.speed, st.Speed)
 	}
 	if s.MaxFeed > 0 && m.Feed > s.MaxFeed+0.5 {
-		r.find(NoFeed, m.Line, 0, "", "feed %.0f is more than the machine's %.0f mm/min", m.Feed, s.MaxFeed)
+		r.find(NoFeed, m.Line, 0, "machine", "feed %.0f is more than the machine's %.0f mm/min", m.Feed, s.MaxFeed)
 	}
 	if b.area == 0 {
 		return
 	}
-	if down := m.To.Z < m.From.Z && m.To.X == m.From.X && m.To.Y == m.From.Y; down && t.MaxDown > 0 && m.Feed > t.MaxDown {
-		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min straight down is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxDown)
+	sideways := m.Arc != nil || m.To.X != m.From.X || m.To.Y != m.From.Y
+	if !sideways && b.drop > 0 && t.MaxDown > 0 && m.Feed > t.MaxDown {
+		r.find(NoFeed, m.Line, 0, "down", "feed %.0f mm/min straight down is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxDown)
 	}
 	if t.MaxFeed > 0 && m.Feed > t.MaxFeed {
 		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxFeed)
 	} else if t.MaxChip > 0 && st.Speed > 0 && t.Teeth > 0 && m.Feed/(st.Speed*float64(t.Teeth)) > t.MaxChip {
 		r.find(NoFeed, m.Line, 0, "", "a chip of %.3f mm a tooth is more than tool %d bears, %.3f", m.Feed/(st.Speed*float64(t.Teeth)), t.Number, t.MaxChip)
 	}
-	if t.NoPlunge && m.To.Z < m.From.Z {
-		r.find(TooDeep, m.Line, m.From.Z-m.To.Z, "", "tool %d cuts while it moves down, which it cannot", t.Number)
+	if t.NoPlunge && b.drop > 0 {
+		r.find(TooDeep, m.Line, b.drop, "down", "tool %d cuts while it moves down, which it cannot", t.Number)
 	}
 	// A cut across X has its breadth along X.
 	width := b.width
@@ -325,12 +366,11 @@ func (r *runner) judge(m *Motion) {
 		c, rad := max(m.To.X, m.From.X), t.Diameter/2
 		width = min(c+rad-b.xlo, b.xhi-(min(m.To.X, m.From.X)-rad))
 	}
-	sideways := m.To.X != m.From.X || m.To.Y != m.From.Y
 	if sideways && t.MaxDepth > 0 && b.depth > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
 		r.find(TooDeep, m.Line, b.depth, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, b.depth, width, t.MaxDepth)
 	}
 	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
-		r.find(TooDeep, m.Line, side, "", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
+		r.find(TooDeep, m.Line, side, "side", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
 	}
 	r.leastMinutes(m)
 }

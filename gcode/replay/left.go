@@ -9,8 +9,8 @@ import (
 // finish measures what is left and closes the report.
 func (r *runner) finish() {
 	rep := r.report
-	if r.steps < r.setup.Steps {
-		r.find(NoStop, 0, 0, "step", "%d of %d steps end with a stop at which they could be tried", r.steps, r.setup.Steps)
+	if r.step < r.setup.Steps {
+		r.find(NoStop, 0, 0, "step", "the last stop at which a step could be tried is that of step %d, and there are %d steps", r.step, r.setup.Steps)
 	}
 	r.least.close()
 	rep.LeastMinutes = r.least.minutes

@@ -86,10 +86,21 @@ type State struct {
 	InverseTime  bool // G93
 	LengthOffset bool // G43
 	Offset       int  // H of G43
+	LengthStated bool // G43 since the tool was last changed
 	System       int  // 54 to 59, 591 to 593; 0: not stated
 	Path         int  // 61, 611, 64; 0: not stated
 	FeedRate     float64
 	NoOverrides  bool // M49
+	Stated       Stated
+}
+
+// Stated says which modes the program has set; the rest are as the control last
+// had them.
+type Stated struct {
+	Distance bool // G90, G91
+	FeedMode bool // G93, G94
+	Radius   bool // G40 to G42
+	Length   bool // G43, G49
 }
 
 // EventKind is what happens.
@@ -148,7 +159,8 @@ const axisLetters = "XYZA"
 // coordinates (G10, G28, G30, G53), a second coordinate system, probing,
 // cutter radius compensation, the axes B and C, block delete, the cycles G84,
 // G87 and G88. A change of tool or of the tool length offset makes the place
-// of the tip in Z unknown until the next absolute Z word.
+// of the tip in Z unknown until the next absolute Z word; of a change by hand
+// the program does not tell, see ByHand.
 type Machine struct {
 	// MilliDwell says that the control counts P of dwells in milliseconds,
 	// not in seconds as in the standard.
@@ -196,6 +208,13 @@ func (m *Machine) State() State { return m.state }
 
 // Position returns the place after the last block.
 func (m *Machine) Position() Position { return position(m.pos) }
+
+// ByHand tells the machine, at a stop, that a cutter has been put in or touched
+// off by hand: the place of its tip in Z is not known, as after M6.
+func (m *Machine) ByHand() {
+	m.pos[axisZ] = math.NaN()
+	m.state.LengthStated = false
+}
 
 // Ended says whether the program has ended. Blocks after that do nothing.
 func (m *Machine) Ended() bool { return m.ended }

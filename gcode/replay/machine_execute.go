@@ -90,6 +90,7 @@ func (m *Machine) tools() error {
 		}
 		m.state.Tool = m.state.Selected
 		m.state.Spindle = Off
+		m.state.LengthStated = false
 		if err := m.send(&Event{Kind: EventToolChange}); err != nil {
 			return err
 		}
@@ -144,6 +145,11 @@ func (m *Machine) dwell(p float64) error {
 // system, path, distance and cycle return.
 func (m *Machine) modes() error {
 	l := &m.line
+	s := &m.state.Stated
+	s.Distance = s.Distance || l.g[distanceGroup] != noCode
+	s.FeedMode = s.FeedMode || l.g[feedModeGroup] != noCode
+	s.Radius = s.Radius || l.g[radiusGroup] != noCode
+	s.Length = s.Length || l.g[lengthGroup] != noCode
 	if c := l.g[planeGroup]; c != noCode && c/10 != m.state.Plane {
 		m.state.Plane = c / 10
 		m.cycle = cycleWords{}
@@ -205,7 +211,7 @@ func (m *Machine) setLength() error {
 		m.pos[axisZ] = math.NaN()
 	}
 	m.lengthSet = true
-	m.state.LengthOffset, m.state.Offset = on, h
+	m.state.LengthOffset, m.state.Offset, m.state.LengthStated = on, h, on
 	return nil
 }
 

@@ -42,7 +42,8 @@ func TestEndResets(t *testing.T) {
 	const head = "G18 G20 G91 G93 G43 H3 G55 G64 G99\nT4 M6\nS800 M3\nM7\nM8 M49\n"
 	for _, end := range []string{"M2", "M30"} {
 		m := drive(t, head+end+"\n")
-		want := State{Tool: 4, Selected: 4, Speed: 800, Inch: true, LengthOffset: true, Offset: 3, Path: 64, Plane: 17, System: 54}
+		want := State{Tool: 4, Selected: 4, Speed: 800, Inch: true, LengthOffset: true, Offset: 3, Path: 64, Plane: 17, System: 54,
+			Stated: Stated{Distance: true, FeedMode: true, Length: true}}
 		if got := m.State(); got != want {
 			t.Errorf("%s leaves\n%+v, want\n%+v", end, got, want)
 		}

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 )
 
@@ -33,7 +34,7 @@ type Finding struct {
 	Kind   Kind
 	Line   int     // of the program; 0: of the whole
 	Amount float64 // mm, where the kind has one; the worst of its line
-	Where  string  // station, zone or solid
+	Where  string  // zone, solid, axis or what else tells it from others of its kind
 	Text   string  // what would happen, one sentence
 }
 
@@ -52,6 +53,8 @@ type Report struct {
 	File     string
 	Findings []Finding // by line, then kind
 	Dropped  int       // further findings not kept
+
+	Fingerprint string // of the job the program says it was written from; "" when it does not
 
 	NeighbourCut float64 // mm, deepest
 	TargetCut    float64 // mm, deepest
@@ -84,7 +87,7 @@ const maxFindings = 200
 func (r *Report) add(f Finding) {
 	for i := len(r.Findings) - 1; i >= 0 && r.Findings[i].Line == f.Line; i-- {
 		g := &r.Findings[i]
-		if g.Kind == f.Kind && (g.Where == f.Where || f.Amount == 0) {
+		if g.Kind == f.Kind && g.Where == f.Where {
 			if f.Amount > g.Amount {
 				*g = f
 			}
@@ -115,4 +118,18 @@ var notChecked = []string{
 	"runout, wear and spring of cutter, work and machine",
 	"cracks, blow holes and hard spots in the casting",
 	"what the cutter meets between the stations, where no edge of the job lies",
+}
+
+// notChecked is what cannot be known of this set-up.
+func (s *Setup) notChecked() []string {
+	list := slices.Clone(notChecked)
+	if s.ByHand {
+		list = append(list, "that the words of a setting by hand fit the angle told after them (GEAR AT)")
+	}
+	for i, t := range s.Travel {
+		if !(t[0] < t[1]) {
+			list = append(list, fmt.Sprintf("whether the machine's travel along %c is enough: the job gives none", "XYZ"[i]))
+		}
+	}
+	return list
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
-	"strconv"
 
 	"cogmend/profiles/geom"
 )
@@ -38,6 +36,7 @@ const workSystem = 54
 // runner is one replay.
 type runner struct {
 	setup      *Setup
+	control    *Machine
 	report     *Report
 	stations   []Station
 	snapshot   []Station
@@ -46,10 +45,16 @@ type runner struct {
 	asked      *float64 // angle told to the operator, until the next stop
 	askTool    int      // tool told to the operator, until the next stop
 	askTouch   int      // tool whose length is to be touched off, until the next stop
-	handTool   int      // put in by hand at a stop; 0: none
+	handTool   int      // put in by hand at a stop, until the next M6; 0: none
+	touched    int      // tool whose length has been touched off since the last change
+	lengthTold bool     // a wrong length has been told since the last change
 	askStep    int      // step told to the operator, until the next stop
-	steps      int      // steps with their stop
+	step       int      // last step that had its stop
 	systemTold bool     // a wrong coordinate system has been told
+	modesTold  bool     // modes not stated have been told
+	turning    bool     // the spindle
+	askSpeed   int      // speed told to the operator, until the next stop
+	speed      int      // set by hand and running, rev/min; 0: not
 	toGear     geom.Rotation
 	tool       *Tool
 	least      least
@@ -67,6 +72,7 @@ type bite struct {
 	area     float64 // greatest removed at a station, mm^2
 	depth    float64 // axial
 	width    float64
+	drop     float64 // of the whole motion's way down, cutting or not
 	xlo, xhi float64 // stations it cut at
 	at       []int   // the same, by number, twins left out
 }
@@ -84,7 +90,7 @@ type Result struct {
 func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	run := &runner{
 		setup:    setup,
-		report:   &Report{File: file, NotChecked: notChecked},
+		report:   &Report{File: file, NotChecked: setup.notChecked()},
 		stations: append([]Station(nil), setup.Stations...),
 		toGear:   geom.Turn(0),
 		z:        math.NaN(),
@@ -94,9 +100,9 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	if n := len(run.stations); n > 0 {
 		run.length = run.stations[n-1].X - run.stations[0].X
 	}
-	control := NewMachine(file)
-	control.MilliDwell = setup.MilliDwell
-	if err := control.Run(r, run.event); err != nil {
+	run.control = NewMachine(file)
+	run.control.MilliDwell = setup.MilliDwell
+	if err := run.control.Run(r, run.event); err != nil {
 		return nil, err
 	}
 	run.settle()
@@ -122,14 +128,6 @@ func copyStations(s []Station) []Station {
 	return out
 }
 
-// How a program says what the operator sets by hand at the next stop.
-var (
-	handAngle = regexp.MustCompile(`^GEAR AT (-?[0-9]+\.[0-9]+) DEG$`)
-	handTool  = regexp.MustCompile(`^Put in T([0-9]+)`)
-	handTouch = regexp.MustCompile(`^Touch off the length of T([0-9]+)`)
-	handStep  = regexp.MustCompile(`^Step ([0-9]+)\.`)
-)
-
 func (r *runner) event(e *Event) error {
 	rep := r.report
 	switch e.Kind {
@@ -146,7 +144,20 @@ func (r *runner) event(e *Event) error {
 		}
 	case EventDwell:
 		rep.Minutes += e.Seconds / 60
+	case EventSpindle:
+		was := r.turning
+		if r.turning = e.State.Spindle != Off; was && !r.turning {
+			r.speed = 0
+		}
 	case EventToolChange:
+		if r.turning { // the standard has M6 stop it; hands cannot rely on that
+			r.find(NoSpeed, e.Line, 0, "change", "the tool is changed before M5 has stopped the spindle")
+			r.turning = false
+		}
+		if r.handTool > 0 {
+			r.control.ByHand() // M6 may bring back the tool it last brought
+			r.handTool = 0
+		}
 		r.changed(e.Line)
 		rep.Minutes += r.setup.ToolChange / 60
 		r.least.minutes += r.setup.ToolChange / 60
@@ -155,77 +166,6 @@ func (r *runner) event(e *Event) error {
 		return r.told(e)
 	}
 	return nil
-}
-
-// told keeps what a comment tells the operator to set.
-func (r *runner) told(e *Event) error {
-	for _, told := range []struct {
-		text *regexp.Regexp
-		n    *int
-	}{{handTool, &r.askTool}, {handTouch, &r.askTouch}, {handStep, &r.askStep}} {
-		if m := told.text.FindStringSubmatch(e.Text); m != nil {
-			n, err := strconv.Atoi(m[1])
-			if err != nil {
-				return fmt.Errorf("line %d: number in comment: %w", e.Line, err)
-			}
-			*told.n = n
-		}
-	}
-	m := handAngle.FindStringSubmatch(e.Text)
-	if m == nil || !r.setup.ByHand {
-		return nil
-	}
-	deg, err := strconv.ParseFloat(m[1], 64)
-	if err != nil {
-		return fmt.Errorf("line %d: angle in comment: %w", e.Line, err)
-	}
-	a := geom.Radians(deg)
-	if !r.angleSet && a == 0 {
-		// The gear is set to 0 before the program is started.
-		r.angleSet = true
-		return nil
-	}
-	r.asked = &a
-	return nil
-}
-
-// byHand takes what the operator was told as done: the program stands still.
-func (r *runner) byHand(line int) {
-	r.askTouch = 0
-	if r.askTool > 0 {
-		r.changed(line)
-		r.handTool, r.askTool = r.askTool, 0
-	}
-	if r.askStep > 0 {
-		if r.askStep == r.setup.SnapshotStep {
-			r.settle()
-			r.snapshot = copyStations(r.stations)
-		}
-		if s := r.setup.Step; s != nil {
-			r.settle()
-			if text := s(r.askStep, r.stations); text != "" {
-				r.find(WrongStep, line, 0, "", "%s", text)
-			}
-		}
-		r.steps++
-		r.askStep = 0
-	}
-	if r.asked == nil {
-		return
-	}
-	if r.angleSet && r.angle != *r.asked && r.z < r.setup.Top {
-		r.find(TurnedLow, line, r.setup.Top-r.z, "", "the gear is turned by hand while the cutter stands %.3f mm below the highest tooth", r.setup.Top-r.z)
-	}
-	r.turnTo(*r.asked)
-	r.angleSet, r.asked = true, nil
-}
-
-// changed looks at where a cutter is taken out.
-func (r *runner) changed(line int) {
-	if r.z < r.setup.Top {
-		r.find(ChangedLow, line, r.setup.Top-r.z, "", "the tool is changed while it stands %.3f mm below the highest metal", r.setup.Top-r.z)
-	}
-	r.z = math.NaN()
 }
 
 func (r *runner) turnTo(a float64) {
@@ -239,7 +179,7 @@ func (r *runner) find(k Kind, line int, amount float64, where, format string, ar
 
 func (r *runner) motion(m *Motion) {
 	s := r.setup
-	if m.State.Tool == 0 && r.handTool > 0 {
+	if r.handTool > 0 {
 		st := *m.State
 		st.Tool = r.handTool
 		m.State = &st
@@ -250,15 +190,8 @@ func (r *runner) motion(m *Motion) {
 		r.turn(m)
 	}
 	r.z = m.To.Z + s.ZShift
-	if !moved(m.From.X, m.To.X) && !moved(m.From.Y, m.To.Y) && !moved(m.From.Z, m.To.Z) {
+	if !m.travels() {
 		return
-	}
-	if r.askTouch > 0 {
-		r.find(NoStop, m.Line, 0, "length", "tool %d moves before the program has stopped for its length to be touched off", r.askTouch)
-		r.askTouch = 0
-	}
-	if m.State.LengthOffset && m.State.Offset != m.State.Tool {
-		r.find(WrongTool, m.Line, 0, "H", "the length offset H%d is not tool %d's: its end would stand at another height", m.State.Offset, m.State.Tool)
 	}
 	if r.tool == nil || r.tool.Number != m.State.Tool {
 		t, ok := s.Tools[m.State.Tool]
@@ -268,13 +201,16 @@ func (r *runner) motion(m *Motion) {
 		}
 		r.tool = &t
 	}
+	r.lengths(m)
 	r.waiting(m)
 	r.system(m)
+	r.modes(m)
 	if !r.known(m) {
 		return
 	}
 	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1), at: r.bite.at[:0]}
 	Flatten(*m, arcChord, func(a, b Position) {
+		r.bite.drop += max(0, a.Z-b.Z)
 		a.Z += s.ZShift
 		b.Z += s.ZShift
 		r.keepOuts(m, a, b)
@@ -284,23 +220,6 @@ func (r *runner) motion(m *Motion) {
 	if s.Observe != nil {
 		r.settle()
 		s.Observe(m, r.angle, r.stations)
-	}
-}
-
-// waiting finds a motion that comes before the stop at which the operator
-// would have done what the program told.
-func (r *runner) waiting(m *Motion) {
-	if r.asked != nil {
-		r.find(NoStop, m.Line, 0, "angle", "the program goes on without a stop at which the gear could be turned by hand")
-		r.asked = nil
-	}
-	if r.askTool > 0 {
-		r.find(NoStop, m.Line, 0, "tool", "the program goes on without a stop at which tool %d could be put in", r.askTool)
-		r.askTool = 0
-	}
-	if r.askStep > 0 {
-		r.find(NoStop, m.Line, 0, "step", "the program goes on without a stop at which step %d could be tried", r.askStep)
-		r.askStep = 0
 	}
 }
 
@@ -315,6 +234,30 @@ func (r *runner) system(m *Motion) {
 		r.find(Unplaced, m.Line, 0, "zero", "the program moves in another coordinate system than G54, whose zero is set on the work")
 	}
 	r.systemTold = true
+}
+
+// modes finds motions in modes that the program has not set itself: a control
+// keeps those of a program that was broken off.
+func (r *runner) modes(m *Motion) {
+	if r.modesTold {
+		return
+	}
+	s := m.State.Stated
+	for _, mode := range []struct {
+		stated    bool
+		code, why string
+	}{
+		{s.Distance, "G90", "may take X, Y and Z as steps from where it stands"},
+		{s.FeedMode, "G94", "may take F as another kind of feed"},
+		{s.Radius, "G40", "may move beside the path by a cutter's radius"},
+		{s.Length, "G49", "may add a tool's length to Z"},
+		{m.State.Plane > 0, "G17", "may cut arcs and cycles in another plane"},
+	} {
+		if !mode.stated {
+			r.find(Unplaced, m.Line, 0, mode.code, "%s is not stated, so the control %s, as it last did", mode.code, mode.why)
+		}
+	}
+	r.modesTold = true
 }
 
 // known says that the motion's path is known; a path that is not must be
@@ -343,11 +286,27 @@ func (r *runner) known(m *Motion) bool {
 	return false
 }
 
+// travel finds motions that leave the machine's travel. An arc may reach
+// farther than its end does.
 func (r *runner) travel(m *Motion) {
-	for i, v := range [3]float64{m.To.X, m.To.Y, m.To.Z} {
+	if m.Arc == nil {
+		r.within(m.Line, m.To)
+		return
+	}
+	lo, hi := m.To, m.To
+	Flatten(*m, arcChord, func(_, at Position) {
+		lo = Position{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
+		hi = Position{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
+	})
+	r.within(m.Line, lo)
+	r.within(m.Line, hi)
+}
+
+func (r *runner) within(line int, p Position) {
+	for i, v := range [3]float64{p.X, p.Y, p.Z} {
 		t := r.setup.Travel[i]
 		if t[0] < t[1] && (v < t[0]-depthSlack || v > t[1]+depthSlack) {
-			r.find(OutOfTravel, m.Line, max(t[0]-v, v-t[1]), "XYZ"[i:i+1], "%c%.3f is outside the travel %.3f to %.3f mm", "XYZ"[i], v, t[0], t[1])
+			r.find(OutOfTravel, line, max(t[0]-v, v-t[1]), "XYZ"[i:i+1], "%c%.3f is outside the travel %.3f to %.3f mm", "XYZ"[i], v, t[0], t[1])
 		}
 	}
 }
@@ -361,10 +320,10 @@ func (r *runner) turn(m *Motion) {
 	case s.ByHand:
 		r.find(TurnedLow, m.Line, 0, "", "A is turned, but the job's gear is indexed by hand")
 		return
-	case moved(m.From.X, m.To.X) || moved(m.From.Y, m.To.Y) || moved(m.From.Z, m.To.Z):
-		r.find(TurnedLow, m.Line, 0, "", "A moves together with X, Y or Z")
+	case m.travels():
+		r.find(TurnedLow, m.Line, 0, "A", "A moves together with X, Y or Z")
 	case m.Kind != Rapid:
-		r.find(TurnedLow, m.Line, 0, "", "A moves at feed: controls do not agree on its speed")
+		r.find(TurnedLow, m.Line, 0, "A", "A moves at feed: controls do not agree on its speed")
 	}
 	z := min(m.From.Z, m.To.Z) + s.ZShift
 	if !(z >= s.Top) {
@@ -419,6 +378,11 @@ func ramped(length, speed, acc float64) float64 {
 		return length/speed + speed/acc
 	}
 	return 2 * math.Sqrt(length/acc)
+}
+
+// travels says that X, Y or Z moves: a full circle ends where it began.
+func (m *Motion) travels() bool {
+	return m.Arc != nil || moved(m.From.X, m.To.X) || moved(m.From.Y, m.To.Y) || moved(m.From.Z, m.To.Z)
 }
 
 // moved says that a coordinate changes; one that is not known on either side

@@ -63,6 +63,15 @@ type Setup struct {
 	MaxRpm   float64
 	MaxFeed  float64
 
+	// LengthComp says that the control keeps the lengths of the tools: G43
+	// with the tool's H must follow each change. Otherwise each tool is
+	// touched off at a stop.
+	LengthComp bool
+
+	// HandSpeed says that the operator sets the spindle and starts it, at a
+	// stop that tells the speed.
+	HandSpeed bool
+
 	Rapid        float64 // mm/min, for the minutes
 	TurnRate     float64 // deg/s
 	ToolChange   float64 // s

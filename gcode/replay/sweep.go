@@ -103,6 +103,19 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 	return append(dst, hull(pts)...)
 }
 
+// shadow returns the outline of all sections of the sweep together: what is
+// seen of it along X. The silhouette of a disc is as wide as its diameter, so
+// it is exact.
+func (p Part) shadow(a, b Position) []geom.Vec {
+	var pts []geom.Vec
+	for _, at := range []Position{a, b} {
+		pts = append(pts,
+			geom.Vec{Y: at.Y - p.R0, Z: at.Z + p.Z0}, geom.Vec{Y: at.Y + p.R0, Z: at.Z + p.Z0},
+			geom.Vec{Y: at.Y - p.R1, Z: at.Z + p.Z1}, geom.Vec{Y: at.Y + p.R1, Z: at.Z + p.Z1})
+	}
+	return hull(pts)
+}
+
 // moments returns the shares of a move at which a disc of radius r is taken
 // on its way over the station. The ends of its chord run along an ellipse,
 // which is the circle stretched as steep as the move is: equal steps of the

@@ -16,7 +16,7 @@ const leastShank = 6.0
 
 // leastNeck is the share of its diameter that a dovetail cutter has left at its
 // narrow end, at least (own rule; the usual ones of 60 degrees have over 0.4).
-const leastNeck = 0.2
+const leastNeck = 0.125
 
 // finishCutter fills in what a cutter's table leaves out and checks it alone.
 func (d *draft) finishCutter(path string) {
@@ -123,7 +123,7 @@ func (d *draft) cutterSizes(path string) {
 		case !(top > 0.1):
 			text = "comes to a point below it"
 		case top < leastNeck*c.Diameter:
-			text = "leaves only " + d.mm(top) + " at its narrow end, which would break; allowed a fifth of the diameter at least"
+			text = "leaves only " + d.mm(top) + " at its narrow end, which would break; allowed an eighth of the diameter at least"
 		}
 		if text != "" {
 			d.contradict(fmt.Sprintf("%s at %s included %s (%s.diameter %s)", d.mm(c.FlankHeight), d.deg(2*c.FlankAngle), text, path, d.mm(c.Diameter)), path+".flank_height")

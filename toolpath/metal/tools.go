@@ -87,6 +87,8 @@ func machineSetup(j *job.Job, work profiles.Material) *replay.Setup {
 		MinRpm:       m.MinRpm,
 		MaxRpm:       m.MaxRpm,
 		MaxFeed:      m.MaxFeed,
+		HandSpeed:    m.HandSpeed,
+		LengthComp:   m.LengthComp,
 		Rapid:        m.RapidFeed,
 		TurnRate:     geom.Degrees(m.IndexRate),
 		ToolChange:   m.ToolChange,

@@ -139,6 +139,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		r := done.result.Report
 		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
 			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), worstLeft(r, j.Units), r.Minutes)
+		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
+			fmt.Fprintf(stdout, "mind: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
+		}
 		if !r.Clean() {
 			bad = true
 			printReport(stderr, path, r)

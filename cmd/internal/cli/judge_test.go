@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -33,7 +34,8 @@ type plane struct {
 type judge struct {
 	setup  *replay.Setup
 	planes []plane
-	stops  int // of the good program, before its last motion
+	stops  int   // of the good program, before its last motion
+	tried  []int // steps of the good program, as their stops come
 }
 
 // Sizes of the judge's raster, mm.
@@ -61,7 +63,7 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 	if harm != "" {
 		return nil, fmt.Errorf("the judge finds the good program harmful: %s", harm)
 	}
-	j.stops = run.before
+	j.stops, j.tried = run.before, run.steps
 	for i := range j.planes {
 		for k := range j.planes[i].spots {
 			s := &j.planes[i].spots[k]
@@ -91,6 +93,11 @@ type judged struct {
 	ended  bool
 	hand   string // what was told before a stop
 	placed bool   // the hand-set gear
+
+	told    [3]int // tool to put in, tool to touch off, step to try, by the comments before a stop
+	steps   []int  // tried so far
+	touched int    // tool touched off since the last change
+	offset  int    // H in force, stated since the last change; 0: none
 }
 
 var (
@@ -98,6 +105,7 @@ var (
 	lineForm    = regexp.MustCompile(`^([A-Z][-+]?[0-9]*\.?[0-9]+)*$`)
 	commentForm = regexp.MustCompile(`\(([^()]*)\)`)
 	gearForm    = regexp.MustCompile(`GEAR AT (-?[0-9.]+) DEG`)
+	toldForms   = [3]*regexp.Regexp{regexp.MustCompile(`Put in T([0-9]+)`), regexp.MustCompile(`Touch off the length of T([0-9]+)`), regexp.MustCompile(`Step ([0-9]+)\.`)}
 )
 
 // run judges a program's text: "" when it does no harm.
@@ -123,6 +131,8 @@ func (j *judge) run(text string) (r *judged, harm string) {
 		return r, "the program has no end"
 	case r.before < j.stops:
 		return r, "a stop the operator needs is missing"
+	case j.stops > 0 && !slices.Equal(r.steps, j.tried):
+		return r, "the steps are not tried one after the other"
 	}
 	for _, p := range r.planes {
 		for _, s := range p.spots {
@@ -141,6 +151,11 @@ func (r *judged) line(line string) string {
 			r.hand = m[1]
 			if !r.placed && mustNumber(m[1]) == 0 {
 				r.hand, r.placed = "", true
+			}
+		}
+		for i, form := range toldForms {
+			if m := form.FindStringSubmatch(c[1]); m != nil {
+				r.told[i] = int(mustNumber(m[1]))
 			}
 		}
 	}
@@ -171,6 +186,8 @@ func (r *judged) line(line string) string {
 			r.speed = v
 		case 'T':
 			r.tool = int(v)
+		case 'H':
+			r.offset = int(v)
 		case 'G', 'M':
 			var h string
 			if stop, end, h = r.code(letter, v, stop, end); h != "" {
@@ -187,6 +204,9 @@ func (r *judged) line(line string) string {
 		}
 	}
 	if stop {
+		if h := r.stopped(); h != "" {
+			return h
+		}
 		if r.hand != "" {
 			if r.low() {
 				return "the gear is turned by hand with the cutter low"
@@ -218,7 +238,7 @@ func (r *judged) code(letter byte, v float64, stop, end bool) (bool, bool, strin
 		r.zero = true
 	case "G90", "G91":
 		r.plus = v == 91
-	case "G17", "G18", "G40", "G49", "G80", "G94", "M8", "M9": // no arcs, no cycles: the plane does not matter
+	case "G17", "G18", "G40", "G80", "G94", "M8", "M9": // no arcs, no cycles: the plane does not matter
 	case "M0":
 		stop = true
 	case "M1": // stops only where a switch says so
@@ -232,7 +252,11 @@ func (r *judged) code(letter byte, v float64, stop, end bool) (bool, bool, strin
 		r.turns = ""
 	case "M6":
 		r.turns = ""
-		delete(r.pos, 'Z')
+		r.changed()
+	case "G43":
+		r.offset = -1 // until H
+	case "G49":
+		r.offset = 0
 	default:
 		return stop, end, fmt.Sprintf("%c%g does not belong in these programs", letter, v)
 	}
@@ -297,6 +321,9 @@ func (r *judged) move(axes map[byte]float64) string {
 		if t := r.setup.Travel[i]; known && t[0] < t[1] && (v < t[0]-judgeShy || v > t[1]+judgeShy) {
 			return "out of travel"
 		}
+	}
+	if h := r.length(); h != "" {
+		return h
 	}
 	if r.motion < 0 || r.motion == 1 && !(r.feed > 0) {
 		return "no motion code or no feed"

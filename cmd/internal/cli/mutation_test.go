@@ -17,7 +17,8 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// mutatedJobs are the jobs whose good programs are spoilt.
+// mutatedJobs are the jobs whose good programs are spoilt: tools touched off at
+// stops, put in by hand, and of lengths the control keeps.
 var mutatedJobs = []string{"demo", "head", "module4-inch"}
 
 // sitesEach is how many places of one program each way of spoiling is tried
@@ -336,6 +337,7 @@ func mutations() []mutation {
 	add("comment taken out", func(lines []string, at int) ([]string, bool) {
 		return slices.Delete(slices.Clone(lines), at, at+1), strings.HasPrefix(lines[at], "(") && !gearForm.MatchString(lines[at]) && !strings.HasPrefix(lines[at], "(Step ")
 	})
+	handMutations(add)
 	return all
 }
 
@@ -376,9 +378,14 @@ func TestMutations(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if name == "demo" {
+		switch name {
+		case "demo":
 			// Not in the middle, so that a mirrored hole is elsewhere.
 			j.Lock.Positions, j.Lock.Draw = []float64{11}, 0.1
+		case "head":
+			j.Machine.ToolWords = false
+		case "module4-inch":
+			j.Machine.LengthComp = true
 		}
 		m, err := produce(j)
 		if err != nil {
