@@ -241,21 +241,7 @@ func TestTurnedOver(t *testing.T) {
 	if p := d.ToGear(geom.Vec{Y: 2, Z: -j.Slot.Depth}); math.Abs(p.Z-d.Seat) > 1e-12 {
 		t.Errorf("the insert's shoulder comes to %v, the seat is at %.4f", p, d.Seat)
 	}
-	insert, err := NominalInsert(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	slot, err := SlotSetup(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range slot.Stations {
-		slot.Stations[i].Waste = nil
-	}
-	f, err := NewFinish(j, slot.Stations, insert)
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := finishOf(t, j)
 	edges := func(x float64) (left, right float64) {
 		under, _ := f.asm.insertAt(x, 0)
 		z := (d.Seat + d.Bottom) / 2
@@ -442,11 +428,9 @@ func TestWasteNeverOverlapsKeep(t *testing.T) {
 	}
 }
 
-// TestFilingIsBound: whatever a plan says is to be filed, the check allows no
-// more than the job does, and only where the plan says.
-func TestFilingIsBound(t *testing.T) {
-	j := job.Demo()
-	j.Facets.MostFiled = 0.4
+// finishOf is the gear with its insert let in, slot and insert as they should be.
+func finishOf(t *testing.T, j *job.Job) *Finish {
+	t.Helper()
 	insert, err := NominalInsert(j)
 	if err != nil {
 		t.Fatal(err)
@@ -455,10 +439,22 @@ func TestFilingIsBound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for i := range slot.Stations {
+		slot.Stations[i].Waste = nil
+	}
 	f, err := NewFinish(j, slot.Stations, insert)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return f
+}
+
+// TestFilingIsBound: whatever a plan says is to be filed, the check allows no
+// more than the job does, and only where the plan says.
+func TestFilingIsBound(t *testing.T) {
+	j := job.Demo()
+	j.Facets.MostFiled = 0.4
+	f := finishOf(t, j)
 	for _, tt := range []struct{ said, want float64 }{{0.25, 0.25}, {3.7, 0.4}} {
 		seen := 0
 		for _, z := range f.facetZones([]Filing{{Side: -1, Upto: 80, Thick: tt.said}}) {
