@@ -125,7 +125,7 @@ func (c LoadCase) Load() (LoadResult, error) {
 	if r.YNeighbours, sourceN, err = c.Neighbours.TipFormFactor(); err != nil {
 		return LoadResult{}, err
 	}
-	r.BackupRatio = c.RimUnder / g.WholeDepth()
+	r.BackupRatio = c.backupRatio()
 	if r.Rim, err = RimFactor(r.BackupRatio); err != nil {
 		return LoadResult{}, err
 	}
@@ -193,10 +193,13 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 // Room returns what the estimate asks of the metal around the slot, whatever
 // the load is: least sizes, their Use over 1 where they are not there.
 func (c LoadCase) Room() []LoadItem {
-	r := LoadResult{BackupRatio: c.RimUnder / c.Tooth.WholeDepth()}
+	r := LoadResult{BackupRatio: c.backupRatio()}
 	r.addRoom(c)
 	return r.Items
 }
+
+// backupRatio is the rim under the slot over the tooth's whole depth.
+func (c LoadCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth() }
 
 func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",

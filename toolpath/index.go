@@ -47,7 +47,7 @@ func (p *planner) settings(programs []Program) {
 		at, first := 0.0, true
 		for k := range prog.Ops {
 			op, from := &prog.Ops[k], ""
-			if m := &p.Job.Machine; k > 0 && at != 0 && !(m.ToolWords && m.LengthComp) {
+			if k > 0 && at != 0 && p.Job.Machine.TouchesOff() {
 				op.Level, _ = say(at, 0, false)
 				at, from = 0, "from level: "
 			}

@@ -392,11 +392,12 @@ func (s *Scratch) hold(ring []Vec) []Vec {
 // the next.
 func (r Region) Overlaps(k Convex, buf *Scratch, visit func(Convex)) {
 	edges := buf.edges(k)
-	for _, c := range r {
+	for i := range r {
+		c := &r[i] // not copied: most are passed over
 		if !c.Box.Meets(k.Box) || apart(c.Box, edges) {
 			continue
 		}
-		if in := buf.split(c, edges); in != nil {
+		if in := buf.split(*c, edges); in != nil {
 			visit(NewConvex(in...))
 		}
 	}

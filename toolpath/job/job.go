@@ -244,6 +244,11 @@ type Machine struct {
 	HandSpeed  bool // spindle set by hand: M0 with the speed in a comment
 }
 
+// TouchesOff says that the length of a cutter is found after it has been put in:
+// the control keeps none, or does not know what hands have put in. The job
+// reader sees to it that there is a stop for it.
+func (m *Machine) TouchesOff() bool { return !m.ToolWords || !m.LengthComp }
+
 // KeepOut is a box never to be touched, in the frame of a set-up's programs.
 type KeepOut struct {
 	Name    string

@@ -200,8 +200,7 @@ func (p *printer) change(op *toolpath.Op) {
 	if p.m.ToolWords {
 		p.say("%s", text)
 		p.words(gcode.Word{Letter: 'T', Value: gcode.Int(c.Number)}, m(6))
-		if !p.m.LengthComp && p.m.Stops {
-			// The control knows no lengths, so each cutter is touched off.
+		if p.m.TouchesOff() {
 			p.tell("Touch off the length of T%d, Z0 as at the head", c.Number)
 			p.words(m(0))
 		}

@@ -27,6 +27,7 @@ const mostMemory = 64 << 20
 // many lines on stderr, in bounded time and memory. It returns stderr.
 func refusal(t *testing.T, code, lines int, args ...string) string {
 	t.Helper()
+	roomyHeap() // once in a process, and taken only as it is used
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	began := time.Now()

@@ -35,7 +35,8 @@ func (m *made) minds() []string {
 }
 
 // mateMind speaks when the new tooth, its facets standing out by proud on both
-// flanks together, has no play with the mate the job names.
+// flanks together, need not have play with the mate the job names. Only rolling
+// them tells for certain, and takes longer than all else.
 func mateMind(j *job.Job, proud float64) string {
 	if j.Mate == nil || j.Mate.Teeth == 0 {
 		return ""
@@ -48,6 +49,6 @@ func mateMind(j *job.Job, proud float64) string {
 	if err != nil || play > proud {
 		return ""
 	}
-	return fmt.Sprintf("the new tooth jams with its mate: %s of play at %s between centres, and the facets stand out %s; see 'cogmend mesh'",
+	return fmt.Sprintf("the new tooth may jam with its mate: %s of play at %s between centres, and the facets stand out %s; see 'cogmend mesh'",
 		j.Units.Length(play), j.Units.Length(mesh.Centre), j.Units.Length(proud))
 }
