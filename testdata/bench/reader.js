@@ -15,15 +15,14 @@ const fs = require('fs');
 const path = require('path');
 const {execFileSync} = require('child_process');
 
-const PACKAGE = 'gcode';
-const VERSION = '0.4.0'; // MIT
+const PACKAGE = 'gcode'; // MIT; version and hashes stand in reader/package-lock.json
 
 function install(folder) {
   fs.mkdirSync(folder, {recursive: true});
-  fs.writeFileSync(path.join(folder, 'package.json'), JSON.stringify({private: true}));
+  for (const name of ['package.json', 'package-lock.json'])
+    fs.copyFileSync(path.join(__dirname, 'reader', name), path.join(folder, name));
   const windows = process.platform === 'win32';
-  execFileSync(windows ? 'npm.cmd' : 'npm',
-    ['install', '--ignore-scripts', '--no-audit', '--no-fund', '--save-exact', PACKAGE + '@' + VERSION],
+  execFileSync(windows ? 'npm.cmd' : 'npm', ['ci', '--ignore-scripts', '--no-audit', '--no-fund'],
     {cwd: folder, stdio: 'inherit', shell: windows});
 }
 
