@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"strings"
 
+	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -94,7 +95,7 @@ func (d *Dry) Close() error {
 }
 
 // Observe takes one motion of the replay and the stock after it.
-func (d *Dry) Observe(m *replay.Motion, angle float64, stations []replay.Station) {
+func (d *Dry) Observe(m *machine.Motion, angle float64, stations []replay.Station) {
 	if d.err != nil {
 		return
 	}
@@ -108,7 +109,7 @@ func (d *Dry) Observe(m *replay.Motion, angle float64, stations []replay.Station
 		d.held()
 		d.held = nil
 	}
-	if !d.every && m.Kind == replay.Rapid {
+	if !d.every && m.Kind == machine.Rapid {
 		return
 	}
 	d.look(m)
@@ -128,11 +129,11 @@ func (d *Dry) Observe(m *replay.Motion, angle float64, stations []replay.Station
 
 // ends says that the pass of the frame held back ends before m: m belongs to
 // another or, in a program without names of passes, lifts the cutter.
-func (d *Dry) ends(before string, m *replay.Motion) bool {
+func (d *Dry) ends(before string, m *machine.Motion) bool {
 	if len(d.passes) > 0 {
 		return d.pass != before
 	}
-	return m.Kind == replay.Rapid && m.To.Z > m.From.Z
+	return m.Kind == machine.Rapid && m.To.Z > m.From.Z
 }
 
 func (d *Dry) send(stage *Stage, f *Figure) {
@@ -146,8 +147,8 @@ func (d *Dry) send(stage *Stage, f *Figure) {
 
 // look moves to a station that the motion cuts, when it does not pass the one
 // that shows most of the work.
-func (d *Dry) look(m *replay.Motion) {
-	if m.Kind == replay.Rapid || math.IsNaN(m.From.X) {
+func (d *Dry) look(m *machine.Motion) {
+	if m.Kind == machine.Rapid || math.IsNaN(m.From.X) {
 		return
 	}
 	r := 0.0
@@ -173,7 +174,7 @@ func (d *Dry) look(m *replay.Motion) {
 	d.place = best
 }
 
-func (d *Dry) cutter(m *replay.Motion) *profiles.Cutter {
+func (d *Dry) cutter(m *machine.Motion) *profiles.Cutter {
 	if m.State == nil {
 		return nil
 	}
@@ -212,7 +213,7 @@ func (d *Dry) stage() *Stage {
 
 // draw puts a moment on a frame. What it keeps of the stock is a copy, for the
 // replay goes on while the frame is drawn.
-func (d *Dry) draw(f *Figure, m *replay.Motion, angle float64, st *replay.Station) {
+func (d *Dry) draw(f *Figure, m *machine.Motion, angle float64, st *replay.Station) {
 	s := d.scene
 	p := f.Panels[0]
 	waste := make([][]geom.Vec, len(st.Waste))

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -266,7 +267,7 @@ func TestDry(t *testing.T) {
 				}
 				return nil
 			})
-			w.Before.Observe = func(m *replay.Motion, angle float64, st []replay.Station) {
+			w.Before.Observe = func(m *machine.Motion, angle float64, st []replay.Station) {
 				r.moves++
 				r.d.Observe(m, angle, st)
 			}
@@ -296,7 +297,7 @@ func TestDryStops(t *testing.T) {
 		taken++
 		return full
 	})
-	m := &replay.Motion{Line: 2, Kind: replay.Feed, From: replay.Position{X: -3, Y: 1, Z: 0}, To: replay.Position{X: 23, Y: 1, Z: 0}, State: &replay.State{Tool: 1}}
+	m := &machine.Motion{Line: 2, Kind: machine.Feed, From: machine.Position{X: -3, Y: 1, Z: 0}, To: machine.Position{X: 23, Y: 1, Z: 0}, State: &machine.State{Tool: 1}}
 	for range 5 {
 		d.Observe(m, 0.1, s.Before.Stations)
 	}
@@ -309,7 +310,7 @@ func TestDryStops(t *testing.T) {
 func TestDryFrame(t *testing.T) {
 	s := smallScene(t, "facets", 0.04)
 	d := NewDry(s, []byte("(Pass 1: right facet 1)\r\nG1 X23 F100\r\n"), false, func(int, *image.Paletted) error { return nil })
-	m := &replay.Motion{Line: 2, Kind: replay.Feed, From: replay.Position{X: -3, Y: 1, Z: 0}, To: replay.Position{X: 23, Y: 1, Z: 0}, State: &replay.State{Tool: 1}}
+	m := &machine.Motion{Line: 2, Kind: machine.Feed, From: machine.Position{X: -3, Y: 1, Z: 0}, To: machine.Position{X: 23, Y: 1, Z: 0}, State: &machine.State{Tool: 1}}
 	d.Observe(m, geom.Radians(5), s.Before.Stations)
 	f := d.stage().Next()
 	d.draw(f, m, geom.Radians(5), &s.Before.Stations[1])

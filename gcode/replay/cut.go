@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
@@ -12,7 +13,7 @@ import (
 // Most motions pass all stations alike. Stations that have been cut alike from
 // like stock are twins: what is done to the first holds for the others, until
 // a motion meets them differently.
-func (r *runner) sweep(m *Motion, a, b Position) {
+func (r *runner) sweep(m *machine.Motion, a, b machine.Position) {
 	low := min(a.Z, b.Z)
 	for i := range r.tool.Parts {
 		p := &r.tool.Parts[i]
@@ -47,7 +48,7 @@ const rounding = 0.0002
 // whose axis meets none, which would be deepest between two of them, and at a
 // slope, whose deepest place may lie between any two. What it would meet there
 // is what both hold. Only finds; it removes nothing.
-func (r *runner) between(m *Motion, p *Part, a, b Position) {
+func (r *runner) between(m *machine.Motion, p *Part, a, b machine.Position) {
 	lo, hi := min(a.X, b.X)-rounding, max(a.X, b.X)+rounding
 	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
 	slope := a.X != b.X && (a.Y != b.Y || a.Z != b.Z)
@@ -72,16 +73,16 @@ func (r *runner) between(m *Motion, p *Part, a, b Position) {
 
 // along returns the place on the way from a to b that is nearest to a with its
 // X within lo..hi.
-func along(a, b Position, lo, hi float64) Position {
+func along(a, b machine.Position, lo, hi float64) machine.Position {
 	x := max(lo, min(hi, a.X))
 	t := (x - a.X) / (b.X - a.X)
-	return Position{X: x, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
+	return machine.Position{X: x, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
 }
 
 // gap looks at a motion between station after and the one before it. What both
 // hold does not change along X there, so the motion meets it as its shadow
 // along X does.
-func (r *runner) gap(m *Motion, p *Part, a, b Position, after int) {
+func (r *runner) gap(m *machine.Motion, p *Part, a, b machine.Position, after int) {
 	k := r.inGear(p.shadow(a, b))
 	if len(k.Pts) < 3 {
 		return
@@ -111,7 +112,7 @@ func (r *runner) gap(m *Motion, p *Part, a, b Position, after int) {
 			least = got
 		}
 	}
-	if p.Cuts && m.Kind != Rapid {
+	if p.Cuts && m.Kind != machine.Rapid {
 		r.overcut(m, x, depth)
 		if r.bite.area == 0 && !least.nothing() {
 			r.bite.note(least, x)
@@ -137,9 +138,9 @@ func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 }
 
 // cut takes one part's section out of one station.
-func (r *runner) cut(m *Motion, p *Part, j int) {
+func (r *runner) cut(m *machine.Motion, p *Part, j int) {
 	s, k := &r.stations[j], r.inGear(r.sections[j])
-	if !p.Cuts || m.Kind == Rapid {
+	if !p.Cuts || m.Kind == machine.Rapid {
 		if amount := r.met(s, k); amount >= CutLimit {
 			r.touch(m, p, s.X, amount, r.depths(s, k))
 		}
@@ -283,7 +284,7 @@ func farthest(c geom.Convex, line []geom.Vec) float64 {
 	return best
 }
 
-func (r *runner) overcut(m *Motion, x float64, depth [2]float64) {
+func (r *runner) overcut(m *machine.Motion, x float64, depth [2]float64) {
 	rep := r.report
 	rep.NeighbourCut = max(rep.NeighbourCut, depth[Neighbour])
 	rep.TargetCut = max(rep.TargetCut, depth[Target])
@@ -308,28 +309,28 @@ func (r *runner) met(s *Station, k geom.Convex) (amount float64) {
 }
 
 // touch tells of metal in the way of a part that must not cut.
-func (r *runner) touch(m *Motion, p *Part, x, amount float64, depth [2]float64) {
+func (r *runner) touch(m *machine.Motion, p *Part, x, amount float64, depth [2]float64) {
 	if !p.Cuts {
 		r.find(NotFlutes, m.Line, amount, p.Name, "the %s of tool %d runs into metal at X %.3f", p.Name, r.tool.Number, x)
 	}
-	if m.Kind == Rapid {
+	if m.Kind == machine.Rapid {
 		r.find(RapidInMetal, m.Line, amount, "", "tool %d goes at rapid through metal at X %.3f", r.tool.Number, x)
 	}
-	if m.Kind == Rapid && p.Cuts {
+	if m.Kind == machine.Rapid && p.Cuts {
 		r.overcut(m, x, depth)
 	}
 }
 
 // judge looks at a whole motion: spindle, feed, depth.
-func (r *runner) judge(m *Motion) {
-	if m.Kind == Rapid {
+func (r *runner) judge(m *machine.Motion) {
+	if m.Kind == machine.Rapid {
 		return
 	}
 	t, st, s, b := r.tool, m.State, r.setup, &r.bite
 	switch {
-	case st.Spindle == Off:
+	case st.Spindle == machine.Off:
 		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle standing still", t.Number)
-	case st.Spindle == CCW:
+	case st.Spindle == machine.CCW:
 		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle turning backwards", t.Number)
 	case !(st.Speed > 0):
 		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with no spindle speed stated", t.Number)
@@ -376,7 +377,7 @@ func (r *runner) judge(m *Motion) {
 }
 
 // keepOuts looks for any part of the tool in a box, program coordinates.
-func (r *runner) keepOuts(m *Motion, a, b Position) {
+func (r *runner) keepOuts(m *machine.Motion, a, b machine.Position) {
 	for i := range r.setup.KeepOuts {
 		k := &r.setup.KeepOuts[i]
 		low, high := min(a.Z, b.Z)-r.setup.ZShift, max(a.Z, b.Z)-r.setup.ZShift
@@ -394,7 +395,7 @@ func (r *runner) keepOuts(m *Motion, a, b Position) {
 }
 
 // segmentToBox is the plan distance of a straight path from the box.
-func segmentToBox(a, b Position, k *KeepOut) float64 {
+func segmentToBox(a, b machine.Position, k *KeepOut) float64 {
 	box := geom.Rect(k.X[0], k.Y[0], k.X[1], k.Y[1])
 	p, q := geom.Vec{Y: a.X, Z: a.Y}, geom.Vec{Y: b.X, Z: b.Y}
 	if box.Contains(p) || box.Contains(q) {

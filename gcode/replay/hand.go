@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 
+	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
@@ -22,7 +23,7 @@ var (
 var ofJob = regexp.MustCompile(`^Job file's fingerprint: ([0-9a-f]+)$`)
 
 // told keeps what a comment tells the operator to set, and which job it is of.
-func (r *runner) told(e *Event) error {
+func (r *runner) told(e *machine.Event) error {
 	if m := ofJob.FindStringSubmatch(e.Text); m != nil {
 		r.report.Fingerprint = m[1]
 	}
@@ -136,7 +137,7 @@ func (r *runner) tried(line int) {
 
 // lengths finds a motion of a tool whose length the control does not have:
 // the program's Z is then not where the tool's end goes.
-func (r *runner) lengths(m *Motion) {
+func (r *runner) lengths(m *machine.Motion) {
 	if r.lengthTold {
 		return
 	}
@@ -158,7 +159,7 @@ func (r *runner) lengths(m *Motion) {
 
 // waiting finds a motion that comes before the stop at which the operator
 // would have done what the program told.
-func (r *runner) waiting(m *Motion) {
+func (r *runner) waiting(m *machine.Motion) {
 	if r.asked != nil {
 		r.find(NoStop, m.Line, 0, "angle", "the program goes on without a stop at which the gear could be turned by hand")
 		r.asked = nil

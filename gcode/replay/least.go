@@ -3,6 +3,8 @@ package replay
 import (
 	"math"
 	"strings"
+
+	"cogmend/gcode/machine"
 )
 
 // least follows how short a program could be: what its cutters may take off in
@@ -31,7 +33,7 @@ func (l *least) close() {
 }
 
 // leastMinutes notes one cutting motion.
-func (r *runner) leastMinutes(m *Motion) {
+func (r *runner) leastMinutes(m *machine.Motion) {
 	b, t := &r.bite, r.tool
 	if b.area == 0 || !(m.Feed > 0) {
 		return

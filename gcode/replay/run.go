@@ -1,3 +1,6 @@
+// Package replay takes what the cutters of a program sweep out of the stock and
+// keeps what is left. It knows nothing of plans: stock and target are handed to
+// it as outlines, and package machine says what a control does with the text.
 package replay
 
 import (
@@ -5,6 +8,7 @@ import (
 	"io"
 	"math"
 
+	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
@@ -36,7 +40,7 @@ const workSystem = 54
 // runner is one replay.
 type runner struct {
 	setup      *Setup
-	control    *Machine
+	control    *machine.Control
 	report     *Report
 	stations   []Station
 	snapshot   []Station
@@ -100,7 +104,7 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	if n := len(run.stations); n > 0 {
 		run.length = run.stations[n-1].X - run.stations[0].X
 	}
-	run.control = NewMachine(file)
+	run.control = machine.New(file)
 	run.control.MilliDwell = setup.MilliDwell
 	if err := run.control.Run(r, run.event); err != nil {
 		return nil, err
@@ -128,28 +132,28 @@ func copyStations(s []Station) []Station {
 	return out
 }
 
-func (r *runner) event(e *Event) error {
+func (r *runner) event(e *machine.Event) error {
 	rep := r.report
 	switch e.Kind {
-	case EventMotion:
+	case machine.EventMotion:
 		rep.Motions++
 		r.motion(&e.Motion)
-	case EventStop:
+	case machine.EventStop:
 		rep.Stops++
-		if e.State.Spindle != Off {
+		if e.State.Spindle != machine.Off {
 			r.find(NoSpeed, e.Line, 0, "", "the program stops for the operator's hands while the spindle turns")
 		}
 		if e.Code != 1 { // M1 stops only where a switch says so
 			r.byHand(e.Line)
 		}
-	case EventDwell:
+	case machine.EventDwell:
 		rep.Minutes += e.Seconds / 60
-	case EventSpindle:
+	case machine.EventSpindle:
 		was := r.turning
-		if r.turning = e.State.Spindle != Off; was && !r.turning {
+		if r.turning = e.State.Spindle != machine.Off; was && !r.turning {
 			r.speed = 0
 		}
-	case EventToolChange:
+	case machine.EventToolChange:
 		if r.turning { // the standard has M6 stop it; hands cannot rely on that
 			r.find(NoSpeed, e.Line, 0, "change", "the tool is changed before M5 has stopped the spindle")
 			r.turning = false
@@ -161,7 +165,7 @@ func (r *runner) event(e *Event) error {
 		r.changed(e.Line)
 		rep.Minutes += r.setup.ToolChange / 60
 		r.least.minutes += r.setup.ToolChange / 60
-	case EventComment, EventMessage:
+	case machine.EventComment, machine.EventMessage:
 		r.least.mark(e.Text)
 		return r.told(e)
 	}
@@ -177,7 +181,7 @@ func (r *runner) find(k Kind, line int, amount float64, where, format string, ar
 	r.report.add(Finding{k, line, amount, where, fmt.Sprintf(format, args...)})
 }
 
-func (r *runner) motion(m *Motion) {
+func (r *runner) motion(m *machine.Motion) {
 	s := r.setup
 	if r.handTool > 0 {
 		st := *m.State
@@ -186,11 +190,11 @@ func (r *runner) motion(m *Motion) {
 	}
 	r.minutes(m)
 	r.travel(m)
-	if moved(m.From.A, m.To.A) {
+	if m.Turns() {
 		r.turn(m)
 	}
 	r.z = m.To.Z + s.ZShift
-	if !m.travels() {
+	if !m.Travels() {
 		return
 	}
 	if r.tool == nil || r.tool.Number != m.State.Tool {
@@ -209,7 +213,7 @@ func (r *runner) motion(m *Motion) {
 		return
 	}
 	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1), at: r.bite.at[:0]}
-	Flatten(*m, arcChord, func(a, b Position) {
+	machine.Flatten(*m, arcChord, func(a, b machine.Position) {
 		r.bite.drop += max(0, a.Z-b.Z)
 		a.Z += s.ZShift
 		b.Z += s.ZShift
@@ -224,7 +228,7 @@ func (r *runner) motion(m *Motion) {
 }
 
 // system finds motions from another zero than the one the work is set to.
-func (r *runner) system(m *Motion) {
+func (r *runner) system(m *machine.Motion) {
 	switch n := m.State.System; {
 	case n == workSystem || r.systemTold:
 		return
@@ -238,7 +242,7 @@ func (r *runner) system(m *Motion) {
 
 // modes finds motions in modes that the program has not set itself: a control
 // keeps those of a program that was broken off.
-func (r *runner) modes(m *Motion) {
+func (r *runner) modes(m *machine.Motion) {
 	if r.modesTold {
 		return
 	}
@@ -262,7 +266,7 @@ func (r *runner) modes(m *Motion) {
 
 // known says that the motion's path is known; a path that is not must be
 // above all metal.
-func (r *runner) known(m *Motion) bool {
+func (r *runner) known(m *machine.Motion) bool {
 	nan := math.IsNaN
 	if !nan(m.From.X) && !nan(m.From.Y) && !nan(m.From.Z) {
 		if !r.angleSet && r.setup.Turns {
@@ -280,7 +284,7 @@ func (r *runner) known(m *Motion) bool {
 		r.find(Unplaced, m.Line, 0, "Z", "X or Y moves before Z has been brought to a safe height")
 	case !(z >= r.setup.Top):
 		r.find(Unplaced, m.Line, r.setup.Top-z, "Z", "the first moves end %.3f mm below the highest metal, from a place that is not known", r.setup.Top-z)
-	case m.Kind != Rapid:
+	case m.Kind != machine.Rapid:
 		r.find(Unplaced, m.Line, 0, "", "a feed move starts from a place that is not known")
 	}
 	return false
@@ -288,21 +292,21 @@ func (r *runner) known(m *Motion) bool {
 
 // travel finds motions that leave the machine's travel. An arc may reach
 // farther than its end does.
-func (r *runner) travel(m *Motion) {
+func (r *runner) travel(m *machine.Motion) {
 	if m.Arc == nil {
 		r.within(m.Line, m.To)
 		return
 	}
 	lo, hi := m.To, m.To
-	Flatten(*m, arcChord, func(_, at Position) {
-		lo = Position{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
-		hi = Position{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
+	machine.Flatten(*m, arcChord, func(_, at machine.Position) {
+		lo = machine.Position{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
+		hi = machine.Position{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
 	})
 	r.within(m.Line, lo)
 	r.within(m.Line, hi)
 }
 
-func (r *runner) within(line int, p Position) {
+func (r *runner) within(line int, p machine.Position) {
 	for i, v := range [3]float64{p.X, p.Y, p.Z} {
 		t := r.setup.Travel[i]
 		if t[0] < t[1] && (v < t[0]-depthSlack || v > t[1]+depthSlack) {
@@ -311,7 +315,7 @@ func (r *runner) within(line int, p Position) {
 	}
 }
 
-func (r *runner) turn(m *Motion) {
+func (r *runner) turn(m *machine.Motion) {
 	s := r.setup
 	switch {
 	case !s.Turns:
@@ -320,9 +324,9 @@ func (r *runner) turn(m *Motion) {
 	case s.ByHand:
 		r.find(TurnedLow, m.Line, 0, "", "A is turned, but the job's gear is indexed by hand")
 		return
-	case m.travels():
+	case m.Travels():
 		r.find(TurnedLow, m.Line, 0, "A", "A moves together with X, Y or Z")
-	case m.Kind != Rapid:
+	case m.Kind != machine.Rapid:
 		r.find(TurnedLow, m.Line, 0, "A", "A moves at feed: controls do not agree on its speed")
 	}
 	z := min(m.From.Z, m.To.Z) + s.ZShift
@@ -339,7 +343,7 @@ func (r *runner) turn(m *Motion) {
 	}
 }
 
-func (r *runner) minutes(m *Motion) {
+func (r *runner) minutes(m *machine.Motion) {
 	s := r.setup
 	length := math.Sqrt(sq(m.To.X-m.From.X) + sq(m.To.Y-m.From.Y) + sq(m.To.Z-m.From.Z))
 	if math.IsNaN(length) {
@@ -347,12 +351,12 @@ func (r *runner) minutes(m *Motion) {
 	}
 	if m.Arc != nil {
 		length = 0
-		Flatten(*m, 0.01, func(a, b Position) {
+		machine.Flatten(*m, 0.01, func(a, b machine.Position) {
 			length += math.Sqrt(sq(a.X-b.X) + sq(a.Y-b.Y) + sq(a.Z-b.Z))
 		})
 	}
 	rate := s.Rapid
-	if m.Kind != Rapid {
+	if m.Kind != machine.Rapid {
 		rate = m.Feed
 	}
 	var t float64
@@ -366,7 +370,7 @@ func (r *runner) minutes(m *Motion) {
 		t = max(t, turn/s.TurnRate/60)
 	}
 	r.report.Minutes += t
-	if moved(m.From.A, m.To.A) {
+	if m.Turns() {
 		r.least.minutes += t
 	}
 }
@@ -378,17 +382,6 @@ func ramped(length, speed, acc float64) float64 {
 		return length/speed + speed/acc
 	}
 	return 2 * math.Sqrt(length/acc)
-}
-
-// travels says that X, Y or Z moves: a full circle ends where it began.
-func (m *Motion) travels() bool {
-	return m.Arc != nil || moved(m.From.X, m.To.X) || moved(m.From.Y, m.To.Y) || moved(m.From.Z, m.To.Z)
-}
-
-// moved says that a coordinate changes; one that is not known on either side
-// has not been asked to.
-func moved(from, to float64) bool {
-	return from != to && !(math.IsNaN(from) && math.IsNaN(to))
 }
 
 func sq(x float64) float64 { return x * x }

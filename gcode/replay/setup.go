@@ -1,6 +1,9 @@
 package replay
 
-import "cogmend/profiles/geom"
+import (
+	"cogmend/gcode/machine"
+	"cogmend/profiles/geom"
+)
 
 // Role says what a solid is, and so what a cut into it means.
 type Role int
@@ -86,5 +89,5 @@ type Setup struct {
 	Step func(step int, s []Station) string
 
 	// Observe, when not nil, is called after every motion that may cut.
-	Observe func(m *Motion, angle float64, s []Station)
+	Observe func(m *machine.Motion, angle float64, s []Station)
 }

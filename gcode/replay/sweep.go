@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
@@ -44,7 +45,7 @@ const chordTol = 0.0005
 // section. For level moves the bounds in Y at each height are exact: with
 // u = x - station, y + sqrt(r^2 - u^2) is concave in u and greatest where its
 // slope is zero.
-func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec {
+func (p Part) section(a, b machine.Position, station float64, dst []geom.Vec) []geom.Vec {
 	reach := max(p.R0, p.R1)
 	if min(a.X, b.X) > station+reach || max(a.X, b.X) < station-reach {
 		return dst
@@ -94,7 +95,7 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 	for _, share := range p.shares(a, b, station) {
 		h, r := p.Z0+(p.Z1-p.Z0)*share, p.R0+(p.R1-p.R0)*share
 		for _, t := range moments(a, b, station, r) {
-			at := Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
+			at := machine.Position{X: a.X + dx*t, Y: a.Y + dy*t, Z: a.Z + dz*t}
 			if lo, hi, ok := span(at, at, station, r); ok {
 				pts = append(pts, geom.Vec{Y: lo, Z: at.Z + h}, geom.Vec{Y: hi, Z: at.Z + h})
 			}
@@ -106,9 +107,9 @@ func (p Part) section(a, b Position, station float64, dst []geom.Vec) []geom.Vec
 // shadow returns the outline of all sections of the sweep together: what is
 // seen of it along X. The silhouette of a disc is as wide as its diameter, so
 // it is exact.
-func (p Part) shadow(a, b Position) []geom.Vec {
+func (p Part) shadow(a, b machine.Position) []geom.Vec {
 	var pts []geom.Vec
-	for _, at := range []Position{a, b} {
+	for _, at := range []machine.Position{a, b} {
 		pts = append(pts,
 			geom.Vec{Y: at.Y - p.R0, Z: at.Z + p.Z0}, geom.Vec{Y: at.Y + p.R0, Z: at.Z + p.Z0},
 			geom.Vec{Y: at.Y - p.R1, Z: at.Z + p.Z1}, geom.Vec{Y: at.Y + p.R1, Z: at.Z + p.Z1})
@@ -121,7 +122,7 @@ func (p Part) shadow(a, b Position) []geom.Vec {
 // which is the circle stretched as steep as the move is: equal steps of the
 // circle's angle keep its chords within chordTol, but for moves so steep that
 // mostMoments would not do.
-func moments(a, b Position, station, r float64) []float64 {
+func moments(a, b machine.Position, station, r float64) []float64 {
 	dx := b.X - a.X
 	if math.Abs(dx) < geom.Eps {
 		return []float64{0, 1}
@@ -149,7 +150,7 @@ const mostMoments = 1000
 // r = off cosh s, half width off sinh s. Over a step ds its chord stands
 // slope off ds^2/8 / sqrt(cosh^2 s + slope^2 sinh^2 s) inside it, slope being
 // the cone's height over the change of its radius.
-func (p Part) shares(a, b Position, station float64) []float64 {
+func (p Part) shares(a, b machine.Position, station float64) []float64 {
 	if p.R0 == p.R1 {
 		return []float64{0, 1}
 	}
@@ -188,7 +189,7 @@ const rampHeights = 24
 
 // span returns the Y range that a disc of radius r, its centre moving
 // straight from a to b, covers on the line X = station.
-func span(a, b Position, station, r float64) (lo, hi float64, ok bool) {
+func span(a, b machine.Position, station, r float64) (lo, hi float64, ok bool) {
 	u0, u1 := a.X-station, b.X-station
 	y0, y1 := a.Y, b.Y
 	if u0 > u1 {

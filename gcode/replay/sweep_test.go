@@ -7,9 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"pgregory.net/rapid"
-
+	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
+
+	"pgregory.net/rapid"
 )
 
 // edgesAt returns the least and the greatest Y of a convex ring at height z.
@@ -38,14 +39,14 @@ func edgesAt(ring []geom.Vec, z float64) (lo, hi float64) {
 func TestChordOfShortCut(t *testing.T) {
 	flutes := endMill(1, 10, 15).Parts[0]
 	for _, u := range []float64{0, 1, 3, 4, 4.9, 4.9999} {
-		ring := flutes.section(Position{X: -30, Y: 2, Z: 1}, Position{X: -u, Y: 2, Z: 1}, 0, nil)
+		ring := flutes.section(machine.Position{X: -30, Y: 2, Z: 1}, machine.Position{X: -u, Y: 2, Z: 1}, 0, nil)
 		half := math.Sqrt(25 - u*u)
 		want := geom.Rect(2-half, 1, 2+half, 16)
 		if got := geom.Bounds(ring); len(ring) != 4 || math.Abs(got.Lo.Y-want.Box.Lo.Y) > 1e-9 || math.Abs(got.Hi.Y-want.Box.Hi.Y) > 1e-9 || got.Lo.Z != 1 || got.Hi.Z != 16 {
 			t.Errorf("%g short: section %v, want a half chord of %.6f", u, ring, half)
 		}
 	}
-	if ring := flutes.section(Position{X: -30}, Position{X: -5.001}, 0, nil); len(ring) > 0 {
+	if ring := flutes.section(machine.Position{X: -30}, machine.Position{X: -5.001}, 0, nil); len(ring) > 0 {
 		t.Errorf("5.001 short of it a 10 mm cutter meets the station: %v", ring)
 	}
 }
@@ -55,7 +56,7 @@ func TestChordOfShortCut(t *testing.T) {
 func TestSlantedPath(t *testing.T) {
 	flutes := endMill(1, 10, 15).Parts[0]
 	for _, m := range []float64{0.01, 0.5, -2} {
-		ring := flutes.section(Position{X: -20, Y: -20 * m}, Position{X: 20, Y: 20 * m}, 3, nil)
+		ring := flutes.section(machine.Position{X: -20, Y: -20 * m}, machine.Position{X: 20, Y: 20 * m}, 3, nil)
 		lo, hi := edgesAt(ring, 7)
 		reach := 5 * math.Sqrt(1+m*m)
 		if math.Abs(lo-(3*m-reach)) > 1e-9 || math.Abs(hi-(3*m+reach)) > 1e-9 {
@@ -68,7 +69,7 @@ func TestSlantedPath(t *testing.T) {
 func TestDovetailChord(t *testing.T) {
 	flutes := dovetailCutter(3, 6, 5, geom.Radians(10)).Parts[0]
 	for _, u := range []float64{0, 0.5, 1.5, 2, 2.5, 2.9} {
-		ring := flutes.section(Position{X: -30, Z: -5}, Position{X: -u, Z: -5}, 0, nil)
+		ring := flutes.section(machine.Position{X: -30, Z: -5}, machine.Position{X: -u, Z: -5}, 0, nil)
 		for h := 0.05; h < 5; h += 0.35 {
 			r := 3 - h*math.Tan(geom.Radians(10))
 			lo, hi := edgesAt(ring, h-5)
@@ -85,7 +86,7 @@ func TestDovetailChord(t *testing.T) {
 		}
 	}
 	// Past the station the section is the cutter's own, exact.
-	ring := flutes.section(Position{X: -30, Y: 1, Z: -5}, Position{X: 30, Y: 1, Z: -5}, 0, nil)
+	ring := flutes.section(machine.Position{X: -30, Y: 1, Z: -5}, machine.Position{X: 30, Y: 1, Z: -5}, 0, nil)
 	top := 3 - 5*math.Tan(geom.Radians(10))
 	want := []geom.Vec{{Y: -2, Z: -5}, {Y: 4, Z: -5}, {Y: 1 + top, Z: 0}, {Y: 1 - top, Z: 0}}
 	for i := range want {
@@ -100,7 +101,7 @@ func TestDrillCone(t *testing.T) {
 	d := drill(4, 4, geom.Radians(118))
 	slope := 1 / math.Tan(geom.Radians(59))
 	for _, u := range []float64{0, 0.3, 1, 1.8} {
-		ring := d.Parts[0].section(Position{X: -u, Z: 10}, Position{X: -u, Z: -6}, 0, nil)
+		ring := d.Parts[0].section(machine.Position{X: -u, Z: 10}, machine.Position{X: -u, Z: -6}, 0, nil)
 		for _, y := range []float64{0, 0.2, 0.5, 0.8} {
 			if math.Hypot(y, u) > 1.95 {
 				continue
@@ -119,7 +120,7 @@ func TestDrillCone(t *testing.T) {
 
 // inTool says by how much a point lies inside a part that stands at the tip
 // position: negative outside. It is the plain definition of a frustum.
-func inTool(p *Part, at Position, x, y, z float64) float64 {
+func inTool(p *Part, at machine.Position, x, y, z float64) float64 {
 	h := z - at.Z
 	r := p.R0 + (p.R1-p.R0)*(h-p.Z0)/(p.Z1-p.Z0)
 	return min(h-p.Z0, p.Z1-h, r-math.Hypot(x-at.X, y-at.Y))
@@ -129,11 +130,11 @@ func inTool(p *Part, at Position, x, y, z float64) float64 {
 const sampledMoments = 200
 
 // deepest is the greatest inTool along a move.
-func deepest(p *Part, a, b Position, x, y, z float64) float64 {
+func deepest(p *Part, a, b machine.Position, x, y, z float64) float64 {
 	best := math.Inf(-1)
 	for i := range sampledMoments + 1 {
 		t := float64(i) / sampledMoments
-		at := Position{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
+		at := machine.Position{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
 		best = max(best, inTool(p, at, x, y, z))
 	}
 	return best
@@ -152,10 +153,10 @@ func drawPart(t *rapid.T) Part {
 	return Part{Name: "flutes", Cuts: true, R0: r0, R1: max(r1, 0.2), Z0: low, Z1: low + rapid.Float64Range(0.5, 12).Draw(t, "high")}
 }
 
-func drawMove(t *rapid.T) (a, b Position) {
+func drawMove(t *rapid.T) (a, b machine.Position) {
 	coordinate := rapid.Float64Range(-12, 12)
-	at := func(name string) Position {
-		return Position{X: coordinate.Draw(t, name+" x"), Y: coordinate.Draw(t, name+" y"), Z: coordinate.Draw(t, name+" z")}
+	at := func(name string) machine.Position {
+		return machine.Position{X: coordinate.Draw(t, name+" x"), Y: coordinate.Draw(t, name+" y"), Z: coordinate.Draw(t, name+" z")}
 	}
 	a, b = at("from"), at("to")
 	switch rapid.IntRange(0, 4).Draw(t, "way") {
@@ -225,7 +226,7 @@ func newPlain(step float64, waste, keep geom.Box) *plain {
 	return p
 }
 
-func (p *plain) sweep(tool *Tool, angle float64, a, b Position, x float64, keep geom.Box) {
+func (p *plain) sweep(tool *Tool, angle float64, a, b machine.Position, x float64, keep geom.Box) {
 	if min(a.X, b.X) > x+tool.Diameter/2 || max(a.X, b.X) < x-tool.Diameter/2 {
 		return
 	}
@@ -278,7 +279,7 @@ func TestAgainstPlainReplay(t *testing.T) {
 		for range 3 {
 			angle := math.Round((rng.Float64()*30-15)*1e4) / 1e4
 			fmt.Fprintf(&text, "G0 A%.4f\n", angle)
-			at := Position{X: station + math.Round(rng.Float64()*160-80)/10, Y: math.Round(rng.Float64()*200-100) / 10, Z: 60}
+			at := machine.Position{X: station + math.Round(rng.Float64()*160-80)/10, Y: math.Round(rng.Float64()*200-100) / 10, Z: 60}
 			fmt.Fprintf(&text, "G0 X%.4f Y%.4f\n", at.X, at.Y)
 			for k := range 3 {
 				to := at
@@ -290,7 +291,7 @@ func TestAgainstPlainReplay(t *testing.T) {
 				default:
 					to.X, to.Y = station+rng.Float64()*16-8, to.Y+rng.Float64()*10-5
 				}
-				to = Position{X: math.Round(to.X*1e4) / 1e4, Y: math.Round(to.Y*1e4) / 1e4, Z: math.Round(to.Z*1e4) / 1e4}
+				to = machine.Position{X: math.Round(to.X*1e4) / 1e4, Y: math.Round(to.Y*1e4) / 1e4, Z: math.Round(to.Z*1e4) / 1e4}
 				fmt.Fprintf(&text, "G1 X%.4f Y%.4f Z%.4f F100\n", to.X, to.Y, to.Z)
 				second.sweep(&tool, angle*math.Pi/180, at, to, station, keep)
 				at = to

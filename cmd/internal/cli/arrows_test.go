@@ -22,13 +22,14 @@ var arrows = map[string][]string{
 	"profiles/geom":    {},
 	"gcode":            {},
 	"profiles":         {"profiles/geom"},
-	"gcode/replay":     {"gcode", "profiles/geom"},
+	"gcode/machine":    {"gcode"},
+	"gcode/replay":     {"gcode", "gcode/machine", "profiles/geom"},
 	"toolpath/job":     {"profiles", "profiles/geom"},
-	"toolpath/metal":   {"toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
+	"toolpath/metal":   {"toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"toolpath":         {"toolpath/job", "toolpath/metal", "profiles", "profiles/geom"},
 	"toolpath/post":    {"toolpath", "toolpath/job", "profiles", "profiles/geom", "gcode"},
-	"preview":          {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
-	"cmd/internal/cli": {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/replay"},
+	"preview":          {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"cmd/internal/cli": {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/cogmend":      {"cmd/internal/cli"},
 }
 

@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"cogmend/gcode/replay"
+	"cogmend/gcode/machine"
 	"cogmend/toolpath/job"
 )
 
@@ -146,7 +146,7 @@ func harmless(t *testing.T, title, name, text, plain string) {
 				t.Fatalf("title %q: byte %#x in %s", title, c, name)
 			}
 		}
-		s, err := replay.Summarise(strings.NewReader(text), name, 0, 0)
+		s, err := machine.Summarise(strings.NewReader(text), name, 0, 0)
 		if err != nil || len(s.Messages) > 0 {
 			t.Errorf("title %q: %s: error %v, messages %q", title, name, err, s.Messages)
 		}

@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"cogmend/gcode/replay"
+	"cogmend/gcode/machine"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
@@ -124,7 +124,7 @@ func lifted(text string, m *made, out *output) error {
 			return err
 		}
 		name := airPrefix + p.File()
-		if _, err := replay.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
+		if _, err := machine.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
 			return fmt.Errorf("raised program cannot be read: %w", err)
 		}
 		out.add(name, b.Bytes())

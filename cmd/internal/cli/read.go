@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/gcode/replay"
+	"cogmend/gcode/machine"
 )
 
 // Rates for programs of unknown machines, stated in the output.
@@ -43,7 +43,7 @@ func runRead(path string, stdout, stderr io.Writer) error {
 		return err
 	}
 	defer f.Close()
-	s, err := replay.Summarise(bufio.NewReaderSize(f, 1<<16), path, readRapid, readTurn)
+	s, err := machine.Summarise(bufio.NewReaderSize(f, 1<<16), path, readRapid, readTurn)
 	if err != nil {
 		fmt.Fprintf(stderr, "cogmend: %v\n", err)
 		return errFound

@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"cogmend/gcode"
-	"cogmend/gcode/replay"
+	"cogmend/gcode/machine"
 	"cogmend/toolpath/job"
 )
 
@@ -137,8 +137,8 @@ func sameMotions(t *testing.T, file string, theirs []theirMotion) {
 	}
 	defer f.Close()
 	n := 0
-	err = replay.Run(f, file, func(e *replay.Event) error {
-		if e.Kind != replay.EventMotion {
+	err = machine.Run(f, file, func(e *machine.Event) error {
+		if e.Kind != machine.EventMotion {
 			return nil
 		}
 		if n >= len(theirs) {
@@ -151,7 +151,7 @@ func sameMotions(t *testing.T, file string, theirs []theirMotion) {
 			unit = 25.4
 		}
 		feed := 0.0
-		if m.Kind != replay.Rapid {
+		if m.Kind != machine.Rapid {
 			feed = m.Feed / unit
 		}
 		ours := [7]float64{float64(m.Line), 0, m.To.X / unit, m.To.Y / unit, m.To.Z / unit, m.To.A, feed}

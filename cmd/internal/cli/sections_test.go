@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
@@ -35,9 +36,9 @@ func TestSections(t *testing.T) {
 	setup := *p.setup
 	setup.Stations = setup.Stations[2:3]
 	var cuts []geom.Convex
-	setup.Observe = func(mo *replay.Motion, angle float64, _ []replay.Station) {
+	setup.Observe = func(mo *machine.Motion, angle float64, _ []replay.Station) {
 		tool := setup.Tools[mo.State.Tool]
-		if mo.Kind == replay.Rapid || mo.From.Y != mo.To.Y || mo.From.Z != mo.To.Z {
+		if mo.Kind == machine.Rapid || mo.From.Y != mo.To.Y || mo.From.Z != mo.To.Z {
 			return
 		}
 		f := tool.Parts[0]

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"math"
@@ -7,7 +7,7 @@ import (
 )
 
 // execute does the sorted block in the order of 3.8, Table 8.
-func (m *Machine) execute(b *gcode.Block) error {
+func (m *Control) execute(b *gcode.Block) error {
 	l := &m.line
 	if n := len(b.Comments); n > 0 {
 		e := Event{Kind: EventComment, Text: b.Comments[n-1]}
@@ -48,7 +48,7 @@ func (m *Machine) execute(b *gcode.Block) error {
 	return m.stop()
 }
 
-func (m *Machine) setFeedMode() {
+func (m *Control) setFeedMode() {
 	if c := m.line.g[feedModeGroup]; c != noCode && m.state.InverseTime != (c == g93) {
 		m.state.InverseTime = c == g93
 		m.feedSet = false
@@ -58,7 +58,7 @@ func (m *Machine) setFeedMode() {
 // setFeed takes F in the units in force, before those of the same line. With
 // no units stated yet the number is worth nothing, and a feed motion that
 // would use it is an error.
-func (m *Machine) setFeed() {
+func (m *Control) setFeed() {
 	n := m.line.word['F'-'A'].Value
 	v := n.Float()
 	if m.state.Inch && !m.state.InverseTime {
@@ -69,7 +69,7 @@ func (m *Machine) setFeed() {
 }
 
 // tools does S, T, M6 and the spindle.
-func (m *Machine) tools() error {
+func (m *Control) tools() error {
 	l := &m.line
 	if l.got('S') {
 		m.state.Speed = l.value('S')
@@ -111,7 +111,7 @@ func (m *Machine) tools() error {
 }
 
 // auxiliary does coolant, overrides and the dwell.
-func (m *Machine) auxiliary() error {
+func (m *Control) auxiliary() error {
 	l := &m.line
 	switch l.m[coolantGroup] {
 	case 7:
@@ -134,7 +134,7 @@ func (m *Machine) auxiliary() error {
 }
 
 // dwell waits for a P word's time.
-func (m *Machine) dwell(p float64) error {
+func (m *Control) dwell(p float64) error {
 	if m.MilliDwell {
 		p /= 1000
 	}
@@ -143,7 +143,7 @@ func (m *Machine) dwell(p float64) error {
 
 // modes does plane, units, radius compensation, length offset, coordinate
 // system, path, distance and cycle return.
-func (m *Machine) modes() error {
+func (m *Control) modes() error {
 	l := &m.line
 	s := &m.state.Stated
 	s.Distance = s.Distance || l.g[distanceGroup] != noCode
@@ -191,7 +191,7 @@ func (m *Machine) modes() error {
 
 // setLength does G43 and G49 (3.5.7). The program holds the tip of the tool;
 // a change of the offset moves what Z means by an amount not known here.
-func (m *Machine) setLength() error {
+func (m *Control) setLength() error {
 	l := &m.line
 	c := l.g[lengthGroup]
 	if c == noCode {
@@ -217,7 +217,7 @@ func (m *Machine) setLength() error {
 
 // offsets does G92 and its fellows (3.5.18): the place stays, the coordinates
 // that name it change.
-func (m *Machine) offsets() error {
+func (m *Control) offsets() error {
 	l := &m.line
 	switch l.g[nonModalGroup] {
 	case g92:
@@ -252,7 +252,7 @@ func (m *Machine) offsets() error {
 }
 
 // move does the motion of the block and sets the motion mode.
-func (m *Machine) move() error {
+func (m *Control) move() error {
 	l := &m.line
 	before := m.motion
 	m.motion = l.do
@@ -280,7 +280,7 @@ func (m *Machine) move() error {
 }
 
 // checkFeed refuses feed motions without a feed (3.5.2, 3.5.3, 3.5.19).
-func (m *Machine) checkFeed() error {
+func (m *Control) checkFeed() error {
 	l := &m.line
 	col := l.doCol()
 	switch {
@@ -297,7 +297,7 @@ func (m *Machine) checkFeed() error {
 }
 
 // target returns the place the axis words name.
-func (m *Machine) target() ([axes]float64, error) {
+func (m *Control) target() ([axes]float64, error) {
 	l := &m.line
 	to := m.pos
 	for i := range to {
@@ -324,7 +324,7 @@ func (m *Machine) target() ([axes]float64, error) {
 }
 
 // straight moves in a straight line.
-func (m *Machine) straight(kind MotionKind, to [axes]float64) error {
+func (m *Control) straight(kind MotionKind, to [axes]float64) error {
 	length := 0.0
 	for i := range 3 {
 		if d := to[i] - m.pos[i]; !math.IsNaN(d) {
@@ -335,7 +335,7 @@ func (m *Machine) straight(kind MotionKind, to [axes]float64) error {
 }
 
 // travel sends a motion along a path of the given length in X, Y and Z.
-func (m *Machine) travel(kind MotionKind, to [axes]float64, length float64, arc *ArcData) error {
+func (m *Control) travel(kind MotionKind, to [axes]float64, length float64, arc *ArcData) error {
 	e := Event{Kind: EventMotion}
 	e.Motion = Motion{
 		Line: m.line.number, Kind: kind, From: position(m.pos), To: position(to),
@@ -359,7 +359,7 @@ func (m *Machine) travel(kind MotionKind, to [axes]float64, length float64, arc 
 }
 
 // stop does M0, M1, M60, M2 and M30. The two last put back what 3.6.1 says.
-func (m *Machine) stop() error {
+func (m *Control) stop() error {
 	c := m.line.m[stopGroup]
 	switch c {
 	case noCode:

@@ -1,11 +1,8 @@
-// Package replay does what a machine would do with a program, and keeps what
-// is left of the stock.
-//
-// Machine is the modal machine of NISTIR 6556, clause 3: it turns blocks into
-// motions and other events, in millimetres and degrees, and refuses every
-// broken rule with its line. It knows nothing of plans; what it is held
-// against is handed in.
-package replay
+// Package machine does what a control does with a program: modes, motions,
+// cycles and times. It turns blocks into motions and other events, in
+// millimetres and degrees, by NISTIR 6556, clause 3, and refuses every broken
+// rule with its line. It knows nothing of plans, stock or cutters.
+package machine
 
 import (
 	"fmt"
@@ -59,6 +56,20 @@ type Motion struct {
 	// Minutes is the time that Length takes at that feed, 0 for rapids.
 	Minutes float64
 	State   *State
+}
+
+// Travels says that X, Y or Z moves: a full circle ends where it began.
+func (m *Motion) Travels() bool {
+	return m.Arc != nil || moved(m.From.X, m.To.X) || moved(m.From.Y, m.To.Y) || moved(m.From.Z, m.To.Z)
+}
+
+// Turns says that A moves.
+func (m *Motion) Turns() bool { return moved(m.From.A, m.To.A) }
+
+// moved says that a coordinate changes; one that is not known on either side
+// has not been asked to.
+func moved(from, to float64) bool {
+	return from != to && !(math.IsNaN(from) && math.IsNaN(to))
 }
 
 // Spindle is the turning of the spindle.
@@ -149,7 +160,7 @@ const (
 
 const axisLetters = "XYZA"
 
-// Machine is the modal machine of NISTIR 6556, clause 3. It knows no more
+// Control is the modal machine of NISTIR 6556, clause 3. It knows no more
 // than the program tells: at the start no motion mode holds, G90, G94 and G40
 // hold (3.6.1), units, plane, coordinate system and cycle return are unknown
 // and must be stated before anything relies on them, and no axis but A has a
@@ -161,7 +172,7 @@ const axisLetters = "XYZA"
 // G87 and G88. A change of tool or of the tool length offset makes the place
 // of the tip in Z unknown until the next absolute Z word; of a change by hand
 // the program does not tell, see ByHand.
-type Machine struct {
+type Control struct {
 	// MilliDwell says that the control counts P of dwells in milliseconds,
 	// not in seconds as in the standard.
 	MilliDwell bool
@@ -191,11 +202,11 @@ type Machine struct {
 	emit  func(*Event) error
 }
 
-// NewMachine returns a machine that has read nothing. The name of the file
+// New returns a machine that has read nothing. The name of the file
 // stands in the positions of errors.
-func NewMachine(file string) *Machine {
+func New(file string) *Control {
 	nan := math.NaN()
-	return &Machine{
+	return &Control{
 		file:   file,
 		motion: noCode,
 		pos:    [axes]float64{nan, nan, nan, 0},
@@ -204,24 +215,24 @@ func NewMachine(file string) *Machine {
 }
 
 // State returns the state after the last block.
-func (m *Machine) State() State { return m.state }
+func (m *Control) State() State { return m.state }
 
 // Position returns the place after the last block.
-func (m *Machine) Position() Position { return position(m.pos) }
+func (m *Control) Position() Position { return position(m.pos) }
 
 // ByHand tells the machine, at a stop, that a cutter has been put in or touched
 // off by hand: the place of its tip in Z is not known, as after M6.
-func (m *Machine) ByHand() {
+func (m *Control) ByHand() {
 	m.pos[axisZ] = math.NaN()
 	m.state.LengthStated = false
 }
 
 // Ended says whether the program has ended. Blocks after that do nothing.
-func (m *Machine) Ended() bool { return m.ended }
+func (m *Control) Ended() bool { return m.ended }
 
 // End says whether the program may stop here: after M2, M30 or the second of
 // two % lines (3.2).
-func (m *Machine) End() error {
+func (m *Control) End() error {
 	switch {
 	case m.err != nil:
 		return m.err
@@ -237,7 +248,7 @@ func (m *Machine) End() error {
 // happens; emit may be nil. It returns a *gcode.SyntaxError or *gcode.UnsupportedError for a
 // rule broken, or the error of emit. After an error the machine stands: Step
 // returns the same error again.
-func (m *Machine) Step(b *gcode.Block, emit func(*Event) error) error {
+func (m *Control) Step(b *gcode.Block, emit func(*Event) error) error {
 	if m.err != nil || m.ended {
 		return m.err
 	}
@@ -247,7 +258,7 @@ func (m *Machine) Step(b *gcode.Block, emit func(*Event) error) error {
 	return m.err
 }
 
-func (m *Machine) step(b *gcode.Block) error {
+func (m *Control) step(b *gcode.Block) error {
 	m.line.number = b.Line
 	if b.Percent {
 		if m.percent {
@@ -266,11 +277,11 @@ func (m *Machine) step(b *gcode.Block) error {
 // Run reads a program and replays it to its end. What stands after the end is
 // not read, but for the second % line if there is a first.
 func Run(r io.Reader, file string, emit func(*Event) error) error {
-	return NewMachine(file).Run(r, emit)
+	return New(file).Run(r, emit)
 }
 
 // Run is Run on a machine made before.
-func (m *Machine) Run(r io.Reader, emit func(*Event) error) error {
+func (m *Control) Run(r io.Reader, emit func(*Event) error) error {
 	in := gcode.NewReader(r, m.file)
 	var b gcode.Block
 	for !m.ended {
@@ -288,7 +299,7 @@ func (m *Machine) Run(r io.Reader, emit func(*Event) error) error {
 
 // send hands an event on. The event is copied into the machine's own, so that
 // none is allocated.
-func (m *Machine) send(e *Event) error {
+func (m *Control) send(e *Event) error {
 	m.event = *e
 	m.event.Line = m.line.number
 	m.event.State = &m.state
@@ -298,15 +309,15 @@ func (m *Machine) send(e *Event) error {
 	return m.emit(&m.event)
 }
 
-func (m *Machine) at(col int) gcode.Pos {
+func (m *Control) at(col int) gcode.Pos {
 	return gcode.Pos{File: m.file, Line: m.line.number, Col: col}
 }
 
-func (m *Machine) bad(col int, format string, args ...any) error {
+func (m *Control) bad(col int, format string, args ...any) error {
 	return &gcode.SyntaxError{Pos: m.at(col), Msg: fmt.Sprintf(format, args...)}
 }
 
-func (m *Machine) cannot(col int, format string, args ...any) error {
+func (m *Control) cannot(col int, format string, args ...any) error {
 	return &gcode.UnsupportedError{Pos: m.at(col), Msg: fmt.Sprintf(format, args...)}
 }
 

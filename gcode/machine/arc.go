@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import "math"
 
@@ -34,7 +34,7 @@ func planeAxes(plane int) (first, second, normal int, offsets [3]byte) {
 }
 
 // arcMotion does G2 and G3 (3.5.3).
-func (m *Machine) arcMotion() error {
+func (m *Control) arcMotion() error {
 	l := &m.line
 	col := l.doCol()
 	if m.state.Plane == 0 {
@@ -96,7 +96,7 @@ func (m *Machine) arcMotion() error {
 }
 
 // centre returns the centre by its offsets from the start (3.5.3.2).
-func (m *Machine) centre(col int, offsets [3]byte, u0, v0, u1, v1 float64) (cu, cv float64, err error) {
+func (m *Control) centre(col int, offsets [3]byte, u0, v0, u1, v1 float64) (cu, cv float64, err error) {
 	c := [2]float64{u0, v0}
 	for i := range c {
 		if !m.line.got(offsets[i]) {
@@ -125,7 +125,7 @@ func (m *Machine) centre(col int, offsets [3]byte, u0, v0, u1, v1 float64) (cu, 
 
 // centreOfRadius returns the centre of an arc of given radius, negative for
 // the longer way round (3.5.3.1).
-func (m *Machine) centreOfRadius(u0, v0, u1, v1 float64) (cu, cv float64, err error) {
+func (m *Control) centreOfRadius(u0, v0, u1, v1 float64) (cu, cv float64, err error) {
 	l := &m.line
 	r, err := m.length('R')
 	if err != nil {

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"errors"
@@ -97,7 +97,7 @@ func TestCycleStops(t *testing.T) {
 
 // End without a reader: what is missing is named.
 func TestMachineEnd(t *testing.T) {
-	m := NewMachine("p")
+	m := New("p")
 	for _, c := range []struct {
 		block gcode.Block
 		want  string

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"errors"
@@ -12,7 +12,7 @@ import (
 	"cogmend/gcode"
 )
 
-// FuzzMachine: replay never panics; each motion begins where the last ended;
+// FuzzMachine: a control never panics; each motion begins where the last ended;
 // places are unknown only until they are told, or after a change of tool or
 // length; every error has the file.
 func FuzzMachine(f *testing.F) {
@@ -28,7 +28,7 @@ func FuzzMachine(f *testing.F) {
 		f.Add(string(text))
 	}
 	f.Fuzz(func(t *testing.T, program string) {
-		m := NewMachine("p")
+		m := New("p")
 		last := m.Position()
 		events := 0
 		tooMany := errors.New("enough")
@@ -92,8 +92,8 @@ func blocks(t testing.TB) []gcode.Block {
 }
 
 // moving returns a machine ready to take them.
-func moving(t testing.TB) *Machine {
-	m := NewMachine("p")
+func moving(t testing.TB) *Control {
+	m := New("p")
 	words := []gcode.Word{{Letter: 'G', Value: gcode.Int(17)}, {Letter: 'G', Value: gcode.Int(21)}}
 	if err := m.Step(&gcode.Block{Line: 1, Words: words}, nil); err != nil {
 		t.Fatal(err)

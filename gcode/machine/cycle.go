@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import "math"
 
@@ -22,7 +22,7 @@ type cycleWords struct {
 
 // cycleMotion does G81, G82, G83, G85, G86 and G89 (3.5.16). before is the
 // motion mode of the block before.
-func (m *Machine) cycleMotion(before int) error {
+func (m *Control) cycleMotion(before int) error {
 	l := &m.line
 	col := l.doCol()
 	switch {
@@ -110,7 +110,7 @@ func (m *Machine) cycleMotion(before int) error {
 
 // keepWords takes the cycle's numbers from the block, or from the block
 // before if that was of the same cycle.
-func (m *Machine) keepWords(col, normal int, again bool) error {
+func (m *Control) keepWords(col, normal int, again bool) error {
 	l := &m.line
 	if !again || m.cycle.code != l.do {
 		m.cycle = cycleWords{}
@@ -149,7 +149,7 @@ func (m *Machine) keepWords(col, normal int, again bool) error {
 }
 
 // along moves one axis.
-func (m *Machine) along(kind MotionKind, axis int, v float64) error {
+func (m *Control) along(kind MotionKind, axis int, v float64) error {
 	to := m.pos
 	to[axis] = v
 	if to == m.pos {
@@ -159,7 +159,7 @@ func (m *Machine) along(kind MotionKind, axis int, v float64) error {
 }
 
 // hole makes one hole along the normal: from r to bottom, and out to clear.
-func (m *Machine) hole(col, n int, r, bottom, clear float64) error {
+func (m *Control) hole(col, n int, r, bottom, clear float64) error {
 	if err := m.along(Rapid, n, r); err != nil {
 		return err
 	}
@@ -199,7 +199,7 @@ func (m *Machine) hole(col, n int, r, bottom, clear float64) error {
 
 // pecks makes all pecks of G83 but the last (3.5.16.4). The rapid back never
 // ends above R, where a Q shorter than the back-off would take it.
-func (m *Machine) pecks(col, n int, r, bottom float64) error {
+func (m *Control) pecks(col, n int, r, bottom float64) error {
 	if (r-bottom)/m.cycle.q > mostHoles {
 		return m.cannot(col, "more than %d pecks in one hole", mostHoles)
 	}

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"io"
@@ -36,7 +36,7 @@ const arcExtent = 1e-4
 func Summarise(r io.Reader, file string, rapid, turn float64) (Summary, error) {
 	nan := math.NaN()
 	s := Summary{Min: Position{nan, nan, nan, nan}, Max: Position{nan, nan, nan, nan}}
-	m := NewMachine(file)
+	m := New(file)
 	in := gcode.NewReader(r, file)
 	count := func(e *Event) error {
 		s.add(e, rapid, turn)

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"math"
@@ -149,7 +149,7 @@ func wholeTimes(n gcode.Num, factor float64) (int, bool) {
 }
 
 // sort checks the block's words against each other and fills m.line.
-func (m *Machine) sort(b *gcode.Block) error {
+func (m *Control) sort(b *gcode.Block) error {
 	l := &m.line
 	for i := range l.g {
 		l.g[i] = noCode
@@ -196,7 +196,7 @@ func (m *Machine) sort(b *gcode.Block) error {
 	return m.checkWords()
 }
 
-func (m *Machine) sortG(w *gcode.Word) error {
+func (m *Control) sortG(w *gcode.Word) error {
 	code, ok := wholeTimes(w.Value, 10)
 	if !ok || code < 0 || code >= len(gGroup) || gGroup[code] == noGroup {
 		return m.bad(w.Col, "G%v is no code of the standard", w.Value)
@@ -219,7 +219,7 @@ func (m *Machine) sortG(w *gcode.Word) error {
 	return nil
 }
 
-func (m *Machine) sortM(w *gcode.Word) error {
+func (m *Control) sortM(w *gcode.Word) error {
 	code, ok := wholeTimes(w.Value, 1)
 	if !ok || code < 0 || code >= len(mGroup) || mGroup[code] == noGroup {
 		return m.bad(w.Col, "M%v is no code of the standard", w.Value)
@@ -235,7 +235,7 @@ func (m *Machine) sortM(w *gcode.Word) error {
 
 // choose says which motion the block makes: that of its own G word, or that
 // in force if it has axis words that G92 does not take (3.4, 3.5).
-func (m *Machine) choose() error {
+func (m *Control) choose() error {
 	l := &m.line
 	own, other := l.g[motionGroup], l.g[nonModalGroup]
 	inForce := m.motion
@@ -277,7 +277,7 @@ var users = [26]string{
 
 // checkWords refuses words that nothing on the line uses, and numbers out of
 // the range of their letter (3.3.2, 3.5).
-func (m *Machine) checkWords() error {
+func (m *Control) checkWords() error {
 	l := &m.line
 	const free = axisBits | 1<<('F'-'A') | 1<<('S'-'A') | 1<<('T'-'A')
 	used := uint32(free)
@@ -318,7 +318,7 @@ func (m *Machine) checkWords() error {
 }
 
 // whole returns the whole number of a word.
-func (m *Machine) whole(letter byte) (int, error) {
+func (m *Control) whole(letter byte) (int, error) {
 	w := &m.line.word[letter-'A']
 	n, ok := wholeTimes(w.Value, 1)
 	if !ok {
@@ -328,7 +328,7 @@ func (m *Machine) whole(letter byte) (int, error) {
 }
 
 // length returns the value of a word in millimetres, or degrees for A.
-func (m *Machine) length(letter byte) (float64, error) {
+func (m *Control) length(letter byte) (float64, error) {
 	w := &m.line.word[letter-'A']
 	v := w.Value.Float()
 	if m.state.Inch && letter != 'A' {

@@ -1,4 +1,4 @@
-package replay
+package machine
 
 import (
 	"errors"
@@ -13,9 +13,9 @@ import (
 )
 
 // drive runs a program on a machine and returns it.
-func drive(t *testing.T, program string) *Machine {
+func drive(t *testing.T, program string) *Control {
 	t.Helper()
-	m := NewMachine("p")
+	m := New("p")
 	if err := m.Run(strings.NewReader(program), nil); err != nil {
 		t.Fatalf("%v\nin\n%s", err, program)
 	}
@@ -24,7 +24,7 @@ func drive(t *testing.T, program string) *Machine {
 
 // The start, NISTIR 6556, 3.6.1, as far as the program alone tells it.
 func TestStart(t *testing.T) {
-	m := NewMachine("p")
+	m := New("p")
 	s := m.State()
 	if s.Incremental || s.InverseTime || s.Plane != 0 || s.System != 0 || s.Tool != 0 || s.Selected != -1 || s.Spindle != Off {
 		t.Errorf("the state at the start is %+v", s)
@@ -165,7 +165,7 @@ func TestErrorsOfEmit(t *testing.T) {
 }
 
 func TestErrorsStay(t *testing.T) {
-	m := NewMachine("p")
+	m := New("p")
 	bad := &gcode.Block{Line: 1, Words: []gcode.Word{{Letter: 'G', Value: gcode.Int(5)}}}
 	first := m.Step(bad, nil)
 	if again := m.Step(&gcode.Block{Line: 2}, nil); first == nil || again != first || m.End() != first {
@@ -182,7 +182,7 @@ func TestToolChange(t *testing.T) {
 		t.Errorf("the same tool is at %+v", p)
 	}
 	var got []Spindle
-	err := NewMachine("p").Run(strings.NewReader(head+"T2 M6\nG0 X5\nM2\n"), func(e *Event) error {
+	err := New("p").Run(strings.NewReader(head+"T2 M6\nG0 X5\nM2\n"), func(e *Event) error {
 		if e.Line == 5 || e.Line == 6 {
 			got = append(got, e.State.Spindle)
 		}
@@ -198,7 +198,7 @@ func TestToolChange(t *testing.T) {
 
 func TestMilliDwell(t *testing.T) {
 	for _, milli := range []bool{false, true} {
-		m := NewMachine("p")
+		m := New("p")
 		m.MilliDwell = milli
 		seconds := 0.0
 		err := m.Run(strings.NewReader("G4 P500\nM2\n"), func(e *Event) error {
