@@ -11,6 +11,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -212,12 +213,38 @@ func (d *draft) parse(file string, src []byte, shop bool) *tree {
 	if _, err := toml.Decode(text, &t.values); err != nil {
 		var parse toml.ParseError
 		if errors.As(err, &parse) {
-			return fail(p.at(parse.Position.Start), parse.Message)
+			return fail(p.at(parse.Position.Start), inOurWords(parse.Message))
 		}
-		return fail(spot{}, err.Error())
+		return fail(spot{}, notTOML)
 	}
 	d.files = append(d.files, p)
 	return t
+}
+
+// notTOML is told of a text that the decoder does not take, when nothing better
+// is known.
+const notTOML = "this cannot be read as TOML"
+
+// twice finds the name of a key in what the decoder says of one given twice.
+var twice = regexp.MustCompile(`^Key '(.*)' `)
+
+// inOurWords says what the decoder found wrong in the words of this program:
+// its own speak of the insides of a decoder.
+func inOurWords(msg string) string {
+	m := twice.FindStringSubmatch(msg)
+	switch {
+	case m != nil:
+		return m[1] + " is given twice, or as a key and as a table"
+	case strings.Contains(msg, "escape") || strings.Contains(msg, "hexadecimal digits"):
+		return `this text holds a backslash; write it twice, \\, or put the text in single quotes`
+	case strings.Contains(msg, "control character"):
+		return "this text holds a control character"
+	case strings.Contains(msg, "datetime"):
+		return "this is no date; a text stands in quotes"
+	case strings.Contains(msg, "newline"):
+		return "this text or table must end on its line"
+	}
+	return notTOML
 }
 
 // notText returns the offset of the first byte that is no UTF-8 text, or -1.

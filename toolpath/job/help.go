@@ -30,7 +30,8 @@ func Help(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString(`A job file is TOML text of at most 1 MiB.
 Bare lengths are in the file's units; a text may carry its own: "5 mm", "0.25 in",
-"3/16 in", "2 thou", "15 deg", "300 mm/min". Bare angles are degrees.
+"3/16 in", "2 thou", "15 deg", "14 deg 30 min", "300 mm/min". Bare angles are degrees;
+a bare fraction, "3/16", stands in inch files only.
 `)
 	last := "none"
 	for i := range schema {

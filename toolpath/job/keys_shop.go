@@ -17,7 +17,7 @@ var machineKeys = []Key{
 		Meaning: "speed of rapid moves, for the minutes", at: func(d *draft) any { return &d.job.Machine.RapidFeed }},
 	{Table: "machine", Name: "index_rate", Kind: Rate, Default: `"10 deg/s"`, Low: 0.01, High: 3600, Example: `10`,
 		Meaning: "speed of the A axis, for the minutes", at: func(d *draft) any { return &d.job.Machine.IndexRate }},
-	{Table: "machine", Name: "acceleration", Kind: Pull, Auto: "not counted", Low: 1, High: 1e5, Example: `100`,
+	{Table: "machine", Name: "acceleration", Kind: Acceleration, Auto: "not counted", Low: 1, High: 1e5, Example: `100`,
 		Meaning: "acceleration of the axes, for the minutes", at: func(d *draft) any { return &d.job.Machine.Acceleration }},
 	{Table: "machine", Name: "tool_change", Kind: Duration, Default: `"90 s"`, Low: 0, High: 3600, Example: `90`,
 		Meaning: "time of a tool change, for the minutes", at: func(d *draft) any { return &d.job.Machine.ToolChange }},

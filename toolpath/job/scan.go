@@ -2,7 +2,10 @@ package job
 
 import (
 	"fmt"
+	"math"
+	"regexp"
 	"sort"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -343,11 +346,52 @@ func (s *scanner) readValue(path []string, depth int) {
 		for s.i < len(s.text) && !strings.ContainsRune(",]}#\r\n", rune(s.text[s.i])) {
 			s.i++
 		}
-		if strings.TrimSpace(s.text[start:s.i]) == "" {
-			s.i = start
-			s.fail("expected a value, found %s", s.found())
-		}
+		s.plain(start)
 	}
+}
+
+// Values that stand without quotes, as TOML has them. Dates and numbers in
+// other bases are the decoder's to read.
+var (
+	plainInt   = regexp.MustCompile(`^[+-]?(?:0|[1-9](?:_?\d)*)$`)
+	plainFloat = regexp.MustCompile(`^[+-]?(?:0|[1-9](?:_?\d)*)(?:\.\d(?:_?\d)*)?(?:[eE][+-]?\d(?:_?\d)*)?$`)
+	plainOther = regexp.MustCompile(`^(?:true|false|[+-]?(?:inf|nan)|0[xob][\da-fA-F_]+|\d{4}-\d\d-\d\d[Tt \d:.Zz+-]*|\d\d:\d\d[\d:.]*)$`)
+	zeros      = regexp.MustCompile(`^[+-]?0\d`)
+)
+
+// plain checks the value without quotes between start and the scanner's place:
+// what is wrong with it is said in our words, not the decoder's.
+func (s *scanner) plain(start int) {
+	v := strings.TrimSpace(s.text[start:s.i])
+	first, more, _ := strings.Cut(v, " ")
+	whole := strings.ReplaceAll(v, "_", "")
+	switch _, tooLong := strconv.ParseInt(whole, 10, 64); {
+	case v == "":
+		s.i = start
+		s.fail("expected a value, found %s", s.found())
+	case plainInt.MatchString(v) && tooLong == nil, plainOther.MatchString(v):
+		return
+	case plainInt.MatchString(v):
+		s.i = start
+		s.fail("%s is too large a number", quote(v))
+	case plainFloat.MatchString(v):
+		if f, err := strconv.ParseFloat(whole, 64); err != nil || math.IsInf(f, 0) {
+			s.i = start
+			s.fail("%s is too large a number", quote(v))
+		}
+		return
+	case strings.Contains(more, "="):
+		s.i = start + len(first) + 1
+		s.fail("expected the end of the line, found %s", quote(more))
+	case zeros.MatchString(v):
+		s.i = start
+		s.fail("%s: a number does not begin with a 0 before other digits", quote(v))
+	case strings.ContainsAny(v[:1], "+-.0123456789"):
+		s.i = start
+		s.fail("%s is no number; a number with a unit or a fraction stands in quotes, as \"5 mm\" or \"3/16 in\"", quote(v))
+	}
+	s.i = start
+	s.fail("%s is no value; a text stands in quotes, true and false do not", quote(v))
 }
 
 // list passes the members of an array or inline table up to its closing.

@@ -13,18 +13,18 @@ type Kind int
 
 // The kinds of value.
 const (
-	Length   Kind = iota // mm
-	Module               // mm; a bare number is mm in inch files too
-	Angle                // rad
-	Feed                 // mm/min
-	Spindle              // rev/min
-	Torque               // N m
-	Power                // kW
-	Rate                 // rad/s
-	Duration             // s
-	Pull                 // acceleration, mm/s^2
-	Number               // without unit
-	Count                // whole number
+	Length       Kind = iota // mm
+	Module                   // mm; a bare number is mm in inch files too
+	Angle                    // rad
+	Feed                     // mm/min
+	Spindle                  // rev/min
+	Torque                   // N m
+	Power                    // kW
+	Rate                     // rad/s
+	Duration                 // s
+	Acceleration             // mm/s^2
+	Number                   // without unit
+	Count                    // whole number
 	Text
 	Choice  // one word of a set
 	Flag    // true or false
@@ -37,7 +37,8 @@ const (
 // unit is a unit a value may be written in.
 type unit struct {
 	name   string
-	factor float64 // to the unit a Job holds
+	factor float64  // to the unit a Job holds
+	also   []string // other ways to write it
 }
 
 // quantity lists the units of a kind. A bare number is in the first in mm
@@ -56,21 +57,30 @@ const (
 	foot       = 0.3048          // m
 )
 
-var lengths = quantity{[]unit{{"mm", 1}, {"in", inch}, {"um", 1e-3}, {"µm", 1e-3}, {"μm", 1e-3}, {"thou", inch / 1000}}, 1}
+var lengths = quantity{[]unit{
+	{"mm", 1, nil},
+	{"in", inch, []string{"inch", "inches", `"`, "″", "”"}},
+	{"um", 1e-3, []string{"µm", "μm"}}, // the micro sign and the Greek letter
+	{"thou", inch / 1000, nil},
+}, 1}
 
 var quantities = map[Kind]quantity{
-	Length:   lengths,
-	Span:     lengths,
-	Lengths:  lengths,
-	Module:   {lengths.units, 0},
-	Angle:    {[]unit{{"deg", math.Pi / 180}, {"rad", 1}}, 0},
-	Feed:     {[]unit{{"mm/min", 1}, {"in/min", inch}}, 1},
-	Spindle:  {[]unit{{"rev/min", 1}, {"rpm", 1}}, 0},
-	Torque:   {[]unit{{"N m", 1}, {"Nm", 1}, {"lbf ft", poundForce * foot}, {"lbf in", poundForce * foot / 12}}, 0},
-	Power:    {[]unit{{"kW", 1}, {"W", 1e-3}, {"hp", 550 * poundForce * foot / 1000}}, 0},
-	Rate:     {[]unit{{"deg/s", math.Pi / 180}, {"rev/min", math.Pi / 30}}, 0},
-	Duration: {[]unit{{"s", 1}, {"min", 60}}, 0},
-	Pull:     {[]unit{{"mm/s2", 1}, {"in/s2", inch}}, 1},
+	Length:  lengths,
+	Span:    lengths,
+	Lengths: lengths,
+	Module:  {lengths.units, 0},
+	Angle: {[]unit{
+		{"deg", math.Pi / 180, []string{"°", "degrees"}},
+		{"min", math.Pi / 180 / 60, []string{"'", "′"}}, // minutes of arc
+		{"rad", 1, nil},
+	}, 0},
+	Feed:         {[]unit{{"mm/min", 1, nil}, {"in/min", inch, nil}}, 1},
+	Spindle:      {[]unit{{"rev/min", 1, []string{"rpm"}}}, 0},
+	Torque:       {[]unit{{"N m", 1, []string{"Nm"}}, {"lbf ft", poundForce * foot, nil}, {"lbf in", poundForce * foot / 12, nil}}, 0},
+	Power:        {[]unit{{"kW", 1, nil}, {"W", 1e-3, nil}, {"hp", 550 * poundForce * foot / 1000, nil}}, 0},
+	Rate:         {[]unit{{"deg/s", math.Pi / 180, nil}, {"rev/min", math.Pi / 30, nil}}, 0},
+	Duration:     {[]unit{{"s", 1, nil}, {"min", 60, nil}}, 0},
+	Acceleration: {[]unit{{"mm/s2", 1, nil}, {"in/s2", inch, nil}}, 1},
 }
 
 // unitOf returns the unit of a bare number of the kind.
@@ -78,7 +88,7 @@ func unitOf(k Kind, units Units) unit {
 	q, ok := quantities[k]
 	switch {
 	case !ok:
-		return unit{"", 1}
+		return unit{factor: 1}
 	case units == Inch:
 		return q.units[q.inch]
 	}
@@ -175,7 +185,7 @@ func measure(k Kind, v any, units Units) (value float64, text string, err error)
 			return 0, "", fmt.Errorf("%s is text; a bare number is wanted", quote(v))
 		}
 		text = quote(v)
-		if value, err = parseQuantity(k, v, u); err != nil {
+		if value, err = ParseQuantity(k, v, units); err != nil {
 			return 0, "", err
 		}
 	default:
@@ -188,71 +198,4 @@ func measure(k Kind, v any, units Units) (value float64, text string, err error)
 		return 0, "", fmt.Errorf("%s is not a finite number", text)
 	}
 	return value, text, nil
-}
-
-// parseQuantity reads "5 mm", "0.25 in", "3/16 in", "15 deg".
-func parseQuantity(k Kind, s string, bare unit) (float64, error) {
-	if len(s) > mostText {
-		return 0, fmt.Errorf("%s is no number with a unit", quote(s))
-	}
-	names := make([]string, 0, 4)
-	body := strings.TrimSpace(s)
-	for _, u := range quantities[k].units {
-		names = append(names, u.name)
-		number, ok := strings.CutSuffix(body, u.name)
-		number = strings.TrimRight(number, " ")
-		// "5 min" must not be read as "5 m" + "in": a number ends in a digit
-		// or a point.
-		if !ok || number == "" || !strings.ContainsRune("0123456789.", rune(number[len(number)-1])) {
-			continue
-		}
-		v, err := parseNumber(number)
-		if err != nil {
-			return 0, fmt.Errorf("%s: %w", quote(s), err)
-		}
-		return v * u.factor, nil
-	}
-	if _, err := parseNumber(body); err == nil {
-		return 0, fmt.Errorf(`%s has no unit; write %s (then it is in %s) or "%s %s"`, quote(s), body, bare.name, body, bare.name)
-	}
-	return 0, fmt.Errorf("%s is not a number with a unit; the units are %s", quote(s), strings.Join(distinct(names), ", "))
-}
-
-// distinct leaves out the two other spellings of um, which look alike.
-func distinct(names []string) []string {
-	var out []string
-	for _, n := range names {
-		if n != "µm" && n != "μm" {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-// parseNumber reads a decimal number, a fraction "3/16" or both "1 1/4".
-func parseNumber(s string) (float64, error) {
-	if whole, part, ok := strings.Cut(s, " "); ok && strings.Contains(part, "/") {
-		n, errN := strconv.ParseUint(whole, 10, 32)
-		f, err := parseNumber(part)
-		if errN != nil || err != nil || !(f < 1) {
-			return 0, fmt.Errorf("%s is not a whole number with a fraction", quote(s))
-		}
-		return float64(n) + f, nil
-	}
-	if top, bottom, ok := strings.Cut(s, "/"); ok {
-		a, errA := strconv.ParseUint(top, 10, 32)
-		b, errB := strconv.ParseUint(bottom, 10, 32)
-		if errA != nil || errB != nil || b == 0 {
-			return 0, fmt.Errorf("%s is not a fraction", quote(s))
-		}
-		return float64(a) / float64(b), nil
-	}
-	if strings.Trim(s, "+-.0123456789eE") != "" {
-		return 0, fmt.Errorf("%s is not a number", quote(s))
-	}
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		return 0, fmt.Errorf("%s is not a number that can be used", quote(s))
-	}
-	return v, nil
 }

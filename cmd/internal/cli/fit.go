@@ -131,14 +131,11 @@ func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (
 	}
 	read := func(flag, text string, answer func(pin, size float64) (profiles.DovetailReading, error)) (profiles.DovetailReading, error) {
 		pin, rs, err := pinnedReadings(text, o.Units)
-		if err == nil && len(rs) == 0 {
-			err = errReading
-		}
 		var r profiles.DovetailReading
 		if err == nil {
 			mean := 0.0
 			for _, v := range rs {
-				mean += v.value / float64(len(rs))
+				mean += v.Value / float64(len(rs))
 			}
 			r, err = answer(pin, mean)
 		}

@@ -27,14 +27,14 @@ func parseGaugeReading(text string, bare job.Units) (gaugeReading, error) {
 		return gaugeReading{}, fmt.Errorf("--read %q: it must be NAME=READING, such as slot.depth=6.29", text)
 	}
 	value, with, at := strings.Cut(rest, "@")
-	r, err := oneReading(value, bare)
+	r, err := job.ParseReading(value, bare)
 	if err != nil {
 		return gaugeReading{}, fmt.Errorf("--read %q: %w", text, err)
 	}
 	if at && strings.TrimSpace(with) == "" {
 		return gaugeReading{}, fmt.Errorf("--read %q: after @ a pin, height or number of teeth is wanted", text)
 	}
-	return gaugeReading{strings.TrimSpace(name), r.value, strings.TrimSpace(with), bare}, nil
+	return gaugeReading{strings.TrimSpace(name), r.Value, strings.TrimSpace(with), bare}, nil
 }
 
 // verdict is what one reading says.
@@ -152,8 +152,8 @@ func pinOf(item profiles.GaugeItem, r gaugeReading) (float64, error) {
 		}
 		return item.Pin, nil
 	}
-	p, err := oneReading(r.with, r.bare)
-	return p.value, err
+	p, err := job.ParseReading(r.with, r.bare)
+	return p.Value, err
 }
 
 func (s *sheet) answerDovetail(item profiles.GaugeItem, r gaugeReading, depth float64) (verdict, error) {
@@ -219,13 +219,13 @@ func (s *sheet) answerTooth(item profiles.GaugeItem, r gaugeReading) (verdict, e
 			read, err = s.tooth.ReadPins(pin, r.value)
 		}
 	default:
-		h := reading{value: item.Height}
+		h := job.Reading{Value: item.Height}
 		if r.with != "" {
-			if h, err = oneReading(r.with, r.bare); err != nil {
+			if h, err = job.ParseReading(r.with, r.bare); err != nil {
 				return verdict{}, err
 			}
 		}
-		read, err = s.tooth.ReadChord(h.value, r.value)
+		read, err = s.tooth.ReadChord(h.Value, r.value)
 	}
 	if err != nil {
 		return verdict{}, err

@@ -113,7 +113,7 @@ func (o *identifyOptions) readings() ([]profiles.Reading, error) {
 	} {
 		for _, text := range kind.texts {
 			like := profiles.Reading{Kind: kind.kind}
-			var rs []reading
+			var rs []job.Reading
 			var err error
 			switch kind.kind {
 			case profiles.SpanSize:
@@ -123,13 +123,13 @@ func (o *identifyOptions) readings() ([]profiles.Reading, error) {
 			case profiles.PinSize:
 				like.Pin, rs, err = pinnedReadings(text, o.units)
 			default:
-				rs, err = parseReadings(text, o.units)
+				rs, err = job.ParseReadings(text, o.units)
 			}
 			if err != nil {
 				return nil, fmt.Errorf("--%s %q: %w", kind.flag, text, err)
 			}
 			for _, r := range rs {
-				like.Value, like.Sigma = r.value, r.sigma
+				like.Value, like.Sigma = r.Value, r.Sigma
 				if like.Sigma == 0 {
 					like.Sigma = sigma
 				}

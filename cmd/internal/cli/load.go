@@ -21,12 +21,6 @@ type loadOptions struct {
 	tensile, yield float64
 }
 
-// Units of torque (N m), power (W): NIST SP 811, appendix B.8.
-var (
-	torqueUnits = []quantityUnit{{"N m", 1}, {"Nm", 1}, {"lbf ft", 1.3558179483}, {"lbf in", 0.1129848290}}
-	powerUnits  = []quantityUnit{{"kW", 1000}, {"hp", 745.69987}, {"W", 1}}
-)
-
 func newLoad() *cobra.Command {
 	o := loadOptions{}
 	c := &cobra.Command{
@@ -169,13 +163,14 @@ func (o *loadOptions) force(c *profiles.LoadCase) (err error) {
 	case o.torque != "" && o.power != "":
 		return fmt.Errorf("load: --torque and --power do not go together")
 	case o.torque != "":
-		c.Torque, err = quantityFlag("torque", o.torque, torqueUnits)
+		c.Torque, err = quantityFlag("torque", job.Torque, o.torque, o.Units)
 	case o.power != "":
 		if !(c.Rpm > 0) {
 			return fmt.Errorf("load: --power needs --speed too")
 		}
 		c.Torque = 0
-		c.Power, err = quantityFlag("power", o.power, powerUnits)
+		c.Power, err = quantityFlag("power", job.Power, o.power, o.Units)
+		c.Power *= 1000 // W
 	case c.Torque == 0:
 		return fmt.Errorf("load: give --torque, or --power with --speed, or a job file with a [load] table")
 	}
