@@ -8,5 +8,5 @@ type Assumption struct {
 	Source string // "own rule" when no standard or handbook gives it
 }
 
-// ownRule marks an assumption or a limit that is this program's own.
-const ownRule = "own rule"
+// OwnRule marks an assumption or a limit that is this program's own.
+const OwnRule = "own rule"

@@ -143,3 +143,9 @@ func (d DovetailSize) bestPin(stock []float64, fits func(pin float64) bool) (flo
 	}
 	return best, best > 0
 }
+
+// BestPinOnShoulder is BestPin for a male dovetail whose shoulders are shoulder
+// mm wide beside its mouth: the pin must rest on one with its lowest line.
+func (d DovetailSize) BestPinOnShoulder(stock []float64, shoulder float64) (float64, bool) {
+	return d.bestPin(stock, func(pin float64) bool { return pin/2*(d.pinFactor()-1) <= shoulder })
+}

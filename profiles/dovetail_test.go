@@ -1,29 +1,31 @@
 package profiles
 
 import (
+	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
 	"cogmend/profiles/geom"
+
 	"pgregory.net/rapid"
 )
 
 func TestDovetailTable(t *testing.T) {
-	for _, r := range table(t, "dovetail.csv") {
-		b := geom.Radians(90 - r.num("alpha"))
-		switch r.fields["quantity"] {
+	for _, r := range published.Table(t, "dovetail.csv") {
+		b := geom.Radians(90 - r.Num("alpha"))
+		switch r.Fields["quantity"] {
 		case "factor":
 			d := DovetailSize{10, 10, b}
 			over, err := d.OverPins(1)
 			if err != nil {
 				t.Fatal(err)
 			}
-			r.near(over-10, r.num("value"), 5e-7)
+			r.Near(over-10, r.Num("value"), 5e-7)
 		case "floor":
-			d := DovetailSize{r.num("neck"), r.num("depth"), b}
-			r.near(d.Floor(), r.num("value"), 5e-5)
+			d := DovetailSize{r.Num("neck"), r.Num("depth"), b}
+			r.Near(d.Floor(), r.Num("value"), 5e-5)
 		default:
-			t.Errorf("unknown quantity in %v", r.fields)
+			t.Errorf("unknown quantity in %v", r.Fields)
 		}
 	}
 }

@@ -94,8 +94,8 @@ func (g Gear) FacetedFlank(facets []Facet) ([]geom.Vec, error) {
 	return pts, nil
 }
 
-// halfWidthAt returns the Y of a flank, given from the tip down, at height z.
-func halfWidthAt(flank []geom.Vec, z float64) (float64, bool) {
+// HalfWidthAt returns the Y of a flank, given from the tip down, at height z.
+func HalfWidthAt(flank []geom.Vec, z float64) (float64, bool) {
 	for i := 1; i < len(flank); i++ {
 		a, b := flank[i-1], flank[i]
 		if b.Z <= z && z <= a.Z && a.Z > b.Z {
@@ -105,10 +105,10 @@ func halfWidthAt(flank []geom.Vec, z float64) (float64, bool) {
 	return 0, false
 }
 
-// support returns how far the flank's points not below the form radius reach
+// Support returns how far the flank's points not below the form radius reach
 // along the normal of the involute at roll phi; for the involute itself it is
 // r_b phi.
-func (g Gear) support(flank []geom.Vec, form, phi float64) float64 {
+func (g Gear) Support(flank []geom.Vec, form, phi float64) float64 {
 	n := g.facetLine(Facet{Roll: phi}).n
 	most := math.Inf(-1)
 	for _, p := range flank {

@@ -145,10 +145,10 @@ func (j JointFit) Fit() (FitResult, error) {
 		{"modulus of elasticity of the casting", cast.Elastic, "MPa", cast.Name + ", from memory"},
 		{"modulus of elasticity of the insert", ins.Elastic, "MPa", ins.Name + ", from memory"},
 		{"tensile strength of the casting", cast.Limit, "MPa", cast.LimitSource},
-		{"share of it that is the limit", fitLimitShare, "", ownRule},
-		{"share of the limit that is warned of", fitWarnShare, "", ownRule},
-		{"roughness depth Rz of a milled flank", flankRz, "mm", ownRule + "; flattening by DIN 7190, from memory"},
-		{"wall counted at most, in slot depths", wallEffect, "", ownRule},
+		{"share of it that is the limit", fitLimitShare, "", OwnRule},
+		{"share of the limit that is warned of", fitWarnShare, "", OwnRule},
+		{"roughness depth Rz of a milled flank", flankRz, "mm", OwnRule + "; flattening by DIN 7190, from memory"},
+		{"wall counted at most, in slot depths", wallEffect, "", OwnRule},
 	}
 	return r, nil
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"cogmend/profiles/geom"
+
 	"pgregory.net/rapid"
 )
 

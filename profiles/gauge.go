@@ -70,7 +70,7 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 	} else {
 		items = append(items, GaugeItem{Key: "slot.between_pins", What: "slot, between two pins on the floor", Note: "no stock pin fits this slot: gauge the mouth"})
 	}
-	pin, ok := d.insertPin(stock)
+	pin, ok := d.Insert.BestPinOnShoulder(stock, d.Shoulder)
 	for _, at := range []struct {
 		key, what string
 		size      DovetailSize
@@ -91,14 +91,6 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 		items = append(items, i)
 	}
 	return items, nil
-}
-
-// insertPin returns the stock pin that touches nearest to the middle of the
-// insert's flank and rests on the shoulder with its lowest line.
-func (d DovetailGauge) insertPin(stock []float64) (float64, bool) {
-	return d.Insert.bestPin(stock, func(pin float64) bool {
-		return pin/2*(d.Insert.pinFactor()-1) <= d.Shoulder
-	})
 }
 
 // ToothGauge is what the sheet of the new tooth is made from.
@@ -169,7 +161,7 @@ func (t ToothGauge) chords(flank []geom.Vec) ([]GaugeItem, error) {
 			return GaugeItem{}, err
 		}
 		z := g.TipRadius() - c.Height
-		y, ok := halfWidthAt(flank, z)
+		y, ok := HalfWidthAt(flank, z)
 		if !ok {
 			return GaugeItem{}, fmt.Errorf("height %.3f mm below the tip is not on the flank", c.Height)
 		}
@@ -238,7 +230,7 @@ func (t ToothGauge) spans(flank []geom.Vec) ([]GaugeItem, error) {
 		const steps = 400
 		for i := range steps + 1 {
 			phi := lo + (hi-lo)*float64(i)/steps
-			over := g.support(flank, root.FormRadius, phi) - rb*phi
+			over := g.Support(flank, root.FormRadius, phi) - rb*phi
 			flat, peak = min(flat, over), max(peak, over)
 		}
 		item.Nominal = w + flat

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"cogmend/profiles/geom"
+
 	"pgregory.net/rapid"
 )
 
@@ -22,48 +23,6 @@ func pressTooth(t testing.TB, facets int) ToothGauge {
 		out.Facets, out.High = FacetsAt(set.Rolls, 0), set.Left
 	}
 	return out
-}
-
-// Facets stand outside the involute and leave at most what Left says.
-func TestFacetedFlank(t *testing.T) {
-	for _, n := range []int{1, 2, 3, 7, 20} {
-		p := pressTooth(t, n)
-		flank, err := p.Tooth.FacetedFlank(p.Facets)
-		if err != nil {
-			t.Fatal(err)
-		}
-		root, err := p.Tooth.Root()
-		if err != nil {
-			t.Fatal(err)
-		}
-		least, most := math.Inf(1), math.Inf(-1)
-		for i := 1; i < len(flank); i++ {
-			for s := 0; s <= 20; s++ {
-				q := flank[i-1].Lerp(flank[i], float64(s)/20)
-				if q.Norm() < root.FormRadius {
-					continue
-				}
-				// Along the normal: the base arc between q and the flank. Its
-				// foot must lie on the involute, not on its continuation.
-				over := p.Tooth.BaseRadius() * (q.Angle() - p.Tooth.HalfAngle(q.Norm()))
-				if p.Tooth.Roll(q.Norm())-over/p.Tooth.BaseRadius() < root.FormRoll {
-					continue
-				}
-				least, most = min(least, over), max(most, over)
-			}
-		}
-		if least < -1e-6 || math.Abs(most-p.High) > 1e-5 {
-			t.Errorf("%d facets: from %.6f to %.6f over the involute, want 0 to %.6f", n, least, most, p.High)
-		}
-	}
-	g := pressTooth(t, 0).Tooth
-	for name, bad := range map[string][]Facet{
-		"none": nil, "falling": FacetsAt([]float64{0.3, 0.2}, 0), "off the tip": FacetsAt([]float64{0.1, 3}, 0),
-	} {
-		if _, err := g.FacetedFlank(bad); err == nil {
-			t.Errorf("%s: no error", name)
-		}
-	}
 }
 
 func find(t *testing.T, items []GaugeItem, key string) GaugeItem {

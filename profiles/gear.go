@@ -93,6 +93,10 @@ func (g Gear) Roll(r float64) float64 {
 // RadiusAt returns the radius of the involute at roll angle phi.
 func (g Gear) RadiusAt(phi float64) float64 { return g.BaseRadius() * math.Hypot(1, phi) }
 
+// BasePitch is the distance of two like flanks along the base tangent,
+// pi m cos(alpha). Wear and profile shift do not change it.
+func (g Gear) BasePitch() float64 { return math.Pi * g.Module * math.Cos(g.Pressure) }
+
 // Errors that Validate wraps.
 var (
 	// ErrPointed: the two flanks meet below the tip circle.

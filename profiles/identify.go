@@ -99,11 +99,11 @@ const (
 // identifyAssumptions says so in words.
 func identifyAssumptions() []Assumption {
 	return []Assumption{
-		{"spread of the profile shift", shiftSigma, "modules", ownRule},
-		{"spread of the thinning by wear and backlash, never negative", wearSigma, "modules", ownRule},
-		{"spread of the blank's outside diameter", blankSigma, "modules", ownRule},
-		{"spread of the depth of cut", depthSigma, "modules", ownRule},
-		{"spread of the mate's profile shift", mateSigma, "modules", ownRule},
+		{"spread of the profile shift", shiftSigma, "modules", OwnRule},
+		{"spread of the thinning by wear and backlash, never negative", wearSigma, "modules", OwnRule},
+		{"spread of the blank's outside diameter", blankSigma, "modules", OwnRule},
+		{"spread of the depth of cut", depthSigma, "modules", OwnRule},
+		{"spread of the mate's profile shift", mateSigma, "modules", OwnRule},
 		{"pitch error of the teeth in a span", pitchSigma, "mm, and 0.001 modules", "own rule, about half the single pitch deviation of ISO 1328-1 grade 9"},
 	}
 }

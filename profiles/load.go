@@ -175,17 +175,17 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	sin, cos := math.Sincos(b)
 	normal := r.Pull / 2 / (sin + friction*cos)
 	mpa("flank.pressure", "pressure on the dovetail's flanks, without adhesive",
-		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, ownRule+": the safe static stress of the casting", true)
+		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, OwnRule+": the safe static stress of the casting", true)
 	t := min(c.Wall, wallEffect*h)
 	mpa("wall.bending", "bending in the casting beside the dovetail, without adhesive",
-		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, ownRule+": a third of the tensile strength; "+iron.LimitSource, true)
+		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, OwnRule+": a third of the tensile strength; "+iron.LimitSource, true)
 
 	area := l * (2*h/cos + c.Slot.Floor() + math.Max(0, c.Body-c.Slot.Mouth))
 	mpa("adhesive.shear", "shear in the adhesive if it alone held the insert",
-		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, ownRule+": about a quarter of a structural epoxy's data sheet value", false)
+		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, OwnRule+": about a quarter of a structural epoxy's data sheet value", false)
 	if c.Screws > 0 {
 		mpa("screw.shear", "shear in the screws if they alone held the side load",
-			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, ownRule+": 0.4 of the yield of class 4.6", false)
+			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, OwnRule+": 0.4 of the yield of class 4.6", false)
 	}
 	r.addRoom(c)
 }
@@ -203,11 +203,11 @@ func (c LoadCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth
 
 func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
-		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: ownRule + ": half the slot's depth", Decides: true})
+		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: OwnRule + ": half the slot's depth", Decides: true})
 	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
-		Allowable: backupLeast, AtLeast: true, Source: ownRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
+		Allowable: backupLeast, AtLeast: true, Source: OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
 	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
-		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: ownRule + ": a third of a module", Decides: true})
+		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: OwnRule + ": a third of a module", Decides: true})
 }
 
 // decide finds the item used most. What does not decide is shown beside the
@@ -258,8 +258,8 @@ func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []Assumption
 		{"form factor of the new tooth, loaded at its tip", r.Y, "", source},
 		{"form factor of the neighbours", r.YNeighbours, "", sourceN},
 		{"rim factor", r.Rim, "", "AGMA 2001-D04 as in Shigley 14-16, from memory"},
-		{"teeth that share the load", 1, "", ownRule},
-		{"friction of steel on iron, dry", friction, "", ownRule + ", from memory"},
+		{"teeth that share the load", 1, "", OwnRule},
+		{"friction of steel on iron, dry", friction, "", OwnRule + ", from memory"},
 		{"tensile strength of the casting", casting.Limit, "MPa", casting.LimitSource},
 		{"yield of the insert", insert.Limit, "MPa", insert.LimitSource},
 		{"yield of the screws", screwYield, "MPa", "property class 4.6, ISO 898-1, from memory"},

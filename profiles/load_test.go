@@ -1,6 +1,7 @@
 package profiles
 
 import (
+	"cogmend/profiles/internal/published"
 	"math"
 	"strings"
 	"testing"
@@ -12,10 +13,10 @@ func TestStrengthTable(t *testing.T) {
 	rack, _ := RackByName("full-depth")
 	jindal := Gear{30, 5, geom.Radians(20), rack, 0, 0}
 	wentzell := Gear{48, 25.4 / 12, geom.Radians(20), rack, 0, 0}
-	for _, r := range table(t, "strength.csv") {
+	for _, r := range published.Table(t, "strength.csv") {
 		var got float64
-		q := r.fields["quantity"]
-		switch r.fields["case"] {
+		q := r.Fields["quantity"]
+		switch r.Fields["case"] {
 		case "jindal":
 			got = 150 / LewisStress(1, 5, 60, 0.358) // the force that makes 150 MPa
 			if q == "power" {
@@ -34,6 +35,7 @@ func TestStrengthTable(t *testing.T) {
 			if q == "steel" {
 				m = MildSteel
 			}
+			const psi = 0.006894757293168 // MPa
 			got = m.Strength().SafeStatic / psi
 		case "tensile":
 			got = GreyIron.Strength().Limit
@@ -41,13 +43,13 @@ func TestStrengthTable(t *testing.T) {
 			got = MildSteel.Strength().Limit
 		case "rim":
 			var err error
-			if got, err = RimFactor(r.num("quantity")); err != nil {
+			if got, err = RimFactor(r.Num("quantity")); err != nil {
 				t.Fatal(err)
 			}
 		default:
-			t.Errorf("unknown case %v", r.fields)
+			t.Errorf("unknown case %v", r.Fields)
 		}
-		r.near(got, r.num("value"), r.num("tolerance"))
+		r.Near(got, r.Num("value"), r.Num("tolerance"))
 	}
 	if got := LewisStress(16110, 5, 60, 0.358); math.Abs(got-150) > 1e-9 {
 		t.Errorf("Lewis stress %.3f, want 150", got)

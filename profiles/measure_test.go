@@ -1,11 +1,13 @@
 package profiles
 
 import (
+	"cogmend/profiles/internal/published"
 	"fmt"
 	"math"
 	"testing"
 
 	"cogmend/profiles/geom"
+
 	"pgregory.net/rapid"
 )
 
@@ -29,97 +31,42 @@ func anyGear(t *rapid.T) Gear {
 	}
 }
 
-func TestInvoluteTable(t *testing.T) {
-	for _, r := range table(t, "involute.csv") {
-		a := geom.Radians(r.num("degrees"))
-		r.near(Inv(a), r.num("value"), 5e-9)
-		r.near(InvInverse(r.num("value")), a, 1e-7)
-	}
-}
-
-func TestToothTable(t *testing.T) {
-	for _, r := range table(t, "tooth.csv") {
-		rack, _ := RackByName(r.fields["rack"])
-		g := Gear{r.int("teeth"), r.num("module"), geom.Radians(r.num("degrees")), rack, 0, 0}
-		var got float64
-		switch r.fields["quantity"] {
-		case "outside":
-			got = 2 * g.TipRadius()
-		case "tip":
-			got = 2 * g.TipRadius() * g.HalfAngle(g.TipRadius())
-		case "undercut":
-			// A rack whose straight flank ends at its addendum: the count at
-			// which the last contact reaches the base circle.
-			g.Rack.Dedendum, g.Rack.Fillet = g.Rack.Addendum, 0
-			want := r.num("value")
-			for _, z := range []int{int(math.Floor(want)), int(math.Ceil(want))} {
-				g.Teeth = z
-				root, err := g.Root()
-				if err != nil {
-					t.Fatal(err)
-				}
-				if root.Undercut != (float64(z) < want) {
-					t.Errorf("%d teeth: undercut %v: %v", z, root.Undercut, r.fields)
-				}
-			}
-			// The same between whole teeth: the count grows with the rack's
-			// height, so the height at which a tooth becomes undercut tells it.
-			g.Teeth = int(math.Ceil(want))
-			low, high := 0.0, 2*g.Rack.Addendum
-			for range 60 {
-				g.Rack.Dedendum = (low + high) / 2
-				root, err := g.Root()
-				if err != nil {
-					t.Fatal(err)
-				}
-				if root.Undercut {
-					high = g.Rack.Dedendum
-				} else {
-					low = g.Rack.Dedendum
-				}
-			}
-			got = float64(g.Teeth) * g.Rack.Addendum / high
-		}
-		r.near(got, r.num("value"), r.num("tolerance"))
-	}
-}
-
-func standardGear(t *testing.T, r row) Gear {
+func standardGear(t *testing.T, r published.Row) Gear {
 	t.Helper()
-	m := r.num("module")
-	if r.fields["unit"] == "in" {
+	m := r.Num("module")
+	if r.Fields["unit"] == "in" {
 		m *= 25.4
 	}
 	name := "full-depth"
-	if r.fields["degrees"] == "14.5" {
+	if r.Fields["degrees"] == "14.5" {
 		name = "old-full-depth"
 	}
 	rack, _ := RackByName(name)
-	return Gear{r.int("teeth"), m, geom.Radians(r.num("degrees")), rack, 0, 0}
+	return Gear{r.Int("teeth"), m, geom.Radians(r.Num("degrees")), rack, 0, 0}
 }
 
-func unit(r row) float64 {
-	if r.fields["unit"] == "in" {
+func unit(r published.Row) float64 {
+	if r.Fields["unit"] == "in" {
 		return 25.4
 	}
 	return 1
 }
 
 func TestSpanTable(t *testing.T) {
-	for _, r := range table(t, "span.csv") {
+	for _, r := range published.Table(t, "span.csv") {
 		g := standardGear(t, r)
-		r.near(g.span(r.int("k"))/unit(r), r.num("value"), 0.00005)
+		r.Near(g.span(r.Int("k"))/unit(r), r.Num("value"), 0.00005)
 	}
 }
 
 func TestSpanTeethTable(t *testing.T) {
 	rack, _ := RackByName("full-depth")
-	for _, r := range table(t, "spanteeth.csv") {
-		for z := r.int("low") + 1; z < r.int("high"); z++ {
+	for _, r := range published.Table(t, "spanteeth.csv") {
+		for z := r.Int("low") + 1; z < r.Int("high"); z++ {
 			g := Gear{z, 3, geom.Radians(20), rack, 0, 0}
 			k, err := g.SpanTeeth()
-			if err != nil || k != r.int("k") {
-				t.Errorf("%d teeth: span over %d (%v), handbook %d", z, k, err, r.int("k"))
+			if err != nil || k != r.Int("k") {
+				t.Errorf("%d teeth: span over %d (%v), handbook %d", z, k, err, r.Int("k"))
 			}
 		}
 	}
@@ -194,14 +141,14 @@ func TestSpanRefusals(t *testing.T) {
 }
 
 func TestPinsTable(t *testing.T) {
-	for _, r := range table(t, "pins.csv") {
+	for _, r := range published.Table(t, "pins.csv") {
 		g := standardGear(t, r)
-		f, err := g.pinFit(r.num("pin") * unit(r))
+		f, err := g.pinFit(r.Num("pin") * unit(r))
 		if err != nil {
 			t.Error(err)
 			continue
 		}
-		r.near(f.Over/unit(r), r.num("value"), r.num("tolerance"))
+		r.Near(f.Over/unit(r), r.Num("value"), r.Num("tolerance"))
 	}
 	// KHK Gear Technical Reference, over-pin table (memory): phi 24.1350 deg.
 	rack, _ := RackByName("iso-a")
@@ -269,15 +216,15 @@ func TestPinRefusals(t *testing.T) {
 
 func TestChordalTable(t *testing.T) {
 	rack, _ := RackByName("full-depth")
-	for _, r := range table(t, "chordal.csv") {
-		g := Gear{r.int("teeth"), r.num("module"), geom.Radians(20), rack, 0, 0}
+	for _, r := range published.Table(t, "chordal.csv") {
+		g := Gear{r.Int("teeth"), r.Num("module"), geom.Radians(20), rack, 0, 0}
 		c, err := g.ChordAt(g.PitchRadius())
 		if err != nil {
 			t.Error(err)
 			continue
 		}
-		r.near(c.Thickness, r.num("thickness"), r.num("tolerance"))
-		r.near(c.Height, r.num("height"), r.num("tolerance"))
+		r.Near(c.Thickness, r.Num("thickness"), r.Num("tolerance"))
+		r.Near(c.Height, r.Num("height"), r.Num("tolerance"))
 	}
 }
 
@@ -302,89 +249,6 @@ func TestChordRoundTrip(t *testing.T) {
 	}
 	if _, err := g.ThinningFromChord(10, 3); err == nil {
 		t.Error("a chord under the base circle was accepted")
-	}
-}
-
-func TestLewisTable(t *testing.T) {
-	for _, r := range table(t, "lewis.csv") {
-		z := r.int("teeth")
-		if z == 0 {
-			z = 1e9
-		}
-		y, err := LewisY(z)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.near(y, r.num("y"), 1e-6)
-	}
-	if _, err := LewisY(11); err == nil {
-		t.Error("11 teeth were accepted")
-	}
-	last := 0.0
-	for z := 12; z < 2000; z++ {
-		y, _ := LewisY(z)
-		if y <= last {
-			t.Fatalf("Y does not rise at %d teeth", z)
-		}
-		last = y
-	}
-}
-
-// The outline's own parabola must agree with Lewis's printed forms: table
-// 14-2 (Shigley), and for the others the formulae y = 0.124 - 0.684/z (14.5),
-// 0.175 - 0.841/z (20 stub), Y = pi y (Khurmi & Gupta, Machine Design; from
-// memory). The fillet is not the same in all of them, so 10 %.
-func TestFormFactorAgainstLewis(t *testing.T) {
-	full := func(z float64) float64 { y, _ := LewisY(int(z)); return y }
-	for _, c := range []struct {
-		rack    string
-		degrees float64
-		y       func(z float64) float64
-	}{
-		{"iso-a", 20, full},
-		{"old-full-depth", 14.5, func(z float64) float64 { return math.Pi * (0.124 - 0.684/z) }},
-		{"stub", 20, func(z float64) float64 { return math.Pi * (0.175 - 0.841/z) }},
-	} {
-		rack, _ := RackByName(c.rack)
-		for _, z := range []int{17, 20, 30, 54, 100, 200} {
-			if c.degrees == 14.5 && z < 20 {
-				continue
-			}
-			g := Gear{z, 3, geom.Radians(c.degrees), rack, 0, 0}
-			f, err := g.FormFactorAt(g.TipRadius())
-			if err != nil {
-				t.Error(err)
-				continue
-			}
-			want := c.y(float64(z))
-			if math.Abs(f.Y/want-1) > 0.10 {
-				t.Errorf("%s %d teeth: Y %.4f from the outline, %.4f printed", c.rack, z, f.Y, want)
-			}
-		}
-	}
-}
-
-func TestAccuracyTable(t *testing.T) {
-	for _, r := range table(t, "accuracy.csv") {
-		f, err := ProfileTolerance(r.int("grade"), r.num("module"), r.num("diameter"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.near(f, r.num("value"), 1e-9)
-		if g, ok := ProfileGrade(f, r.num("module"), r.num("diameter")); !ok || g != r.int("grade") {
-			t.Errorf("%g um is grade %d %v: %v", f, g, ok, r.fields)
-		}
-	}
-	if _, ok := ProfileGrade(90, 3, 100); ok {
-		t.Error("90 um has a grade")
-	}
-	for _, bad := range []struct {
-		grade int
-		m, d  float64
-	}{{13, 3, 100}, {-1, 3, 100}, {8, 0.1, 100}, {8, 3, 1}, {8, math.NaN(), 100}} {
-		if _, err := ProfileTolerance(bad.grade, bad.m, bad.d); err == nil {
-			t.Errorf("no error for %+v", bad)
-		}
 	}
 }
 

@@ -328,7 +328,7 @@ func (r *MeshResult) summarize(m Mesh) {
 	r.Assumptions = []Assumption{
 		{"mate's thinning", m.Mate.Thinning, "mm", "of the job"},
 		{"mate's profile shift", m.Mate.Shift, "modules", "of the job"},
-		{"points of the flank at most apart", meshStep, "modules", ownRule},
+		{"points of the flank at most apart", meshStep, "modules", OwnRule},
 		{"load and shaft give", 0, "mm", "none: stiff gears on true centres"},
 	}
 }

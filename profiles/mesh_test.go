@@ -1,6 +1,7 @@
 package profiles
 
 import (
+	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
@@ -8,12 +9,12 @@ import (
 )
 
 func TestMeshTable(t *testing.T) {
-	for _, r := range table(t, "mesh.csv") {
-		m := r.num("module")
-		rack := Rack{Addendum: r.num("addendum") / m, Dedendum: 1.25, Fillet: 0.3}
-		g := Gear{r.int("teeth"), m, geom.Radians(r.num("degrees")), rack, 0, 0}
+	for _, r := range published.Table(t, "mesh.csv") {
+		m := r.Num("module")
+		rack := Rack{Addendum: r.Num("addendum") / m, Dedendum: 1.25, Fillet: 0.3}
+		g := Gear{r.Int("teeth"), m, geom.Radians(r.Num("degrees")), rack, 0, 0}
 		n := g
-		n.Teeth = r.int("mate")
+		n.Teeth = r.Int("mate")
 		flank, err := g.RightFlank()
 		if err != nil {
 			t.Fatal(err)
@@ -21,22 +22,38 @@ func TestMeshTable(t *testing.T) {
 		mesh := Mesh{Tooth: g, Neighbours: g, Right: flank, Mate: n, Centre: g.PitchRadius() + n.PitchRadius()}
 		res, err := mesh.layout()
 		if err != nil {
-			t.Errorf("%v: %v", r.fields, err)
+			t.Errorf("%v: %v", r.Fields, err)
 			continue
 		}
-		got := map[string]float64{"path": res.Path, "arc": res.ArcOfContact, "ratio": res.ContactRatio}[r.fields["case"]]
-		if r.fields["case"] == "free" && !res.TipInterferes {
+		got := map[string]float64{"path": res.Path, "arc": res.ArcOfContact, "ratio": res.ContactRatio}[r.Fields["case"]]
+		if r.Fields["case"] == "free" && !res.TipInterferes {
 			got = 1
 		}
-		r.near(got, r.num("value"), r.num("tolerance"))
+		r.Near(got, r.Num("value"), r.Num("tolerance"))
 	}
+}
+
+// pressFacets returns the proof press's gear, its teeth thinned by 0.08, and a
+// flank of so many facets with the metal they leave.
+func pressFacets(t testing.TB, facets int) (g Gear, set FacetSet, flank []geom.Vec) {
+	t.Helper()
+	rack, _ := RackByName("old-full-depth")
+	g = Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Thinning: 0.08}
+	set, err := g.BestFacets(facets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if flank, err = g.FacetedFlank(FacetsAt(set.Rolls, 0)); err != nil {
+		t.Fatal(err)
+	}
+	return g, set, flank
 }
 
 // pressMesh is the proof press's gear with a pinion, new tooth of the given
 // flank or a true one.
 func pressMesh(t testing.TB, flank []geom.Vec) Mesh {
 	t.Helper()
-	g := pressTooth(t, 0).Tooth
+	g, _, _ := pressFacets(t, 1)
 	n := g
 	n.Teeth = 36
 	if flank == nil {
@@ -79,8 +96,12 @@ func TestMeshTrueFlank(t *testing.T) {
 // touches, and takes 2 e of the backlash.
 func TestMeshThickTooth(t *testing.T) {
 	const e = 0.02
-	p := pressTooth(t, 0)
-	flank, err := p.with(e).RightFlank()
+	thicker := func(e float64) ([]geom.Vec, error) {
+		g, _, _ := pressFacets(t, 1)
+		g.Thinning -= 2 * e / math.Cos(g.Pressure)
+		return g.RightFlank()
+	}
+	flank, err := thicker(e)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +116,7 @@ func TestMeshThickTooth(t *testing.T) {
 		t.Errorf("backlash %.5f, want %.5f", r.Backlash, r.IdealBacklash-2*e)
 	}
 	// Thicker than all the play: it must jam.
-	if flank, err = p.with(0.2).RightFlank(); err != nil {
+	if flank, err = thicker(0.2); err != nil {
 		t.Fatal(err)
 	}
 	if r, err = pressMesh(t, flank).Roll(); err != nil || !r.Interferes || r.Backlash >= 0 || len(r.Notes) == 0 {
@@ -133,12 +154,7 @@ func TestMeshWornNeighbours(t *testing.T) {
 // Against a rack the mate's flank is straight, so the error is the reach of
 // the facets along the normal: another way to the same number.
 func TestMeshFacetsAgainstRack(t *testing.T) {
-	p := pressTooth(t, 3)
-	g := p.Tooth
-	flank, err := g.FacetedFlank(p.Facets)
-	if err != nil {
-		t.Fatal(err)
-	}
+	g, set, flank := pressFacets(t, 3)
 	m := pressMesh(t, flank)
 	m.Mate.Teeth = 20000
 	m.Centre = g.PitchRadius() + m.Mate.PitchRadius() + 0.2
@@ -158,7 +174,7 @@ func TestMeshFacetsAgainstRack(t *testing.T) {
 		if phi < r.Start+0.05 || phi > r.End-0.05 {
 			continue
 		}
-		want := 1000 * (g.support(flank, root.FormRadius, phi) - g.BaseRadius()*phi)
+		want := 1000 * (g.Support(flank, root.FormRadius, phi) - g.BaseRadius()*phi)
 		if math.Abs(s.Error-want) > 1 {
 			t.Fatalf("roll %.4f: error %.3f um, by reach %.3f", phi, s.Error, want)
 		}
@@ -167,11 +183,11 @@ func TestMeshFacetsAgainstRack(t *testing.T) {
 	if compared < 50 {
 		t.Errorf("only %d moments compared", compared)
 	}
-	if r.ErrorHigh > 1000*p.High+1 || r.ErrorHigh < 0.3*1000*p.High {
-		t.Errorf("greatest error %.2f um, facets leave %.2f", r.ErrorHigh, 1000*p.High)
+	if r.ErrorHigh > 1000*set.Left+1 || r.ErrorHigh < 0.3*1000*set.Left {
+		t.Errorf("greatest error %.2f um, facets leave %.2f", r.ErrorHigh, 1000*set.Left)
 	}
-	if math.Abs(r.Deviation-1000*p.High) > 0.15*1000*p.High {
-		t.Errorf("deviation %.2f um, facets leave %.2f", r.Deviation, 1000*p.High)
+	if math.Abs(r.Deviation-1000*set.Left) > 0.15*1000*set.Left {
+		t.Errorf("deviation %.2f um, facets leave %.2f", r.Deviation, 1000*set.Left)
 	}
 }
 
@@ -179,17 +195,13 @@ func TestMeshFacetsAgainstRack(t *testing.T) {
 func TestMeshMoreFacets(t *testing.T) {
 	last := math.Inf(1)
 	for _, n := range []int{2, 4, 8, 16} {
-		p := pressTooth(t, n)
-		flank, err := p.Tooth.FacetedFlank(p.Facets)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, set, flank := pressFacets(t, n)
 		r, err := pressMesh(t, flank).Roll()
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.ErrorPeak >= last || r.ErrorPeak > 1000*p.High+meshNoise {
-			t.Errorf("%d facets: %.3f um, before %.3f, metal left %.3f", n, r.ErrorPeak, last, 1000*p.High)
+		if r.ErrorPeak >= last || r.ErrorPeak > 1000*set.Left+meshNoise {
+			t.Errorf("%d facets: %.3f um, before %.3f, metal left %.3f", n, r.ErrorPeak, last, 1000*set.Left)
 		}
 		last = r.ErrorPeak
 	}
@@ -227,11 +239,7 @@ func TestMeshRefusals(t *testing.T) {
 }
 
 func BenchmarkMesh(b *testing.B) {
-	p := pressTooth(b, 6)
-	flank, err := p.Tooth.FacetedFlank(p.Facets)
-	if err != nil {
-		b.Fatal(err)
-	}
+	_, _, flank := pressFacets(b, 6)
 	m := pressMesh(b, flank)
 	for b.Loop() {
 		if _, err := m.Roll(); err != nil {

@@ -5,10 +5,6 @@ import (
 	"math"
 )
 
-// BasePitch is the distance of two like flanks along the base tangent,
-// pi m cos(alpha). Wear and profile shift do not change it.
-func (g Gear) BasePitch() float64 { return math.Pi * g.Module * math.Cos(g.Pressure) }
-
 // Span returns the base tangent length W over k teeth,
 //
 //	W = m cos a [pi (k - 0.5) + z inv a] + 2 x m sin a - t cos a

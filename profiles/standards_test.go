@@ -1,22 +1,23 @@
 package profiles
 
 import (
+	"cogmend/profiles/internal/published"
 	"math"
 	"slices"
 	"testing"
 )
 
 func TestRacks(t *testing.T) {
-	for _, r := range table(t, "racks.csv") {
-		rack, ok := RackByName(r.fields["rack"])
+	for _, r := range published.Table(t, "racks.csv") {
+		rack, ok := RackByName(r.Fields["rack"])
 		if !ok {
-			t.Fatalf("no rack %q", r.fields["rack"])
+			t.Fatalf("no rack %q", r.Fields["rack"])
 		}
 		got := map[string]float64{
 			"addendum": rack.Addendum, "dedendum": rack.Dedendum, "fillet": rack.Fillet,
 			"whole": rack.Addendum + rack.Dedendum,
-		}[r.fields["quantity"]]
-		r.near(got, r.num("value"), 1e-12)
+		}[r.Fields["quantity"]]
+		r.Near(got, r.Num("value"), 1e-12)
 	}
 	if _, ok := RackByName("none"); ok {
 		t.Error("a rack of an unknown name")
@@ -40,8 +41,8 @@ func TestFinePitchWholeDepth(t *testing.T) {
 
 func TestSeries(t *testing.T) {
 	count := 0
-	for _, r := range table(t, "series.csv") {
-		series, v := r.fields["series"], r.num("value")
+	for _, r := range published.Table(t, "series.csv") {
+		series, v := r.Fields["series"], r.Num("value")
 		ok := slices.ContainsFunc(StandardPitches(), func(p StandardPitch) bool {
 			return p.Series == series && (p.Diametral == v || p.Diametral == 0 && p.Module == v)
 		})
@@ -62,18 +63,18 @@ func TestSeries(t *testing.T) {
 }
 
 func TestThreads(t *testing.T) {
-	for _, r := range table(t, "threads.csv") {
-		th, ok := ThreadByName(r.fields["thread"])
+	for _, r := range published.Table(t, "threads.csv") {
+		th, ok := ThreadByName(r.Fields["thread"])
 		if !ok {
-			t.Errorf("no thread %q", r.fields["thread"])
+			t.Errorf("no thread %q", r.Fields["thread"])
 			continue
 		}
-		want := r.num("value")
-		if r.fields["unit"] == "in" {
+		want := r.Num("value")
+		if r.Fields["unit"] == "in" {
 			want *= 25.4
 		}
-		if r.fields["quantity"] == "tap" {
-			r.near(th.TapDrill, want, 1e-9)
+		if r.Fields["quantity"] == "tap" {
+			r.Near(th.TapDrill, want, 1e-9)
 			continue
 		}
 		if th.Point == nil {
@@ -81,7 +82,7 @@ func TestThreads(t *testing.T) {
 			continue
 		}
 		got := map[string]float64{"point": th.Point.Diameter, "short": th.Point.Short, "long": th.Point.Long}
-		r.near(got[r.fields["quantity"]], want, 1e-9)
+		r.Near(got[r.Fields["quantity"]], want, 1e-9)
 	}
 	for _, bad := range []string{"", "M", "Mx", "M5x", "x1", "M5x9", "M-5x1", "MNaNx1", "7 widgets"} {
 		if th, ok := ThreadByName(bad); ok {
@@ -104,14 +105,14 @@ func TestTapDrillsAreSound(t *testing.T) {
 
 func TestSurfaceSpeeds(t *testing.T) {
 	work := map[string]Material{"grey iron": GreyIron, "mild steel": MildSteel}
-	for _, r := range table(t, "speeds.csv") {
-		if r.fields["quantity"] == "chip" {
-			r.near(ChipLoad(r.num("diameter_in")*25.4), r.num("low")*25.4, 1e-9)
+	for _, r := range published.Table(t, "speeds.csv") {
+		if r.Fields["quantity"] == "chip" {
+			r.Near(ChipLoad(r.Num("diameter_in")*25.4), r.Num("low")*25.4, 1e-9)
 			continue
 		}
-		s := SurfaceSpeedFor(r.fields["tool"] == "carbide", work[r.fields["work"]])
-		r.near(s.Low, r.num("low")*0.3048, 1e-9)
-		r.near(s.High, r.num("high")*0.3048, 1e-9)
+		s := SurfaceSpeedFor(r.Fields["tool"] == "carbide", work[r.Fields["work"]])
+		r.Near(s.Low, r.Num("low")*0.3048, 1e-9)
+		r.Near(s.High, r.Num("high")*0.3048, 1e-9)
 		if s.Start < s.Low || s.Start > s.High {
 			t.Errorf("start %.1f outside %.1f to %.1f", s.Start, s.Low, s.High)
 		}
@@ -183,16 +184,16 @@ func TestRpmFor(t *testing.T) {
 }
 
 func TestCrank(t *testing.T) {
-	for _, r := range table(t, "dividing.csv") {
-		divisions, circle := r.int("divisions"), r.int("circle")
+	for _, r := range published.Table(t, "dividing.csv") {
+		divisions, circle := r.Int("divisions"), r.Int("circle")
 		if !slices.Contains(CommonCircles(), circle) {
 			t.Errorf("the plates lack the %d circle", circle)
 		}
 		part := 2 * math.Pi / float64(divisions)
 		turns, holes := Crank(40, circle, part)
-		if turns != r.int("turns") || holes != r.int("holes") {
+		if turns != r.Int("turns") || holes != r.Int("holes") {
 			t.Errorf("%d divisions: %d turns and %d holes in the %d circle, want %d and %d",
-				divisions, turns, holes, circle, r.int("turns"), r.int("holes"))
+				divisions, turns, holes, circle, r.Int("turns"), r.Int("holes"))
 		}
 		if turned := float64(turns*circle+holes) * HoleStep(40, circle); math.Abs(turned-part) > 1e-12 {
 			t.Errorf("%d divisions: the spindle turns %.12f, want %.12f", divisions, turned, part)

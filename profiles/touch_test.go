@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"cogmend/profiles/geom"
+
 	"pgregory.net/rapid"
 )
 
