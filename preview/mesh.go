@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
@@ -15,9 +16,9 @@ type MeshScene struct {
 	Title       string
 	Fingerprint string
 	Units       job.Units
-	Mesh        profiles.Mesh
-	Rolled      profiles.MeshResult // with the flanks as they are
-	Ideal       profiles.MeshResult // with true flanks
+	Mesh        estimate.Mesh
+	Rolled      estimate.MeshResult // with the flanks as they are
+	Ideal       estimate.MeshResult // with true flanks
 	Others      []int               // new teeth beside the one rolled, counted toward +Y
 }
 
@@ -101,7 +102,7 @@ func (s MeshScene) play() string {
 // tooth.
 func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
 	g := f.Graph("Transmission error over the roll: how far the mate runs ahead of perfect teeth", box, Axis{"gear angle, degrees", Plain}, Axis{"ahead", small})
-	curve := func(samples []profiles.MeshSample) []geom.Vec {
+	curve := func(samples []estimate.MeshSample) []geom.Vec {
 		pts := make([]geom.Vec, len(samples))
 		for i, m := range samples {
 			pts[i] = geom.Vec{Y: geom.Degrees(m.Angle), Z: m.Error / 1000}
@@ -147,7 +148,7 @@ type meshed struct {
 
 // teeth places both gears as the moment has them: the mate pushed by the +Y
 // flanks.
-func (s MeshScene) teeth(at profiles.MeshSample) (meshed, error) {
+func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 	m := s.Mesh
 	g, n := m.Tooth, m.Mate
 	left := m.Left

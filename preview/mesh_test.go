@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
@@ -24,7 +25,7 @@ func pressMesh(tb testing.TB, facets int, centre float64) MeshScene {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	m := profiles.Mesh{Tooth: g, Neighbours: g, Right: right, Mate: mate, Centre: centre}
+	m := estimate.Mesh{Tooth: g, Neighbours: g, Right: right, Mate: mate, Centre: centre}
 	rolled, err := m.Roll()
 	if err != nil {
 		tb.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
@@ -184,7 +185,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) sheetTouch {
 		return t
 	}
 	half := (width - c.Diameter) / 2
-	r, err := gap.Centre(profiles.SideTouch{Left: -half, Right: half, Cutter: c.Diameter, Depth: depth})
+	r, err := gap.Centre(measure.SideTouch{Left: -half, Right: half, Cutter: c.Diameter, Depth: depth})
 	if err != nil {
 		return t
 	}
@@ -201,7 +202,7 @@ const touchRoom = 0.3
 // touchDepth is how deep below the tips the cutter's end touches: half way
 // down, but over the stub; a whole number of tenths or of five thousandths of
 // an inch. mm.
-func (s *sheet) touchDepth(gap profiles.Gap) (float64, bool) {
+func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
 	step := 0.1
 	if s.job.Units == job.Inch {
 		step = 0.005 * 25.4

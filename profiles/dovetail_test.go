@@ -1,13 +1,13 @@
 package profiles
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
-	"cogmend/profiles/geom"
-
 	"pgregory.net/rapid"
+
+	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 func TestDovetailTable(t *testing.T) {

@@ -1,10 +1,11 @@
 package profiles
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"slices"
 	"testing"
+
+	"cogmend/profiles/internal/published"
 )
 
 func TestRacks(t *testing.T) {

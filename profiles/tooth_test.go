@@ -1,11 +1,11 @@
 package profiles
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
 	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 func TestInvoluteTable(t *testing.T) {

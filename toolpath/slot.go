@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
@@ -66,9 +67,9 @@ func (p *planner) slot() error {
 	if p.bad.err() != nil {
 		return nil
 	}
-	if rim, want := d.Floor-d.RimInner, profiles.FullBackup*j.Gear.WholeDepth(); rim < want {
+	if rim, want := d.Floor-d.RimInner, estimate.FullBackup*j.Gear.WholeDepth(); rim < want {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",
-			p.len(rim), profiles.FullBackup, p.len(want)))
+			p.len(rim), estimate.FullBackup, p.len(want)))
 	}
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
 	w := p.start(10, "slot", "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)

@@ -12,7 +12,7 @@ func TestOneParser(t *testing.T) {
 		for _, units := range []Units{MM, Inch} {
 			one, err := ParseQuantity(Length, text, units)
 			r, errR := ParseReading(text, units)
-			file, _, errF := measure(Length, text, units)
+			file, _, errF := valueOf(Length, text, units)
 			if err != nil || errR != nil || errF != nil || one != r.Value || one != file {
 				t.Errorf("%q: quantity %g %v, reading %g %v, file %g %v", text, one, err, r.Value, errR, file, errF)
 			}

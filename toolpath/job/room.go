@@ -5,6 +5,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
 )
 
 // onRoot is how far above the root circle, in mm, a fillet begins to count as
@@ -93,15 +94,15 @@ func (g *Gear) NeighbourFlank() ([]geom.Vec, error) {
 
 // Gap returns the gap at A = 0 between the fattest of the standing teeth; ok is
 // false when the run of missing teeth is not centred there.
-func (g *Gear) Gap() (gap profiles.Gap, ok bool) {
+func (g *Gear) Gap() (gap measure.Gap, ok bool) {
 	n := 0
 	for n < len(g.Places) && math.Abs(g.Places[n]-g.Places[0]-float64(n)) < 0.25 {
 		n++
 	}
 	if n == 0 || math.Abs(g.Places[0]+float64(n-1)/2) > 0.25 {
-		return profiles.Gap{}, false
+		return measure.Gap{}, false
 	}
-	return profiles.Gap{Gear: g.Standing(), Missing: n}, true
+	return measure.Gap{Gear: g.Standing(), Missing: n}, true
 }
 
 // mostBody is the widest body whose seat leaves the neighbours alone.

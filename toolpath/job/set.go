@@ -146,7 +146,7 @@ func (k *Key) noChoice(v string) string {
 
 // number checks a measured value.
 func (k *Key) number(v any, units Units) (float64, string) {
-	x, text, err := measure(k.Kind, v, units)
+	x, text, err := valueOf(k.Kind, v, units)
 	if err != nil {
 		return 0, fmt.Sprintf("%v; allowed %s", err, k.Allowed(units))
 	}

@@ -171,9 +171,9 @@ func written(v any) string {
 	return fmt.Sprint(v)
 }
 
-// measure turns a bare number or a text with a unit into the unit a Job holds
+// valueOf turns a bare number or a text with a unit into the unit a Job holds
 // and returns also how to write it in a message.
-func measure(k Kind, v any, units Units) (value float64, text string, err error) {
+func valueOf(k Kind, v any, units Units) (value float64, text string, err error) {
 	u := unitOf(k, units)
 	switch v := v.(type) {
 	case int64:

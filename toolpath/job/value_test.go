@@ -56,7 +56,7 @@ func TestMeasure(t *testing.T) {
 		{Duration, "2 min", MM, 120},
 		{Acceleration, int64(10), Inch, 254},
 	} {
-		got, _, err := measure(c.kind, c.in, c.units)
+		got, _, err := valueOf(c.kind, c.in, c.units)
 		if err != nil || math.Abs(got-c.want) > 1e-9*math.Abs(c.want) {
 			t.Errorf("%v in %v: got %v, %v; want %v", c.in, c.units, got, err, c.want)
 		}
@@ -69,7 +69,7 @@ func TestMeasureRefuses(t *testing.T) {
 		"1e400 in", "--5 mm", "5 5 mm", "1/0 in", "1.5/2 in", "1 5/4 in", "1 1 1/4 in", "/ in", "5 mm mm", "5 deg", "٥ mm",
 		math.NaN(), math.Inf(1), true, nil, []any{}, map[string]any{}, strings.Repeat("9", 500) + " mm", strings.Repeat("0 ", 50000) + "1/2 in",
 	} {
-		if got, _, err := measure(Length, in, MM); err == nil {
+		if got, _, err := valueOf(Length, in, MM); err == nil {
 			t.Errorf("%.60v was read as %v", in, got)
 		} else if len(err.Error()) > 300 {
 			t.Errorf("%.60v: message of %d letters", in, len(err.Error()))

@@ -19,18 +19,21 @@ const ours = "cogmend/"
 // arrows says which packages of ours each package may import. A new package
 // is added here on purpose, or the test fails.
 var arrows = map[string][]string{
-	"profiles/geom":    {},
-	"gcode":            {},
-	"profiles":         {"profiles/geom"},
-	"gcode/machine":    {"gcode"},
-	"gcode/replay":     {"gcode", "gcode/machine", "profiles/geom"},
-	"toolpath/job":     {"profiles", "profiles/geom"},
-	"toolpath/metal":   {"toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"toolpath":         {"toolpath/job", "toolpath/metal", "profiles", "profiles/geom"},
-	"toolpath/post":    {"toolpath", "toolpath/job", "profiles", "profiles/geom", "gcode"},
-	"preview":          {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"cmd/internal/cli": {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"cmd/cogmend":      {"cmd/internal/cli"},
+	"profiles/geom":               {},
+	"gcode":                       {},
+	"profiles":                    {"profiles/geom"},
+	"profiles/measure":            {"profiles", "profiles/geom"},
+	"profiles/estimate":           {"profiles", "profiles/geom"},
+	"profiles/internal/published": {},
+	"gcode/machine":               {"gcode"},
+	"gcode/replay":                {"gcode", "gcode/machine", "profiles/geom"},
+	"toolpath/job":                {"profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"toolpath/metal":              {"toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"toolpath":                    {"toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"toolpath/post":               {"toolpath", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode"},
+	"preview":                     {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"cmd/internal/cli":            {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"cmd/cogmend":                 {"cmd/internal/cli"},
 }
 
 // others says which module of others each package may import; the rest is the

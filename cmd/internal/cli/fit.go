@@ -8,7 +8,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -90,7 +92,7 @@ func wallBeside(j *job.Job) float64 {
 }
 
 // joint gathers the joint and says in words what it was found from.
-func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[string]any, err error) {
+func (o *fitOptions) joint() (f estimate.JointFit, from []string, data map[string]any, err error) {
 	slot := slotSize(o.Job)
 	data = map[string]any{}
 	switch {
@@ -114,7 +116,7 @@ func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[strin
 	if n < 0 || n > o.Fit.TrialCount {
 		return f, nil, nil, fmt.Errorf("--step %d: the job's ladder has steps 1 to %d", n, o.Fit.TrialCount)
 	}
-	f, err = profiles.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
+	f, err = estimate.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
 	data["step"] = n
 	from = []string{fmt.Sprintf("from step %d of the ladder: sliding size %s; step %d did not slide, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
 	if n == 1 {
@@ -124,14 +126,14 @@ func (o *fitOptions) joint() (f profiles.JointFit, from []string, data map[strin
 	return f, from, data, err
 }
 
-func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (f profiles.JointFit, from []string, _ map[string]any, err error) {
+func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (f estimate.JointFit, from []string, _ map[string]any, err error) {
 	play, err := lengthFlag("play", o.play, o.Units)
 	if err != nil {
 		return f, nil, nil, err
 	}
-	read := func(flag, text string, answer func(pin, size float64) (profiles.DovetailReading, error)) (profiles.DovetailReading, error) {
+	read := func(flag, text string, answer func(pin, size float64) (measure.DovetailReading, error)) (measure.DovetailReading, error) {
 		pin, rs, err := pinnedReadings(text, o.Units)
-		var r profiles.DovetailReading
+		var r measure.DovetailReading
 		if err == nil {
 			mean := 0.0
 			for _, v := range rs {
@@ -144,14 +146,14 @@ func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (
 		}
 		return r, nil
 	}
-	cut, err := read("slot-pins", o.slotPins, func(pin, size float64) (profiles.DovetailReading, error) {
-		return profiles.ReadSlot(slot, size, pin)
+	cut, err := read("slot-pins", o.slotPins, func(pin, size float64) (measure.DovetailReading, error) {
+		return measure.ReadSlot(slot, size, pin)
 	})
 	if err != nil {
 		return f, nil, nil, err
 	}
 	slot.Mouth = cut.Mouth
-	if f, err = profiles.FitFromPins(slot, play); err != nil {
+	if f, err = estimate.FitFromPins(slot, play); err != nil {
 		return f, nil, nil, fmt.Errorf("fit: %w", err)
 	}
 	data["slot_mouth_mm"] = cut.Mouth
@@ -160,8 +162,8 @@ func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (
 		return f, from, data, nil
 	}
 	insert := profiles.DovetailSize{Mouth: f.Sliding, Depth: o.Slot.Depth, HalfAngle: slot.HalfAngle}
-	now, err := read("insert-pins", o.overPins, func(pin, size float64) (profiles.DovetailReading, error) {
-		return profiles.ReadInsert(insert, size, pin)
+	now, err := read("insert-pins", o.overPins, func(pin, size float64) (measure.DovetailReading, error) {
+		return measure.ReadInsert(insert, size, pin)
 	})
 	if err != nil {
 		return f, nil, nil, err
@@ -207,7 +209,7 @@ func runFit(o fitOptions, w io.Writer) error {
 	} else {
 		printFit(w, f, r, from)
 	}
-	if err == nil && r.Verdict == profiles.FitTooTight {
+	if err == nil && r.Verdict == estimate.FitTooTight {
 		return errFound
 	}
 	return err
@@ -227,7 +229,7 @@ func (o *fitOptions) cutterRadius() (float64, error) {
 	return 0, fmt.Errorf("fit: give --dovetail-cutter, or a job file with --job")
 }
 
-func printFit(w io.Writer, f profiles.JointFit, r profiles.FitResult, from []string) {
+func printFit(w io.Writer, f estimate.JointFit, r estimate.FitResult, from []string) {
 	fmt.Fprintf(w, "Verdict: %s.\n", r.Verdict)
 	for _, l := range from {
 		fmt.Fprintf(w, "  %s\n", l)
@@ -253,9 +255,9 @@ func printFit(w io.Writer, f profiles.JointFit, r profiles.FitResult, from []str
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
 }
 
-func fitData(f profiles.JointFit, r profiles.FitResult, data map[string]any) map[string]any {
+func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map[string]any {
 	for k, v := range map[string]any{
-		"verdict": r.Verdict.String(), "safe": r.Verdict == profiles.FitSafe, "sliding_mm": f.Sliding, "tight_middle_mouth_mm": r.Mouth, "offset_mm": r.Offset,
+		"verdict": r.Verdict.String(), "safe": r.Verdict == estimate.FitSafe, "sliding_mm": f.Sliding, "tight_middle_mouth_mm": r.Mouth, "offset_mm": r.Offset,
 		"straight_end_mm": r.StraightEnd, "step_length_mm": r.StepLength, "step_length_at_mouth_mm": r.StepAtMouth,
 		"tight_length_planned_mm": r.TightPlanned, "tight_length_left_mm": r.TightLeft,
 		"interference_mm": r.Interference, "interference_least_mm": r.Least, "interference_most_mm": r.Most, "strain": r.Strain,
@@ -277,7 +279,7 @@ func jointSize(j *job.Job) profiles.DovetailSize {
 
 // joinIn puts into a joint what the job says of it; tip is the dovetail
 // cutter's radius at its wide end, mm.
-func joinIn(f *profiles.JointFit, j *job.Job, tip float64) {
+func joinIn(f *estimate.JointFit, j *job.Job, tip float64) {
 	f.Slot.Depth = jointSize(j).Depth
 	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
 	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
@@ -293,7 +295,7 @@ func fitMind(j *job.Job) string {
 	if step == 0 {
 		step = min(max(1, 1+int(math.Round(j.Fit.TrialFirst/j.Fit.TrialStep))), j.Fit.TrialCount)
 	}
-	f, err := profiles.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, step)
+	f, err := estimate.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, step)
 	if err != nil {
 		return ""
 	}
@@ -303,7 +305,7 @@ func fitMind(j *job.Job) string {
 	}
 	joinIn(&f, j, tip)
 	r, err := f.Fit()
-	if err != nil || r.Verdict == profiles.FitSafe {
+	if err != nil || r.Verdict == estimate.FitSafe {
 		return ""
 	}
 	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", j.Units.Length(j.Fit.TightMiddle), r.Verdict)

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -83,12 +84,12 @@ const (
 
 // sheet is all there is to gauge.
 type sheet struct {
-	dovetail *profiles.DovetailGauge
+	dovetail *measure.DovetailGauge
 	relief   bool // the shoulders' inner corners are relieved: no pin lies there
-	tooth    profiles.ToothGauge
+	tooth    measure.ToothGauge
 	uneven   bool // left and right flanks have facets of their own
-	joint    []profiles.GaugeItem
-	flank    []profiles.GaugeItem
+	joint    []measure.GaugeItem
+	flank    []measure.GaugeItem
 	remarks  []string
 }
 
@@ -139,7 +140,7 @@ func (o *gaugeOptions) sheet() (*sheet, error) {
 		return nil, fmt.Errorf("gauge: %w", err)
 	}
 	// The height at which a facet lies on the true flank is the one to trust.
-	slices.SortStableFunc(s.flank, func(a, b profiles.GaugeItem) int {
+	slices.SortStableFunc(s.flank, func(a, b measure.GaugeItem) int {
 		const first = "tooth.chord_facet"
 		switch {
 		case a.Key == first && b.Key != first:
@@ -208,12 +209,12 @@ func flanksOf(j *job.Job) (metal.Flanks, error) {
 
 // toothGauge is the new tooth of the job with the facets its device allows;
 // uneven says that the left flank's differ.
-func toothGauge(j *job.Job) (t profiles.ToothGauge, uneven bool, err error) {
+func toothGauge(j *job.Job) (t measure.ToothGauge, uneven bool, err error) {
 	f, err := flanksOf(j)
 	if err != nil {
 		return t, false, err
 	}
-	return profiles.ToothGauge{
+	return measure.ToothGauge{
 		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance),
 		Low: 0 - f.Allowance, High: f.Limit - f.Allowance,
 	}, !slices.Equal(f.Left.Rolls, f.Right.Rolls), nil
@@ -244,7 +245,7 @@ func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 		return err
 	}
 	s.relief = o.Insert.Relief > 0
-	g := profiles.DovetailGauge{
+	g := measure.DovetailGauge{
 		Slot:   slotSize(o.Job),
 		Insert: profiles.DovetailSize{Mouth: slide + o.Fit.TightMiddle, Depth: o.Slot.Depth, HalfAngle: o.Slot.HalfAngle},
 		Slide:  slide, Shoulder: (o.Insert.Body - slide - o.Fit.TightMiddle) / 2,
@@ -264,7 +265,7 @@ func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 }
 
 // printItems prints a part of the sheet.
-func printItems(w io.Writer, heading string, items []profiles.GaugeItem) {
+func printItems(w io.Writer, heading string, items []measure.GaugeItem) {
 	fmt.Fprintf(w, "\n%s:\n", heading)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  name\twith\texpect mm\tlimits mm\tlimits in")
@@ -292,7 +293,7 @@ func printItems(w io.Writer, heading string, items []profiles.GaugeItem) {
 }
 
 // withWhat names the pin, the height or the teeth of a size.
-func withWhat(i profiles.GaugeItem) string {
+func withWhat(i measure.GaugeItem) string {
 	switch {
 	case i.Pin > 0:
 		return "pins " + both(i.Pin)
@@ -304,7 +305,7 @@ func withWhat(i profiles.GaugeItem) string {
 	return "-"
 }
 
-func itemData(items []profiles.GaugeItem) []map[string]any {
+func itemData(items []measure.GaugeItem) []map[string]any {
 	out := []map[string]any{}
 	for _, i := range items {
 		d := map[string]any{"name": i.Key, "what": i.What, "note": i.Note}

@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"cogmend/profiles"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
 
@@ -98,7 +98,7 @@ func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
 // answer says what one reading means; depth is the slot's as read, or 0.
 func (s *sheet) answer(r gaugeReading, depth float64) (verdict, error) {
 	items := append(slices.Clone(s.joint), s.flank...)
-	at := slices.IndexFunc(items, func(i profiles.GaugeItem) bool { return i.Key == r.name })
+	at := slices.IndexFunc(items, func(i measure.GaugeItem) bool { return i.Key == r.name })
 	if at < 0 {
 		names := make([]string, len(items))
 		for i, it := range items {
@@ -145,7 +145,7 @@ func tooMuch(name string) string {
 }
 
 // pinOf takes the pin after the @, or the sheet's.
-func pinOf(item profiles.GaugeItem, r gaugeReading) (float64, error) {
+func pinOf(item measure.GaugeItem, r gaugeReading) (float64, error) {
 	if r.with == "" {
 		if item.Pin == 0 {
 			return 0, fmt.Errorf("the sheet has no pin for it; name yours after an @")
@@ -156,7 +156,7 @@ func pinOf(item profiles.GaugeItem, r gaugeReading) (float64, error) {
 	return p.Value, err
 }
 
-func (s *sheet) answerDovetail(item profiles.GaugeItem, r gaugeReading, depth float64) (verdict, error) {
+func (s *sheet) answerDovetail(item measure.GaugeItem, r gaugeReading, depth float64) (verdict, error) {
 	pin, err := pinOf(item, r)
 	if err != nil {
 		return verdict{}, err
@@ -165,7 +165,7 @@ func (s *sheet) answerDovetail(item profiles.GaugeItem, r gaugeReading, depth fl
 		return verdict{}, fmt.Errorf("the shoulders are relieved, so no pin lies in their corners; gauge the width")
 	}
 	v := verdict{name: r.name}
-	var read profiles.DovetailReading
+	var read measure.DovetailReading
 	switch r.name {
 	case "slot.between_pins":
 		slot := s.dovetail.Slot
@@ -174,13 +174,13 @@ func (s *sheet) answerDovetail(item profiles.GaugeItem, r gaugeReading, depth fl
 		} else {
 			v.lines = append(v.lines, "taken as "+both(slot.Depth)+" deep; with --read slot.depth=... too it is surer")
 		}
-		read, err = profiles.ReadSlot(slot, r.value, pin)
+		read, err = measure.ReadSlot(slot, r.value, pin)
 	case "insert.over_pins_tight":
-		read, err = profiles.ReadInsert(s.dovetail.Insert, r.value, pin)
+		read, err = measure.ReadInsert(s.dovetail.Insert, r.value, pin)
 	default:
 		size := s.dovetail.Insert
 		size.Mouth = s.dovetail.Slide
-		read, err = profiles.ReadInsert(size, r.value, pin)
+		read, err = measure.ReadInsert(size, r.value, pin)
 	}
 	if err != nil {
 		return verdict{}, err
@@ -198,8 +198,8 @@ func (s *sheet) answerDovetail(item profiles.GaugeItem, r gaugeReading, depth fl
 	return v, nil
 }
 
-func (s *sheet) answerTooth(item profiles.GaugeItem, r gaugeReading) (verdict, error) {
-	var read profiles.ToothReading
+func (s *sheet) answerTooth(item measure.GaugeItem, r gaugeReading) (verdict, error) {
+	var read measure.ToothReading
 	var err error
 	switch r.name {
 	case "tooth.span":
@@ -245,7 +245,7 @@ func (s *sheet) answerTooth(item profiles.GaugeItem, r gaugeReading) (verdict, e
 	return v, nil
 }
 
-func (s *sheet) answerOld(item profiles.GaugeItem, r gaugeReading) (verdict, error) {
+func (s *sheet) answerOld(item measure.GaugeItem, r gaugeReading) (verdict, error) {
 	n := s.tooth.Neighbours
 	var thin float64
 	if r.name == "old.span" {
@@ -256,14 +256,14 @@ func (s *sheet) answerOld(item profiles.GaugeItem, r gaugeReading) (verdict, err
 				return verdict{}, fmt.Errorf("@%s: a number of teeth is wanted", r.with)
 			}
 		}
-		if _, err := n.Span(k); err != nil {
+		if _, err := measure.Span(n, k); err != nil {
 			return verdict{}, err
 		}
-		thin = n.ThinningFromSpan(k, r.value)
+		thin = measure.ThinningFromSpan(n, k, r.value)
 	} else {
 		pin, err := pinOf(item, r)
 		if err == nil {
-			thin, err = n.ThinningFromPins(pin, r.value)
+			thin, err = measure.ThinningFromPins(n, pin, r.value)
 		}
 		if err != nil {
 			return verdict{}, err

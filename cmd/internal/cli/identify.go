@@ -10,8 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
 
@@ -88,39 +88,39 @@ Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`,
 }
 
 // readings gathers the flags' readings.
-func (o *identifyOptions) readings() ([]profiles.Reading, error) {
+func (o *identifyOptions) readings() ([]measure.Reading, error) {
 	var sigma float64
 	switch o.instrument {
 	case "vernier":
-		sigma = profiles.VernierSigma
+		sigma = measure.VernierSigma
 	case "micrometer":
-		sigma = profiles.MicrometerSigma
+		sigma = measure.MicrometerSigma
 	default:
 		return nil, fmt.Errorf("--instrument %q: it must be vernier or micrometer", o.instrument)
 	}
-	var out []profiles.Reading
+	var out []measure.Reading
 	for _, kind := range []struct {
 		flag  string
 		texts []string
-		kind  profiles.ReadingKind
+		kind  measure.ReadingKind
 	}{
-		{"outside", o.outside, profiles.OutsideDiameter},
-		{"root", o.root, profiles.RootDiameter},
-		{"depth", o.depth, profiles.WholeDepth},
-		{"span", o.span, profiles.SpanSize},
-		{"over-pins", o.pins, profiles.PinSize},
-		{"centre", o.centre, profiles.CentreDistance},
+		{"outside", o.outside, measure.OutsideDiameter},
+		{"root", o.root, measure.RootDiameter},
+		{"depth", o.depth, measure.WholeDepth},
+		{"span", o.span, measure.SpanSize},
+		{"over-pins", o.pins, measure.PinSize},
+		{"centre", o.centre, measure.CentreDistance},
 	} {
 		for _, text := range kind.texts {
-			like := profiles.Reading{Kind: kind.kind}
+			like := measure.Reading{Kind: kind.kind}
 			var rs []job.Reading
 			var err error
 			switch kind.kind {
-			case profiles.SpanSize:
+			case measure.SpanSize:
 				like.Teeth, rs, err = countedReadings(text, "a number of teeth", o.units)
-			case profiles.CentreDistance:
+			case measure.CentreDistance:
 				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", o.units)
-			case profiles.PinSize:
+			case measure.PinSize:
 				like.Pin, rs, err = pinnedReadings(text, o.units)
 			default:
 				rs, err = job.ParseReadings(text, o.units)
@@ -171,7 +171,7 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 			return err
 		}
 	}
-	id, err := profiles.Identify(o.teeth, readings)
+	id, err := measure.Identify(o.teeth, readings)
 	if err != nil {
 		return fmt.Errorf("identify: %w", err)
 	}
@@ -217,7 +217,7 @@ const shiftShown = 0.02
 
 // start turns the candidate taken into what a job file begins with; remarks
 // say how sure its numbers are.
-func (o *identifyOptions) start(id profiles.Identity, readings []profiles.Reading) (job.Start, map[string]string, error) {
+func (o *identifyOptions) start(id measure.Identity, readings []measure.Reading) (job.Start, map[string]string, error) {
 	c := id.Candidates[o.take-1]
 	g := c.Gear
 	remarks := map[string]string{}
@@ -235,7 +235,7 @@ func (o *identifyOptions) start(id profiles.Identity, readings []profiles.Readin
 		s.Units = job.Inch
 	}
 	remarks["thinning"] = "wear and backlash of the standing teeth as measured; the new one is made alike"
-	if !slices.ContainsFunc(readings, func(r profiles.Reading) bool { return r.Kind == profiles.SpanSize || r.Kind == profiles.PinSize }) {
+	if !slices.ContainsFunc(readings, func(r measure.Reading) bool { return r.Kind == measure.SpanSize || r.Kind == measure.PinSize }) {
 		s.Thinning, remarks["thinning"] = 0, "not known: span the standing teeth, or measure over pins"
 	}
 	if len(c.AlsoRacks) > 0 {
@@ -308,7 +308,7 @@ func gearTable(s job.Start, remarks map[string]string) string {
 // settled is the confidence from which no further measurement is asked for.
 const settled = 0.99
 
-func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.Job) {
+func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, j *job.Job) {
 	first := id.Candidates[0]
 	switch {
 	case id.NoFit:
@@ -356,7 +356,7 @@ func printIdentity(w io.Writer, o identifyOptions, id profiles.Identity, j *job.
 }
 
 // agreement says where the job's gear stands in the list.
-func agreement(id profiles.Identity, j *job.Job) string {
+func agreement(id measure.Identity, j *job.Job) string {
 	g := j.Gear.Gear
 	for i, c := range id.Candidates {
 		if math.Abs(c.Gear.Module/g.Module-1) < 1e-6 && math.Abs(c.Gear.Pressure-g.Pressure) < 1e-6 &&
@@ -378,7 +378,7 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-func identityData(id profiles.Identity, s job.Start, remarks map[string]string, show int) map[string]any {
+func identityData(id measure.Identity, s job.Start, remarks map[string]string, show int) map[string]any {
 	candidates := []map[string]any{}
 	for i, c := range id.Candidates {
 		if i >= show {

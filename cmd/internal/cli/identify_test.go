@@ -10,6 +10,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
 
@@ -55,22 +56,22 @@ func TestGearTablePastes(t *testing.T) {
 	} {
 		rack, _ := profiles.RackByName(c.rack)
 		g := profiles.Gear{Teeth: 54, Module: c.module, Pressure: geom.Radians(c.degrees), Rack: rack, Shift: c.shift, Thinning: 0.05 + 0.1*rng.Float64()}
-		k, err := g.SpanTeeth()
+		k, err := measure.SpanTeeth(g)
 		if err != nil {
 			t.Fatal(err)
 		}
-		readings := []profiles.Reading{
-			{Kind: profiles.OutsideDiameter, Value: 2 * g.TipRadius(), Sigma: profiles.VernierSigma},
-			{Kind: profiles.RootDiameter, Value: 2 * g.RootRadius(), Sigma: profiles.VernierSigma},
+		readings := []measure.Reading{
+			{Kind: measure.OutsideDiameter, Value: 2 * g.TipRadius(), Sigma: measure.VernierSigma},
+			{Kind: measure.RootDiameter, Value: 2 * g.RootRadius(), Sigma: measure.VernierSigma},
 		}
 		for _, n := range []int{k, k + 1} {
-			w, err := g.Span(n)
+			w, err := measure.Span(g, n)
 			if err != nil {
 				t.Fatal(err)
 			}
-			readings = append(readings, profiles.Reading{Kind: profiles.SpanSize, Teeth: n, Value: w, Sigma: profiles.MicrometerSigma})
+			readings = append(readings, measure.Reading{Kind: measure.SpanSize, Teeth: n, Value: w, Sigma: measure.MicrometerSigma})
 		}
-		id, err := profiles.Identify(g.Teeth, readings)
+		id, err := measure.Identify(g.Teeth, readings)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -63,9 +64,9 @@ Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.
 }
 
 // loadCase is the repair of the job under its load.
-func loadCase(j *job.Job) profiles.LoadCase {
+func loadCase(j *job.Job) estimate.LoadCase {
 	d := metal.DimsOf(j)
-	c := profiles.LoadCase{
+	c := estimate.LoadCase{
 		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Face: j.Gear.Face,
 		Slot:      jointSize(j),
 		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: wallBeside(j), RimUnder: d.Floor - d.RimInner,
@@ -103,7 +104,7 @@ func loadReport(j *job.Job) (lines []string, data map[string]any, ok bool) {
 }
 
 // carried says whether nothing that decides is beyond its allowable.
-func carried(r profiles.LoadResult) bool {
+func carried(r estimate.LoadResult) bool {
 	for _, i := range r.Items {
 		if i.Decides && i.Use > 1 {
 			return false
@@ -148,7 +149,7 @@ func runLoad(o loadOptions, w io.Writer) error {
 }
 
 // force lays the flags' load over the job's.
-func (o *loadOptions) force(c *profiles.LoadCase) (err error) {
+func (o *loadOptions) force(c *estimate.LoadCase) (err error) {
 	if o.given("service") {
 		if c.Service = o.service; !(c.Service >= 1) {
 			return fmt.Errorf("--service %g: it must be 1 or more", o.service)
@@ -189,7 +190,7 @@ func amount(v float64, unit string) string {
 }
 
 // loadLines is the estimate in words.
-func loadLines(r profiles.LoadResult) []string {
+func loadLines(r estimate.LoadResult) []string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Load: %s. An estimate, not a rating.\n", r.Verdict)
 	const newtonPound = 4.4482216152605
@@ -227,7 +228,7 @@ func loadLines(r profiles.LoadResult) []string {
 	return lines
 }
 
-func sources(items []profiles.LoadItem) []string {
+func sources(items []estimate.LoadItem) []string {
 	var out []string
 	for _, i := range items {
 		out = append(out, i.What+": "+i.Source)
@@ -235,7 +236,7 @@ func sources(items []profiles.LoadItem) []string {
 	return out
 }
 
-func loadData(r profiles.LoadResult) map[string]any {
+func loadData(r estimate.LoadResult) map[string]any {
 	items := []map[string]any{}
 	for _, i := range r.Items {
 		items = append(items, map[string]any{"key": i.Key, "what": i.What, "value": number(i.Value), "unit": i.Unit, "allowable": i.Allowable,

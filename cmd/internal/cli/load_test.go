@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -72,7 +73,7 @@ func TestOneJoint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if mind := fitMind(j); (r.Verdict != profiles.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
+	if mind := fitMind(j); (r.Verdict != estimate.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
 		t.Errorf("fit says %s, make minds %q", r.Verdict, mind)
 	}
 	if pins := slotSize(j).Depth; pins != j.Slot.Depth+0.5 {

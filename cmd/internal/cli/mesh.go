@@ -9,6 +9,7 @@ import (
 
 	"cogmend/preview"
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
@@ -67,9 +68,9 @@ func standardCentre(g, mate profiles.Gear) float64 {
 }
 
 // meshOf gathers the mesh of the job, with its facets.
-func meshOf(j *job.Job) (profiles.Mesh, error) {
+func meshOf(j *job.Job) (estimate.Mesh, error) {
 	g := j.Gear.Gear
-	m := profiles.Mesh{Tooth: g, Neighbours: neighbours(j), Mate: g, Centre: j.Mate.Centre}
+	m := estimate.Mesh{Tooth: g, Neighbours: neighbours(j), Mate: g, Centre: j.Mate.Centre}
 	m.Mate.Teeth, m.Mate.Shift, m.Mate.Thinning = j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning
 	if err := m.Mate.Validate(); err != nil {
 		return m, fmt.Errorf("the mate: %w", err)
@@ -162,7 +163,7 @@ func runMesh(o meshOptions, w io.Writer) error {
 }
 
 // picture writes the PNG.
-func (o *meshOptions) picture(m profiles.Mesh, rolled, ideal profiles.MeshResult) error {
+func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult) error {
 	if err := isFree(o.out, o.replace); err != nil {
 		return err
 	}
@@ -188,14 +189,14 @@ func (o *meshOptions) picture(m profiles.Mesh, rolled, ideal profiles.MeshResult
 	return nil
 }
 
-func gradeWord(r profiles.MeshResult) string {
+func gradeWord(r estimate.MeshResult) string {
 	if !r.GradeOK {
 		return "coarser than grade 12 of ISO 1328-1, or outside it"
 	}
 	return fmt.Sprintf("grade %d of ISO 1328-1", r.Grade)
 }
 
-func printMesh(w io.Writer, m profiles.Mesh, r, ideal profiles.MeshResult) {
+func printMesh(w io.Writer, m estimate.Mesh, r, ideal estimate.MeshResult) {
 	switch {
 	case r.Interferes:
 		fmt.Fprintln(w, "THE TEETH INTERFERE.")
@@ -216,7 +217,7 @@ func printMesh(w io.Writer, m profiles.Mesh, r, ideal profiles.MeshResult) {
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
 }
 
-func meshData(m profiles.Mesh, r, ideal profiles.MeshResult) map[string]any {
+func meshData(m estimate.Mesh, r, ideal estimate.MeshResult) map[string]any {
 	samples := []map[string]any{}
 	for i, s := range r.Samples {
 		samples = append(samples, map[string]any{"gear_deg": geom.Degrees(s.Angle), "error_um": number(s.Error), "true_tooth_error_um": number(ideal.Samples[i].Error),

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
 
@@ -126,7 +126,7 @@ func pair(first, a, second, b string, units job.Units) (x, y float64, ok bool, e
 }
 
 // level answers the heights of both tips.
-func (o *touchOptions) level(gap profiles.Gap, w io.Writer, data map[string]any) error {
+func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) error {
 	left, right, ok, err := pair("tip-left", o.tipLeft, "tip-right", o.tipRight, o.Units)
 	if !ok {
 		return err
@@ -176,7 +176,7 @@ func (o *touchOptions) cutterDiameter() (float64, error) {
 
 // sides answers the touches on both flanks; wrong says that the gap cannot be
 // this gear's.
-func (o *touchOptions) sides(gap profiles.Gap, paper float64, w io.Writer, data map[string]any) (wrong bool, err error) {
+func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data map[string]any) (wrong bool, err error) {
 	left, right, ok, err := pair("left", o.left, "right", o.right, o.Units)
 	if !ok {
 		return false, err
@@ -184,7 +184,7 @@ func (o *touchOptions) sides(gap profiles.Gap, paper float64, w io.Writer, data 
 	if o.cutter == "" || o.depth == "" {
 		return false, fmt.Errorf("touch: --left and --right need --cutter and --depth too")
 	}
-	t := profiles.SideTouch{Left: left, Right: right, Paper: paper}
+	t := measure.SideTouch{Left: left, Right: right, Paper: paper}
 	if t.Cutter, err = o.cutterDiameter(); err != nil {
 		return false, err
 	}
@@ -227,7 +227,7 @@ func (o *touchOptions) sides(gap profiles.Gap, paper float64, w io.Writer, data 
 }
 
 // height says what Z to type.
-func (o *touchOptions) height(gap profiles.Gap, paper float64, w io.Writer, data map[string]any) error {
+func (o *touchOptions) height(gap measure.Gap, paper float64, w io.Writer, data map[string]any) error {
 	h, err := gap.Height(paper)
 	if err != nil {
 		return fmt.Errorf("touch: %w", err)

@@ -1,9 +1,10 @@
-package profiles
+package measure
 
 import (
 	"math"
 	"testing"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -42,16 +43,16 @@ func FuzzGear(f *testing.F) {
 			!(ha > 0.1 && ha < 2) || !(hf > 0.1 && hf < 2) || !(rf >= 0 && rf < 0.5) || !(math.Abs(x) < 1) || !(math.Abs(thin) < module) {
 			t.Skip()
 		}
-		g := Gear{teeth, module, geom.Radians(degrees), Rack{Addendum: ha, Dedendum: hf, Fillet: rf}, x, thin}
+		g := profiles.Gear{Teeth: teeth, Module: module, Pressure: geom.Radians(degrees), Rack: profiles.Rack{Addendum: ha, Dedendum: hf, Fillet: rf}, Shift: x, Thinning: thin}
 		if g.Validate() != nil {
 			return
 		}
-		if k, err := g.SpanTeeth(); err == nil {
-			if w, err := g.Span(k); err != nil || !(w > 0) {
+		if k, err := SpanTeeth(g); err == nil {
+			if w, err := Span(g, k); err != nil || !(w > 0) {
 				t.Fatalf("span %g over %d, %v", w, k, err)
 			}
 		}
-		if p, ok := g.BestGearPin(StockPins(false)); ok && !(p.Over > 2*g.TipRadius()*0.9) {
+		if p, ok := BestGearPin(g, profiles.StockPins(false)); ok && !(p.Over > 2*g.TipRadius()*0.9) {
 			t.Fatalf("over pins %+v", p)
 		}
 	})

@@ -1,8 +1,10 @@
-package profiles
+package measure
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // Chord is a chordal thickness and the height of its chord under the tip, as
@@ -20,7 +22,7 @@ type Chord struct {
 // which for the standard tooth on the pitch circle is T = N sin(90/N)/P,
 // H = [1 + (N/2)(1 - cos(90/N))]/P (Machinery's Handbook, chordal thickness;
 // Brown & Sharpe, Practical Treatise on Milling and Milling Machines, p. 152).
-func (g Gear) ChordAt(r float64) (Chord, error) {
+func ChordAt(g profiles.Gear, r float64) (Chord, error) {
 	if r < g.BaseRadius() || r > g.TipRadius() {
 		return Chord{}, fmt.Errorf("chord at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.BaseRadius(), g.TipRadius())
 	}
@@ -30,7 +32,7 @@ func (g Gear) ChordAt(r float64) (Chord, error) {
 
 // ThinningFromChord returns the thinning of a tooth of this gear whose
 // chordal thickness at height h under the tip circle measures t.
-func (g Gear) ThinningFromChord(h, t float64) (float64, error) {
+func ThinningFromChord(g profiles.Gear, h, t float64) (float64, error) {
 	r := math.Hypot(g.TipRadius()-h, t/2)
 	if !(t > 0) || r < g.BaseRadius() {
 		return 0, fmt.Errorf("chord of %.3f mm at %.3f mm under the tip does not lie on the flank", t, h)

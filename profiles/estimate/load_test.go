@@ -1,18 +1,19 @@
-package profiles
+package estimate
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"strings"
 	"testing"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 func TestStrengthTable(t *testing.T) {
-	rack, _ := RackByName("full-depth")
-	jindal := Gear{30, 5, geom.Radians(20), rack, 0, 0}
-	wentzell := Gear{48, 25.4 / 12, geom.Radians(20), rack, 0, 0}
+	rack, _ := profiles.RackByName("full-depth")
+	jindal := profiles.Gear{Teeth: 30, Module: 5, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
+	wentzell := profiles.Gear{Teeth: 48, Module: 25.4 / 12, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
 	for _, r := range published.Table(t, "strength.csv") {
 		var got float64
 		q := r.Fields["quantity"]
@@ -20,27 +21,27 @@ func TestStrengthTable(t *testing.T) {
 		case "jindal":
 			got = 150 / LewisStress(1, 5, 60, 0.358) // the force that makes 150 MPa
 			if q == "power" {
-				v := jindal.PitchLineSpeed(1000)
+				v := PitchLineSpeed(jindal, 1000)
 				got = got / VelocityFactor(v) / 1.5 / 2 * v / 1000
 			}
 		case "wentzell":
-			v := wentzell.PitchLineSpeed(900) / 0.3048 * 60 // ft/min
-			force := 2 * 33000 / v                          // lbf: 1 hp is 33 000 ft lbf/min
+			v := PitchLineSpeed(wentzell, 900) / 0.3048 * 60 // ft/min
+			force := 2 * 33000 / v                           // lbf: 1 hp is 33 000 ft lbf/min
 			got = map[string]float64{
 				"velocity": v, "tangential": force,
 				"dynamic": force * velocityFactor(v, 600),
 			}[q]
 		case "static":
-			m := GreyIron
+			m := profiles.GreyIron
 			if q == "steel" {
-				m = MildSteel
+				m = profiles.MildSteel
 			}
 			const psi = 0.006894757293168 // MPa
 			got = m.Strength().SafeStatic / psi
 		case "tensile":
-			got = GreyIron.Strength().Limit
+			got = profiles.GreyIron.Strength().Limit
 		case "yield":
-			got = MildSteel.Strength().Limit
+			got = profiles.MildSteel.Strength().Limit
 		case "rim":
 			var err error
 			if got, err = RimFactor(r.Num("quantity")); err != nil {
@@ -60,12 +61,12 @@ func TestStrengthTable(t *testing.T) {
 }
 
 func pressLoad(torque float64) LoadCase {
-	rack, _ := RackByName("old-full-depth")
-	g := Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, 0.08}
+	rack, _ := profiles.RackByName("old-full-depth")
+	g := profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Shift: 0, Thinning: 0.08}
 	return LoadCase{
 		Tooth: g, Neighbours: g, Face: 32, Torque: torque, Rpm: 20,
-		Slot: DovetailSize{6, 5, geom.Radians(7.5)}, SeatBelow: 0.3, Body: 9, Wall: 8, RimUnder: 9,
-		Screws: 2, Screw: 4.134, Insert: MildSteel,
+		Slot: profiles.DovetailSize{Mouth: 6, Depth: 5, HalfAngle: geom.Radians(7.5)}, SeatBelow: 0.3, Body: 9, Wall: 8, RimUnder: 9,
+		Screws: 2, Screw: 4.134, Insert: profiles.MildSteel,
 	}
 }
 

@@ -1,14 +1,16 @@
-package profiles
+package estimate
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // LoadCase is a repaired gear and what it carries. Lengths mm.
 type LoadCase struct {
-	Tooth      Gear // the new tooth
-	Neighbours Gear // the standing teeth, with their own thinning
+	Tooth      profiles.Gear // the new tooth
+	Neighbours profiles.Gear // the standing teeth, with their own thinning
 	Face       float64
 
 	Torque  float64 // N m on this gear; 0 when Power is given
@@ -16,7 +18,7 @@ type LoadCase struct {
 	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
 	Service float64 // service factor, 1 or more; 0 means 1.5
 
-	Slot      DovetailSize
+	Slot      profiles.DovetailSize
 	SeatBelow float64 // seat below the root circle
 	Body      float64 // width of the insert at its shoulders
 	Wall      float64 // metal beside the slot to the next void, along Y
@@ -24,14 +26,14 @@ type LoadCase struct {
 	Screws    int     // number of screws or pins
 	Screw     float64 // their least diameter (a screw's minor diameter)
 
-	Casting        Material
-	Insert         Material
+	Casting        profiles.Material
+	Insert         profiles.Material
 	CastingTensile float64 // MPa, of a known grade; 0: the weakest
 	InsertYield    float64 // MPa, of a known grade; 0: the weakest
 }
 
 // strengths returns the figures of casting and insert, with the known grades.
-func (c LoadCase) strengths() (casting, insert Strength) {
+func (c LoadCase) strengths() (casting, insert profiles.Strength) {
 	casting, insert = c.Casting.Strength(), c.Insert.Strength()
 	const given = "stated with the load"
 	if c.CastingTensile > 0 {
@@ -72,7 +74,7 @@ type LoadResult struct {
 	Worst         string  // key of the item used most
 	Use           float64 // its use
 	Verdict       string  // three words
-	Assumptions   []Assumption
+	Assumptions   []profiles.Assumption
 	Warnings      []string
 	NotFor        []string // what is not to be repaired this way
 }
@@ -114,22 +116,22 @@ func (c LoadCase) Load() (LoadResult, error) {
 		r.Torque = c.Power / (2 * math.Pi * c.Rpm / 60)
 	}
 	r.Tangential = r.Torque * 1000 / g.PitchRadius()
-	r.PitchSpeed = g.PitchLineSpeed(c.Rpm)
+	r.PitchSpeed = PitchLineSpeed(g, c.Rpm)
 	r.VelocityShare = VelocityFactor(r.PitchSpeed)
 	r.Design = r.Tangential * c.Service * r.VelocityShare
 	var err error
 	var source, sourceN string
-	if r.Y, source, err = g.TipFormFactor(); err != nil {
+	if r.Y, source, err = TipFormFactor(g); err != nil {
 		return LoadResult{}, err
 	}
-	if r.YNeighbours, sourceN, err = c.Neighbours.TipFormFactor(); err != nil {
+	if r.YNeighbours, sourceN, err = TipFormFactor(c.Neighbours); err != nil {
 		return LoadResult{}, err
 	}
 	r.BackupRatio = c.backupRatio()
 	if r.Rim, err = RimFactor(r.BackupRatio); err != nil {
 		return LoadResult{}, err
 	}
-	form, err := g.FormFactorAt(g.TipRadius())
+	form, err := FormFactorAt(g, g.TipRadius())
 	if err != nil {
 		return LoadResult{}, err
 	}
@@ -175,17 +177,17 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	sin, cos := math.Sincos(b)
 	normal := r.Pull / 2 / (sin + friction*cos)
 	mpa("flank.pressure", "pressure on the dovetail's flanks, without adhesive",
-		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, OwnRule+": the safe static stress of the casting", true)
+		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, profiles.OwnRule+": the safe static stress of the casting", true)
 	t := min(c.Wall, wallEffect*h)
 	mpa("wall.bending", "bending in the casting beside the dovetail, without adhesive",
-		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, OwnRule+": a third of the tensile strength; "+iron.LimitSource, true)
+		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, profiles.OwnRule+": a third of the tensile strength; "+iron.LimitSource, true)
 
 	area := l * (2*h/cos + c.Slot.Floor() + math.Max(0, c.Body-c.Slot.Mouth))
 	mpa("adhesive.shear", "shear in the adhesive if it alone held the insert",
-		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, OwnRule+": about a quarter of a structural epoxy's data sheet value", false)
+		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, profiles.OwnRule+": about a quarter of a structural epoxy's data sheet value", false)
 	if c.Screws > 0 {
 		mpa("screw.shear", "shear in the screws if they alone held the side load",
-			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, OwnRule+": 0.4 of the yield of class 4.6", false)
+			r.Design/(float64(c.Screws)*math.Pi/4*c.Screw*c.Screw), screwShear*screwYield, profiles.OwnRule+": 0.4 of the yield of class 4.6", false)
 	}
 	r.addRoom(c)
 }
@@ -203,11 +205,11 @@ func (c LoadCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth
 
 func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
-		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: OwnRule + ": half the slot's depth", Decides: true})
+		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: profiles.OwnRule + ": half the slot's depth", Decides: true})
 	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
-		Allowable: backupLeast, AtLeast: true, Source: OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
+		Allowable: backupLeast, AtLeast: true, Source: profiles.OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
 	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
-		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: OwnRule + ": a third of a module", Decides: true})
+		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: profiles.OwnRule + ": a third of a module", Decides: true})
 }
 
 // decide finds the item used most. What does not decide is shown beside the
@@ -250,24 +252,24 @@ func (c LoadCase) warnings(r LoadResult) []string {
 	return w
 }
 
-func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []Assumption {
+func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []profiles.Assumption {
 	casting, insert := c.strengths()
-	return []Assumption{
-		{"service factor", c.Service, "", "of the job, or own rule 1.5"},
-		{"velocity factor (3 + v)/3", r.VelocityShare, "", "Barth; Jindal, Machine Design, ex. 25-3"},
-		{"form factor of the new tooth, loaded at its tip", r.Y, "", source},
-		{"form factor of the neighbours", r.YNeighbours, "", sourceN},
-		{"rim factor", r.Rim, "", "AGMA 2001-D04 as in Shigley 14-16, from memory"},
-		{"teeth that share the load", 1, "", OwnRule},
-		{"friction of steel on iron, dry", friction, "", OwnRule + ", from memory"},
-		{"tensile strength of the casting", casting.Limit, "MPa", casting.LimitSource},
-		{"yield of the insert", insert.Limit, "MPa", insert.LimitSource},
-		{"yield of the screws", screwYield, "MPa", "property class 4.6, ISO 898-1, from memory"},
+	return []profiles.Assumption{
+		{Name: "service factor", Value: c.Service, Unit: "", Source: "of the job, or own rule 1.5"},
+		{Name: "velocity factor (3 + v)/3", Value: r.VelocityShare, Unit: "", Source: "Barth; Jindal, Machine Design, ex. 25-3"},
+		{Name: "form factor of the new tooth, loaded at its tip", Value: r.Y, Unit: "", Source: source},
+		{Name: "form factor of the neighbours", Value: r.YNeighbours, Unit: "", Source: sourceN},
+		{Name: "rim factor", Value: r.Rim, Unit: "", Source: "AGMA 2001-D04 as in Shigley 14-16, from memory"},
+		{Name: "teeth that share the load", Value: 1, Unit: "", Source: profiles.OwnRule},
+		{Name: "friction of steel on iron, dry", Value: friction, Unit: "", Source: profiles.OwnRule + ", from memory"},
+		{Name: "tensile strength of the casting", Value: casting.Limit, Unit: "MPa", Source: casting.LimitSource},
+		{Name: "yield of the insert", Value: insert.Limit, Unit: "MPa", Source: insert.LimitSource},
+		{Name: "yield of the screws", Value: screwYield, Unit: "MPa", Source: "property class 4.6, ISO 898-1, from memory"},
 	}
 }
 
 func (c LoadCase) validate() error {
-	for _, g := range []Gear{c.Tooth, c.Neighbours} {
+	for _, g := range []profiles.Gear{c.Tooth, c.Neighbours} {
 		if err := g.Validate(); err != nil {
 			return err
 		}

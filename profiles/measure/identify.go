@@ -1,4 +1,4 @@
-package profiles
+package measure
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -97,14 +98,14 @@ const (
 )
 
 // identifyAssumptions says so in words.
-func identifyAssumptions() []Assumption {
-	return []Assumption{
-		{"spread of the profile shift", shiftSigma, "modules", OwnRule},
-		{"spread of the thinning by wear and backlash, never negative", wearSigma, "modules", OwnRule},
-		{"spread of the blank's outside diameter", blankSigma, "modules", OwnRule},
-		{"spread of the depth of cut", depthSigma, "modules", OwnRule},
-		{"spread of the mate's profile shift", mateSigma, "modules", OwnRule},
-		{"pitch error of the teeth in a span", pitchSigma, "mm, and 0.001 modules", "own rule, about half the single pitch deviation of ISO 1328-1 grade 9"},
+func identifyAssumptions() []profiles.Assumption {
+	return []profiles.Assumption{
+		{Name: "spread of the profile shift", Value: shiftSigma, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "spread of the thinning by wear and backlash, never negative", Value: wearSigma, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "spread of the blank's outside diameter", Value: blankSigma, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "spread of the depth of cut", Value: depthSigma, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "spread of the mate's profile shift", Value: mateSigma, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "pitch error of the teeth in a span", Value: pitchSigma, Unit: "mm, and 0.001 modules", Source: "own rule, about half the single pitch deviation of ISO 1328-1 grade 9"},
 	}
 }
 
@@ -140,8 +141,8 @@ type Misfit struct {
 
 // Candidate is a standard gear that may be the one measured.
 type Candidate struct {
-	Gear       Gear // with the shift and thinning that fit best
-	Pitch      StandardPitch
+	Gear       profiles.Gear // with the shift and thinning that fit best
+	Pitch      profiles.StandardPitch
 	AlsoRacks  []string // racks of the same heights: no reading of the list tells them apart
 	ChiSquare  float64  // of the readings and of the spread of shift and thinning
 	Chance     float64  // of a ChiSquare this large or larger if the candidate is right
@@ -172,7 +173,7 @@ type Identity struct {
 	Best        *Further    // the measurement that would separate the first two; nil when none on the list would
 	Further     []Further   // all that were considered, best first
 	Notes       []string
-	Assumptions []Assumption
+	Assumptions []profiles.Assumption
 }
 
 // Identify ranks the standard gears that a gear of the given count may be:
@@ -194,7 +195,7 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 		}
 	}
 	var fits []fit
-	for _, p := range StandardPitches() {
+	for _, p := range profiles.StandardPitches() {
 		for _, s := range systems {
 			if s.fineOnly && p.Diametral < 20 {
 				continue

@@ -1,8 +1,10 @@
-package profiles
+package measure
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // PinFit is where a measuring pin lies in a tooth space. Lengths mm.
@@ -22,8 +24,8 @@ type PinFit struct {
 // (ISO 21771, dimension over pins; Machinery's Handbook, checking gear size
 // over pins; t the thinning). It is an error when the pins do not touch the
 // involute, stand on the root or lie below the tips.
-func (g Gear) OverPins(pin float64) (PinFit, error) {
-	f, err := g.pinFit(pin)
+func OverPins(g profiles.Gear, pin float64) (PinFit, error) {
+	f, err := pinFit(g, pin)
 	if err != nil {
 		return PinFit{}, err
 	}
@@ -44,7 +46,7 @@ func (g Gear) OverPins(pin float64) (PinFit, error) {
 }
 
 // pinFit is the formula alone.
-func (g Gear) pinFit(pin float64) (PinFit, error) {
+func pinFit(g profiles.Gear, pin float64) (PinFit, error) {
 	if !(pin > 0) {
 		return PinFit{}, fmt.Errorf("pin of %.3f mm: the diameter must be positive", pin)
 	}
@@ -53,16 +55,16 @@ func (g Gear) pinFit(pin float64) (PinFit, error) {
 	if !(inv > 0) {
 		return PinFit{}, fmt.Errorf("pin of %.3f mm is too small to touch the flanks", pin)
 	}
-	phi := InvInverse(inv)
+	phi := profiles.InvInverse(inv)
 	f := PinFit{Pin: pin, Centre: rb / math.Cos(phi)}
 	// The normal of the flank at the contact is a base tangent through the
 	// pin's centre; the contact lies the pin's radius nearer.
 	f.Contact = math.Hypot(rb, rb*math.Tan(phi)-pin/2)
-	f.Over = 2*f.Centre*g.pinCosine() + pin
+	f.Over = 2*f.Centre*pinCosine(g) + pin
 	return f, nil
 }
 
-func (g Gear) pinCosine() float64 {
+func pinCosine(g profiles.Gear) float64 {
 	if g.Teeth%2 == 0 {
 		return 1
 	}
@@ -71,24 +73,24 @@ func (g Gear) pinCosine() float64 {
 
 // ThinningFromPins returns the thinning of a tooth of this gear that measures
 // over over two pins: the inverse of OverPins.
-func (g Gear) ThinningFromPins(pin, over float64) (float64, error) {
+func ThinningFromPins(g profiles.Gear, pin, over float64) (float64, error) {
 	rb := g.BaseRadius()
-	centre := (over - pin) / 2 / g.pinCosine()
+	centre := (over - pin) / 2 / pinCosine(g)
 	if !(pin > 0) || !(centre > rb) {
 		return 0, fmt.Errorf("%.3f mm over pins of %.3f mm is not possible: the pins would lie inside the base circle", over, pin)
 	}
-	half := Inv(math.Acos(rb/centre)) - pin/(2*rb) + g.Pitch()/2
+	half := profiles.Inv(math.Acos(rb/centre)) - pin/(2*rb) + g.Pitch()/2
 	return g.Thinning + 2*g.PitchRadius()*(g.BaseHalfAngle()-half), nil
 }
 
 // BestGearPin returns the pin of the stock that touches nearest to the middle
 // of the working flank, r_p + x m, and whether any pin serves.
-func (g Gear) BestGearPin(stock []float64) (PinFit, bool) {
+func BestGearPin(g profiles.Gear, stock []float64) (PinFit, bool) {
 	want := g.PitchRadius() + g.Shift*g.Module
 	var best PinFit
 	off := math.Inf(1)
 	for _, pin := range stock {
-		f, err := g.OverPins(pin)
+		f, err := OverPins(g, pin)
 		if err != nil {
 			continue
 		}

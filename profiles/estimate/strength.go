@@ -1,8 +1,10 @@
-package profiles
+package estimate
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // LewisStress returns the bending stress in MPa at the root of a tooth of
@@ -23,7 +25,7 @@ func velocityFactor(v, c float64) float64 { return (c + v) / c }
 func VelocityFactor(v float64) float64 { return velocityFactor(v, barth) }
 
 // PitchLineSpeed returns the speed in m/s of the pitch circle.
-func (g Gear) PitchLineSpeed(rpm float64) float64 {
+func PitchLineSpeed(g profiles.Gear, rpm float64) float64 {
 	return 2 * math.Pi * g.PitchRadius() / 1000 * rpm / 60
 }
 
@@ -47,13 +49,13 @@ func RimFactor(ratio float64) (float64, error) {
 // TipFormFactor returns the Lewis form factor of a tooth loaded at its tip:
 // from Shigley's table for the standard 20 degree full depth tooth, else from
 // the tooth's own outline.
-func (g Gear) TipFormFactor() (y float64, source string, err error) {
+func TipFormFactor(g profiles.Gear) (y float64, source string, err error) {
 	standard := math.Abs(g.Pressure-math.Pi/9) < 1e-9 && g.Rack.Addendum == 1 && g.Rack.Dedendum == 1.25 &&
 		g.Shift == 0 && g.Thinning <= 0.01*g.Module && g.Teeth >= 12
 	if standard {
 		y, err = LewisY(g.Teeth)
 		return y, "Shigley, table 14-2", err
 	}
-	f, err := g.FormFactorAt(g.TipRadius())
+	f, err := FormFactorAt(g, g.TipRadius())
 	return f.Y, "Lewis's parabola in the tooth's own outline", err
 }

@@ -1,22 +1,23 @@
-package profiles
+package estimate
 
 import (
 	"math"
 	"testing"
 
-	"cogmend/profiles/geom"
-
 	"pgregory.net/rapid"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 func pressFit(tight float64) JointFit {
-	j, err := FitFromLadder(DovetailSize{6, 5, geom.Radians(7.5)}, 0.05, 0.02, 4)
+	j, err := FitFromLadder(profiles.DovetailSize{Mouth: 6, Depth: 5, HalfAngle: geom.Radians(7.5)}, 0.05, 0.02, 4)
 	if err != nil {
 		panic(err)
 	}
 	j.Tight, j.Length, j.Lead = tight, 32, 8
 	j.CutterTip, j.CutterNeck = 2.5, 1.8
-	j.Wall, j.Insert = 8, MildSteel
+	j.Wall, j.Insert = 8, profiles.MildSteel
 	return j
 }
 
@@ -85,7 +86,7 @@ func TestCommonPracticeFit(t *testing.T) {
 }
 
 func TestFitWarnsBeforeCracking(t *testing.T) {
-	tensile := GreyIron.Strength().Limit
+	tensile := profiles.GreyIron.Strength().Limit
 	warned := math.NaN()
 	last := -1.0
 	for d := 0.0; d <= 0.5; d += 0.005 {

@@ -1,4 +1,4 @@
-package profiles
+package measure
 
 import (
 	"math"
@@ -6,20 +6,21 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
 // benchReadings reads a gear as a person at the bench would, with noise: over
 // the tips and, as far as wanted, one span, a second one, and the whole depth.
-func benchReadings(t *testing.T, g Gear, rng *rand.Rand, sigma float64, spans int, depth bool) []Reading {
+func benchReadings(t *testing.T, g profiles.Gear, rng *rand.Rand, sigma float64, spans int, depth bool) []Reading {
 	t.Helper()
-	k, err := g.SpanTeeth()
+	k, err := SpanTeeth(g)
 	if err != nil {
 		t.Fatal(err)
 	}
 	kinds := []Reading{{Kind: OutsideDiameter, Sigma: VernierSigma}}
 	for _, n := range []int{k, k + 1, k - 1} {
-		if _, err := g.Span(n); err == nil && spans > 0 {
+		if _, err := Span(g, n); err == nil && spans > 0 {
 			kinds = append(kinds, Reading{Kind: SpanSize, Teeth: n, Sigma: sigma})
 			spans--
 		}
@@ -34,23 +35,23 @@ func benchReadings(t *testing.T, g Gear, rng *rand.Rand, sigma float64, spans in
 }
 
 // anyStandardGear draws a gear of a standard, worn and now and then shifted.
-func anyStandardGear(rng *rand.Rand) Gear {
-	pitches := StandardPitches()
+func anyStandardGear(rng *rand.Rand) profiles.Gear {
+	pitches := profiles.StandardPitches()
 	for {
 		p := pitches[rng.IntN(len(pitches))]
 		s := systems[rng.IntN(len(systems))]
 		if p.Module < 0.8 || p.Module > 12.7 || s.fineOnly && p.Diametral < 20 {
 			continue
 		}
-		rack, _ := RackFor(s.rack, p.Module)
-		g := Gear{
+		rack, _ := profiles.RackFor(s.rack, p.Module)
+		g := profiles.Gear{
 			Teeth: 14 + rng.IntN(150), Module: p.Module, Pressure: geom.Radians(s.pressure), Rack: rack,
 			Thinning: math.Abs(rng.NormFloat64()) * 0.03 * p.Module,
 		}
 		if rng.IntN(4) == 0 {
 			g.Shift = rng.NormFloat64() * 0.15
 		}
-		if _, err := g.SpanTeeth(); err == nil && g.Validate() == nil {
+		if _, err := SpanTeeth(g); err == nil && g.Validate() == nil {
 			return g
 		}
 	}
@@ -108,12 +109,12 @@ func TestIdentifyGrid(t *testing.T) {
 // A community shop's proof press: 54 teeth, 8 DP, 14.5 degrees; readings made
 // up by formula with a worn tooth.
 func TestIdentifyProofPress(t *testing.T) {
-	rack, _ := RackByName("old-full-depth")
-	g := Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, 0.08}
+	rack, _ := profiles.RackByName("old-full-depth")
+	g := profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Shift: 0, Thinning: 0.08}
 	readings := []Reading{
 		{Kind: OutsideDiameter, Value: 177.78, Sigma: VernierSigma},
-		{Kind: SpanSize, Teeth: 5, Value: g.span(5), Sigma: MicrometerSigma},
-		{Kind: SpanSize, Teeth: 6, Value: g.span(6), Sigma: MicrometerSigma},
+		{Kind: SpanSize, Teeth: 5, Value: span(g, 5), Sigma: MicrometerSigma},
+		{Kind: SpanSize, Teeth: 6, Value: span(g, 6), Sigma: MicrometerSigma},
 		{Kind: WholeDepth, Value: 6.85, Sigma: VernierSigma},
 	}
 	id, err := Identify(54, readings)
@@ -135,8 +136,8 @@ func TestIdentifyProofPress(t *testing.T) {
 // One reading cannot tell a gear; the next measurement named must, when made,
 // raise the true gear above the other.
 func TestIdentifyFurther(t *testing.T) {
-	rack, _ := RackByName("full-depth")
-	g := Gear{40, 3, geom.Radians(20), rack, 0, 0.02}
+	rack, _ := profiles.RackByName("full-depth")
+	g := profiles.Gear{Teeth: 40, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0.02}
 	readings := []Reading{{Kind: OutsideDiameter, Value: 2 * g.TipRadius(), Sigma: VernierSigma}}
 	id, err := Identify(40, readings)
 	if err != nil {
@@ -187,12 +188,12 @@ func TestIdentifyTie(t *testing.T) {
 // Wear cannot fake a base pitch: two spans decide between two pressure angles
 // that one span, with wear, leaves open.
 func TestBasePitchDecides(t *testing.T) {
-	rack, _ := RackByName("full-depth")
-	g := Gear{30, 3, geom.Radians(20), rack, 0, 0.1}
+	rack, _ := profiles.RackByName("full-depth")
+	g := profiles.Gear{Teeth: 30, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0.1}
 	read := func(ks ...int) []Reading {
 		var out []Reading
 		for _, k := range ks {
-			out = append(out, Reading{Kind: SpanSize, Teeth: k, Value: g.span(k), Sigma: MicrometerSigma})
+			out = append(out, Reading{Kind: SpanSize, Teeth: k, Value: span(g, k), Sigma: MicrometerSigma})
 		}
 		return out
 	}
@@ -216,12 +217,12 @@ func TestBasePitchDecides(t *testing.T) {
 
 // A gear of no standard must be said to be one.
 func TestIdentifyNoFit(t *testing.T) {
-	rack, _ := RackByName("full-depth")
-	g := Gear{30, 3.35, geom.Radians(17), rack, 0, 0}
+	rack, _ := profiles.RackByName("full-depth")
+	g := profiles.Gear{Teeth: 30, Module: 3.35, Pressure: geom.Radians(17), Rack: rack, Shift: 0, Thinning: 0}
 	id, err := Identify(30, []Reading{
 		{Kind: OutsideDiameter, Value: 2 * g.TipRadius(), Sigma: 0.02},
-		{Kind: SpanSize, Teeth: 3, Value: g.span(3), Sigma: 0.01},
-		{Kind: SpanSize, Teeth: 4, Value: g.span(4), Sigma: 0.01},
+		{Kind: SpanSize, Teeth: 3, Value: span(g, 3), Sigma: 0.01},
+		{Kind: SpanSize, Teeth: 4, Value: span(g, 4), Sigma: 0.01},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -263,12 +264,12 @@ func TestChiSquareTail(t *testing.T) {
 }
 
 func BenchmarkIdentify(b *testing.B) {
-	rack, _ := RackByName("full-depth")
-	g := Gear{40, 3, geom.Radians(20), rack, 0, 0.02}
+	rack, _ := profiles.RackByName("full-depth")
+	g := profiles.Gear{Teeth: 40, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0.02}
 	readings := []Reading{
 		{Kind: OutsideDiameter, Value: 126, Sigma: VernierSigma},
-		{Kind: SpanSize, Teeth: 4, Value: g.span(4), Sigma: MicrometerSigma},
-		{Kind: SpanSize, Teeth: 5, Value: g.span(5), Sigma: MicrometerSigma},
+		{Kind: SpanSize, Teeth: 4, Value: span(g, 4), Sigma: MicrometerSigma},
+		{Kind: SpanSize, Teeth: 5, Value: span(g, 5), Sigma: MicrometerSigma},
 		{Kind: PinSize, Pin: 5, Value: predict(g, Reading{Kind: PinSize, Pin: 5}), Sigma: MicrometerSigma},
 	}
 	for b.Loop() {

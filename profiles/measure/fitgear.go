@@ -1,26 +1,27 @@
-package profiles
+package measure
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
 // fit is one candidate while its shift and thinning are sought.
 type fit struct {
-	gear  Gear
-	pitch StandardPitch
+	gear  profiles.Gear
+	pitch profiles.StandardPitch
 	sys   system
 	chi   float64 // readings and spread of the unknowns
 	score float64 // chi less twice the log of how common the system is
 }
 
-func newFit(teeth int, p StandardPitch, s system) fit {
-	rack, _ := RackFor(s.rack, p.Module)
+func newFit(teeth int, p profiles.StandardPitch, s system) fit {
+	rack, _ := profiles.RackFor(s.rack, p.Module)
 	return fit{
-		gear:  Gear{Teeth: teeth, Module: p.Module, Pressure: geom.Radians(s.pressure), Rack: rack},
+		gear:  profiles.Gear{Teeth: teeth, Module: p.Module, Pressure: geom.Radians(s.pressure), Rack: rack},
 		pitch: p,
 		sys:   s,
 	}
@@ -30,7 +31,7 @@ func (f *fit) weight() float64 { return f.sys.weight * seriesWeight[f.pitch.Seri
 
 // predict returns what reading r would be on gear g, or NaN when g cannot
 // give it.
-func predict(g Gear, r Reading) float64 {
+func predict(g profiles.Gear, r Reading) float64 {
 	switch r.Kind {
 	case OutsideDiameter:
 		if g.Teeth%2 == 0 {
@@ -44,9 +45,9 @@ func predict(g Gear, r Reading) float64 {
 	case WholeDepth:
 		return g.WholeDepth()
 	case SpanSize:
-		return g.span(r.Teeth)
+		return span(g, r.Teeth)
 	case PinSize:
-		p, err := g.pinFit(r.Pin)
+		p, err := pinFit(g, r.Pin)
 		if err != nil {
 			return math.NaN()
 		}
@@ -58,7 +59,7 @@ func predict(g Gear, r Reading) float64 {
 }
 
 // spread returns the uncertainty of a reading with the model's own.
-func spread(g Gear, r Reading) float64 {
+func spread(g profiles.Gear, r Reading) float64 {
 	m := g.Module
 	switch r.Kind {
 	case OutsideDiameter:
@@ -72,7 +73,7 @@ func spread(g Gear, r Reading) float64 {
 }
 
 // chiSquare of the readings and of the spread of shift and thinning.
-func chiSquare(g Gear, readings []Reading) float64 {
+func chiSquare(g profiles.Gear, readings []Reading) float64 {
 	x, t := g.Shift/shiftSigma, g.Thinning/(wearSigma*g.Module)
 	sum := x*x + t*t
 	for _, r := range readings {
@@ -138,7 +139,7 @@ func (f *fit) solve(readings []Reading) bool {
 func (f *fit) possible(readings []Reading) bool {
 	g := f.gear
 	for _, r := range readings {
-		if r.Kind == SpanSize && g.SpanContact(r.Teeth) > g.TipRadius()+0.2*g.Module {
+		if r.Kind == SpanSize && SpanContact(g, r.Teeth) > g.TipRadius()+0.2*g.Module {
 			return false
 		}
 	}
@@ -187,28 +188,28 @@ func pull(f *fit, r Reading, v float64, readings []Reading) float64 {
 }
 
 // possibleReadings lists what one could measure on either gear.
-func possibleReadings(a, b Gear) []Reading {
+func possibleReadings(a, b profiles.Gear) []Reading {
 	out := []Reading{
 		{Kind: OutsideDiameter, Sigma: VernierSigma},
 		{Kind: RootDiameter, Sigma: VernierSigma},
 		{Kind: WholeDepth, Sigma: VernierSigma},
 	}
-	k, err := a.SpanTeeth()
+	k, err := SpanTeeth(a)
 	if err == nil {
 		for _, n := range []int{k - 1, k, k + 1} {
-			_, err1 := a.Span(n)
-			_, err2 := b.Span(n)
+			_, err1 := Span(a, n)
+			_, err2 := Span(b, n)
 			if err1 == nil && err2 == nil {
 				out = append(out, Reading{Kind: SpanSize, Teeth: n, Sigma: MicrometerSigma})
 			}
 		}
 	}
 	for _, inchSizes := range []bool{false, true} {
-		p, ok := a.BestGearPin(StockPins(inchSizes))
+		p, ok := BestGearPin(a, profiles.StockPins(inchSizes))
 		if !ok {
 			continue
 		}
-		if _, err := b.OverPins(p.Pin); err == nil {
+		if _, err := OverPins(b, p.Pin); err == nil {
 			out = append(out, Reading{Kind: PinSize, Pin: p.Pin, Sigma: MicrometerSigma})
 		}
 	}

@@ -1,8 +1,10 @@
-package profiles
+package measure
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // DovetailReading is what a size over or between pins says was cut. Lengths
@@ -14,7 +16,7 @@ type DovetailReading struct {
 }
 
 // ReadInsert turns a size over two pins into what was cut on the insert.
-func ReadInsert(nominal DovetailSize, over, pin float64) (DovetailReading, error) {
+func ReadInsert(nominal profiles.DovetailSize, over, pin float64) (DovetailReading, error) {
 	mouth, err := nominal.MouthOver(over, pin)
 	if err != nil {
 		return DovetailReading{}, err
@@ -27,7 +29,7 @@ func ReadInsert(nominal DovetailSize, over, pin float64) (DovetailReading, error
 
 // ReadSlot turns a size between two pins into what was cut in the gear; the
 // nominal's depth must be the depth that was cut.
-func ReadSlot(nominal DovetailSize, between, pin float64) (DovetailReading, error) {
+func ReadSlot(nominal profiles.DovetailSize, between, pin float64) (DovetailReading, error) {
 	if !(between >= 0) {
 		return DovetailReading{}, fmt.Errorf("%g mm between pins: it must not be negative", between)
 	}
@@ -70,7 +72,7 @@ func (t ToothGauge) reading(thinning float64) ToothReading {
 // ReadChord turns a chordal thickness at a height under the tip into what was
 // cut.
 func (t ToothGauge) ReadChord(height, thickness float64) (ToothReading, error) {
-	thinning, err := t.Tooth.ThinningFromChord(height, thickness)
+	thinning, err := ThinningFromChord(t.Tooth, height, thickness)
 	if err != nil {
 		return ToothReading{}, err
 	}
@@ -90,7 +92,7 @@ func (t ToothGauge) ReadSpan(k int, w float64) (ToothReading, error) {
 // ReadPins turns a size over pins, one beside the new tooth, into what was cut
 // on that flank.
 func (t ToothGauge) ReadPins(pin, over float64) (ToothReading, error) {
-	f, err := t.Neighbours.OverPins(pin)
+	f, err := OverPins(t.Neighbours, pin)
 	if err != nil {
 		return ToothReading{}, err
 	}

@@ -1,9 +1,10 @@
-package profiles
+package measure
 
 import (
 	"fmt"
 	"math"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -23,19 +24,19 @@ type GaugeItem struct {
 // DovetailGauge is what the sheet of a dovetail joint is made from. Lengths
 // mm.
 type DovetailGauge struct {
-	Slot      DovetailSize
-	Insert    DovetailSize // in its tight middle
-	Slide     float64      // the insert's mouth at its sliding ends
-	Shoulder  float64      // width of one flat beside the insert's mouth on which a pin lies
-	Width     float64      // tolerance on widths, plus and minus
-	Depth     float64      // tolerance on the slot's depth, plus
-	InchStock bool         // pins of inch sizes
+	Slot      profiles.DovetailSize
+	Insert    profiles.DovetailSize // in its tight middle
+	Slide     float64               // the insert's mouth at its sliding ends
+	Shoulder  float64               // width of one flat beside the insert's mouth on which a pin lies
+	Width     float64               // tolerance on widths, plus and minus
+	Depth     float64               // tolerance on the slot's depth, plus
+	InchStock bool                  // pins of inch sizes
 }
 
 // Items returns the sizes over and between pins and the plain widths, with
 // limits, of slot and insert.
 func (d DovetailGauge) Items() ([]GaugeItem, error) {
-	for _, s := range []DovetailSize{d.Slot, d.Insert} {
+	for _, s := range []profiles.DovetailSize{d.Slot, d.Insert} {
 		if err := s.Validate(); err != nil {
 			return nil, err
 		}
@@ -58,7 +59,7 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 		plain("insert.mouth_sliding", "insert, width under the shoulders, ends", d.Slide, d.Width, d.Width),
 		plain("insert.floor_tight", "insert, width of the wide flat, tight middle", d.Insert.Floor(), d.Width, d.Width),
 	}
-	stock := StockPins(d.InchStock)
+	stock := profiles.StockPins(d.InchStock)
 	if pin, ok := d.Slot.BestPin(stock); ok {
 		y, err := d.Slot.BetweenPins(pin)
 		if err != nil {
@@ -73,7 +74,7 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 	pin, ok := d.Insert.BestPinOnShoulder(stock, d.Shoulder)
 	for _, at := range []struct {
 		key, what string
-		size      DovetailSize
+		size      profiles.DovetailSize
 	}{
 		{"insert.over_pins_tight", "insert, over two pins on the shoulders, tight middle", d.Insert},
 		{"insert.over_pins_sliding", "insert, over two pins on the shoulders, ends", sliding},
@@ -95,15 +96,15 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 
 // ToothGauge is what the sheet of the new tooth is made from.
 type ToothGauge struct {
-	Tooth      Gear    // the finished tooth
-	Neighbours Gear    // the standing teeth, with their own thinning
-	Facets     []Facet // of each flank, rolls rising; none for a filed, true flank
-	Low, High  float64 // metal left on a flank along its normal: limits, mm (proud facets: 0 and the tolerance)
+	Tooth      profiles.Gear    // the finished tooth
+	Neighbours profiles.Gear    // the standing teeth, with their own thinning
+	Facets     []profiles.Facet // of each flank, rolls rising; none for a filed, true flank
+	Low, High  float64          // metal left on a flank along its normal: limits, mm (proud facets: 0 and the tolerance)
 	InchStock  bool
 }
 
 // with returns the tooth with e of metal on each flank.
-func (t ToothGauge) with(e float64) Gear {
+func (t ToothGauge) with(e float64) profiles.Gear {
 	g := t.Tooth
 	g.Thinning -= 2 * e / math.Cos(g.Pressure)
 	return g
@@ -156,12 +157,12 @@ func (t ToothGauge) Items() ([]GaugeItem, error) {
 func (t ToothGauge) chords(flank []geom.Vec) ([]GaugeItem, error) {
 	g := t.Tooth
 	chord := func(key, what string, r float64) (GaugeItem, error) {
-		c, err := g.ChordAt(r)
+		c, err := ChordAt(g, r)
 		if err != nil {
 			return GaugeItem{}, err
 		}
 		z := g.TipRadius() - c.Height
-		y, ok := HalfWidthAt(flank, z)
+		y, ok := profiles.HalfWidthAt(flank, z)
 		if !ok {
 			return GaugeItem{}, fmt.Errorf("height %.3f mm below the tip is not on the flank", c.Height)
 		}
@@ -197,18 +198,18 @@ func (t ToothGauge) chords(flank []geom.Vec) ([]GaugeItem, error) {
 }
 
 // mixedSpan is W over k >= 2 teeth, the new tooth at one end.
-func (t ToothGauge) mixedSpan(k int, tooth Gear) float64 {
+func (t ToothGauge) mixedSpan(k int, tooth profiles.Gear) float64 {
 	return float64(k-1)*tooth.BasePitch() + tooth.BaseRadius()*(tooth.BaseHalfAngle()+t.Neighbours.BaseHalfAngle())
 }
 
 func (t ToothGauge) spans(flank []geom.Vec) ([]GaugeItem, error) {
 	g := t.Tooth
-	k, err := g.SpanTeeth()
+	k, err := SpanTeeth(g)
 	if err != nil {
 		return nil, err
 	}
 	k = max(k, 2)
-	if _, err := t.Neighbours.Span(k); err != nil {
+	if _, err := Span(t.Neighbours, k); err != nil {
 		return nil, err
 	}
 	w := t.mixedSpan(k, g)
@@ -236,18 +237,18 @@ func (t ToothGauge) spans(flank []geom.Vec) ([]GaugeItem, error) {
 		item.Nominal = w + flat
 		item.Note = fmt.Sprintf("lay the anvil flat on a facet; rocked over a joint it reads up to %.3f mm more", peak-flat)
 	}
-	old := GaugeItem{Key: "old.span", What: fmt.Sprintf("span over %d standing teeth, to compare", k), Teeth: k, Nominal: t.Neighbours.span(k)}
+	old := GaugeItem{Key: "old.span", What: fmt.Sprintf("span over %d standing teeth, to compare", k), Teeth: k, Nominal: span(t.Neighbours, k)}
 	old.Low, old.High = old.Nominal, old.Nominal
 	unworn := t.Neighbours
 	unworn.Thinning = 0
-	if limit := SpanServiceLimit(unworn.span(k)); old.Nominal < limit {
+	if limit := SpanServiceLimit(span(unworn, k)); old.Nominal < limit {
 		old.Note = fmt.Sprintf("below the usual service limit of %.3f mm, 0.150 under the new span: the standing teeth are worn out", limit)
 	}
 	return []GaugeItem{item, old}, nil
 }
 
 func (t ToothGauge) pins(flank []geom.Vec) ([]GaugeItem, error) {
-	f, ok := t.Neighbours.BestGearPin(StockPins(t.InchStock))
+	f, ok := BestGearPin(t.Neighbours, profiles.StockPins(t.InchStock))
 	if !ok {
 		return nil, fmt.Errorf("no stock pin serves this gear")
 	}
@@ -281,7 +282,7 @@ func (t ToothGauge) overPinsBeside(flank []geom.Vec, f PinFit) (float64, error) 
 	rb, r := n.BaseRadius(), f.Pin/2
 	// The pin rolls up the neighbour: its centre is on the parallel involute.
 	centre := func(rad float64) geom.Vec {
-		return geom.Polar(rad, n.Pitch()-(n.BaseHalfAngle()+r/rb-Inv(math.Acos(rb/rad))))
+		return geom.Polar(rad, n.Pitch()-(n.BaseHalfAngle()+r/rb-profiles.Inv(math.Acos(rb/rad))))
 	}
 	clear := func(rad float64) float64 { return geom.Distance(centre(rad), flank) - r }
 	lo, hi := max(rb*(1+1e-9), f.Centre-n.Module), f.Centre+n.Module

@@ -1,18 +1,19 @@
-package profiles
+package measure
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"cogmend/profiles/geom"
-
 	"pgregory.net/rapid"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 func pressGap(thinning float64) Gap {
-	rack, _ := RackByName("old-full-depth")
-	return Gap{Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, thinning}, 1}
+	rack, _ := profiles.RackByName("old-full-depth")
+	return Gap{profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Shift: 0, Thinning: thinning}, 1}
 }
 
 // flankRoom lowers a square corner between the two neighbours' outlines, as a

@@ -1,11 +1,12 @@
-package profiles
+package estimate
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 func TestLewisTable(t *testing.T) {
@@ -48,13 +49,13 @@ func TestFormFactorAgainstLewis(t *testing.T) {
 		{"old-full-depth", 14.5, func(z float64) float64 { return math.Pi * (0.124 - 0.684/z) }},
 		{"stub", 20, func(z float64) float64 { return math.Pi * (0.175 - 0.841/z) }},
 	} {
-		rack, _ := RackByName(c.rack)
+		rack, _ := profiles.RackByName(c.rack)
 		for _, z := range []int{17, 20, 30, 54, 100, 200} {
 			if c.degrees == 14.5 && z < 20 {
 				continue
 			}
-			g := Gear{z, 3, geom.Radians(c.degrees), rack, 0, 0}
-			f, err := g.FormFactorAt(g.TipRadius())
+			g := profiles.Gear{Teeth: z, Module: 3, Pressure: geom.Radians(c.degrees), Rack: rack, Shift: 0, Thinning: 0}
+			f, err := FormFactorAt(g, g.TipRadius())
 			if err != nil {
 				t.Error(err)
 				continue

@@ -1,23 +1,24 @@
-package profiles
+package measure
 
 import (
-	"cogmend/profiles/internal/published"
 	"fmt"
 	"math"
 	"testing"
 
-	"cogmend/profiles/geom"
-
 	"pgregory.net/rapid"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 // anyGear draws a sound gear: 14.5, 20 or 25 degrees, shifted and worn.
-func anyGear(t *rapid.T) Gear {
+func anyGear(t *rapid.T) profiles.Gear {
 	for {
 		name := rapid.SampledFrom([]string{"iso-a", "full-depth", "old-full-depth", "stub"}).Draw(t, "rack")
 		m := rapid.Float64Range(0.8, 12).Draw(t, "module")
-		rack, _ := RackByName(name)
-		g := Gear{
+		rack, _ := profiles.RackByName(name)
+		g := profiles.Gear{
 			Teeth:    rapid.IntRange(12, 300).Draw(t, "teeth"),
 			Module:   m,
 			Pressure: geom.Radians(rapid.SampledFrom([]float64{14.5, 20, 25}).Draw(t, "pressure")),
@@ -31,7 +32,7 @@ func anyGear(t *rapid.T) Gear {
 	}
 }
 
-func standardGear(t *testing.T, r published.Row) Gear {
+func standardGear(t *testing.T, r published.Row) profiles.Gear {
 	t.Helper()
 	m := r.Num("module")
 	if r.Fields["unit"] == "in" {
@@ -41,8 +42,8 @@ func standardGear(t *testing.T, r published.Row) Gear {
 	if r.Fields["degrees"] == "14.5" {
 		name = "old-full-depth"
 	}
-	rack, _ := RackByName(name)
-	return Gear{r.Int("teeth"), m, geom.Radians(r.Num("degrees")), rack, 0, 0}
+	rack, _ := profiles.RackByName(name)
+	return profiles.Gear{Teeth: r.Int("teeth"), Module: m, Pressure: geom.Radians(r.Num("degrees")), Rack: rack, Shift: 0, Thinning: 0}
 }
 
 func unit(r published.Row) float64 {
@@ -55,16 +56,16 @@ func unit(r published.Row) float64 {
 func TestSpanTable(t *testing.T) {
 	for _, r := range published.Table(t, "span.csv") {
 		g := standardGear(t, r)
-		r.Near(g.span(r.Int("k"))/unit(r), r.Num("value"), 0.00005)
+		r.Near(span(g, r.Int("k"))/unit(r), r.Num("value"), 0.00005)
 	}
 }
 
 func TestSpanTeethTable(t *testing.T) {
-	rack, _ := RackByName("full-depth")
+	rack, _ := profiles.RackByName("full-depth")
 	for _, r := range published.Table(t, "spanteeth.csv") {
 		for z := r.Int("low") + 1; z < r.Int("high"); z++ {
-			g := Gear{z, 3, geom.Radians(20), rack, 0, 0}
-			k, err := g.SpanTeeth()
+			g := profiles.Gear{Teeth: z, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
+			k, err := SpanTeeth(g)
 			if err != nil || k != r.Int("k") {
 				t.Errorf("%d teeth: span over %d (%v), handbook %d", z, k, err, r.Int("k"))
 			}
@@ -76,11 +77,11 @@ func TestSpanTeethTable(t *testing.T) {
 func TestSpanByGeometry(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := anyGear(t)
-		k, err := g.SpanTeeth()
+		k, err := SpanTeeth(g)
 		if err != nil {
 			t.Skip(err)
 		}
-		w, err := g.Span(k)
+		w, err := Span(g, k)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +101,7 @@ func TestSpanByGeometry(t *testing.T) {
 				reach = max(reach, turn.Apply(p).Y)
 			}
 		}
-		if math.Abs(2*reach-w) > 4*OutlineTolerance {
+		if math.Abs(2*reach-w) > 4*profiles.OutlineTolerance {
 			t.Fatalf("caliper on the outline %.5f, formula %.5f", 2*reach, w)
 		}
 	})
@@ -111,12 +112,12 @@ func TestSpanProperties(t *testing.T) {
 		g := anyGear(t)
 		k := rapid.IntRange(1, g.Teeth-2).Draw(t, "k")
 		// Wear cannot fake a base pitch.
-		if d := g.span(k+1) - g.span(k) - g.BasePitch(); math.Abs(d) > 1e-9 {
+		if d := span(g, k+1) - span(g, k) - g.BasePitch(); math.Abs(d) > 1e-9 {
 			t.Fatalf("spans differ by the base pitch and %g", d)
 		}
 		worn := g
 		worn.Thinning += 0.1
-		if back := g.ThinningFromSpan(k, worn.span(k)); math.Abs(back-worn.Thinning) > 1e-9 {
+		if back := ThinningFromSpan(g, k, span(worn, k)); math.Abs(back-worn.Thinning) > 1e-9 {
 			t.Fatalf("thinning %.6f comes back as %.6f", worn.Thinning, back)
 		}
 	})
@@ -131,10 +132,10 @@ func TestSpanServiceLimit(t *testing.T) {
 }
 
 func TestSpanRefusals(t *testing.T) {
-	rack, _ := RackByName("iso-a")
-	g := Gear{20, 2, geom.Radians(20), rack, 0, 0}
+	rack, _ := profiles.RackByName("iso-a")
+	g := profiles.Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
 	for _, k := range []int{-1, 0, 6, 19, 20} {
-		if w, err := g.Span(k); err == nil {
+		if w, err := Span(g, k); err == nil {
 			t.Errorf("span over %d of 20 teeth gives %.3f", k, w)
 		}
 	}
@@ -143,7 +144,7 @@ func TestSpanRefusals(t *testing.T) {
 func TestPinsTable(t *testing.T) {
 	for _, r := range published.Table(t, "pins.csv") {
 		g := standardGear(t, r)
-		f, err := g.pinFit(r.Num("pin") * unit(r))
+		f, err := pinFit(g, r.Num("pin")*unit(r))
 		if err != nil {
 			t.Error(err)
 			continue
@@ -151,9 +152,9 @@ func TestPinsTable(t *testing.T) {
 		r.Near(f.Over/unit(r), r.Num("value"), r.Num("tolerance"))
 	}
 	// KHK Gear Technical Reference, over-pin table (memory): phi 24.1350 deg.
-	rack, _ := RackByName("iso-a")
-	g := Gear{20, 1, geom.Radians(20), rack, 0, 0}
-	f, err := g.OverPins(1.7)
+	rack, _ := profiles.RackByName("iso-a")
+	g := profiles.Gear{Teeth: 20, Module: 1, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
+	f, err := OverPins(g, 1.7)
 	phi := geom.Degrees(math.Acos(g.BaseRadius() / f.Centre))
 	if err != nil || math.Abs(phi-24.1350) > 5e-5 {
 		t.Errorf("phi %.5f, %v", phi, err)
@@ -165,7 +166,7 @@ func TestPinsTable(t *testing.T) {
 func TestPinsByGeometry(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := anyGear(t)
-		f, ok := g.BestGearPin([]float64{1.5 * g.Module, 1.728 * g.Module, 1.9 * g.Module})
+		f, ok := BestGearPin(g, []float64{1.5 * g.Module, 1.728 * g.Module, 1.9 * g.Module})
 		if !ok {
 			t.Skip("no pin serves")
 		}
@@ -185,16 +186,16 @@ func TestPinsByGeometry(t *testing.T) {
 		// Chords stand off by OutlineTolerance; the wedge of the space makes
 		// that larger along the radius by 1/sin of the flank's slope there.
 		slope := math.Sin(math.Acos(g.BaseRadius() / f.Centre))
-		if math.Abs(lo-f.Centre) > 2*OutlineTolerance/slope {
+		if math.Abs(lo-f.Centre) > 2*profiles.OutlineTolerance/slope {
 			t.Fatalf("pin centre %.5f by geometry, %.5f by formula", lo, f.Centre)
 		}
 		worn := g
 		worn.Thinning += 0.02 * g.Module
-		wf, err := worn.pinFit(f.Pin)
+		wf, err := pinFit(worn, f.Pin)
 		if err != nil {
 			t.Skip(err)
 		}
-		back, err := g.ThinningFromPins(f.Pin, wf.Over)
+		back, err := ThinningFromPins(g, f.Pin, wf.Over)
 		if err != nil || math.Abs(back-worn.Thinning) > 1e-8 {
 			t.Fatalf("thinning %.6f comes back as %.6f, %v", worn.Thinning, back, err)
 		}
@@ -202,23 +203,23 @@ func TestPinsByGeometry(t *testing.T) {
 }
 
 func TestPinRefusals(t *testing.T) {
-	rack, _ := RackByName("iso-a")
-	g := Gear{20, 2, geom.Radians(20), rack, 0, 0}
+	rack, _ := profiles.RackByName("iso-a")
+	g := profiles.Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
 	for _, pin := range []float64{0, -1, math.NaN(), 0.5, 2.2, 12} {
-		if f, err := g.OverPins(pin); err == nil {
+		if f, err := OverPins(g, pin); err == nil {
 			t.Errorf("pin %g gives %+v", pin, f)
 		}
 	}
-	if _, err := g.ThinningFromPins(3, 10); err == nil {
+	if _, err := ThinningFromPins(g, 3, 10); err == nil {
 		t.Error("a size over pins inside the base circle was accepted")
 	}
 }
 
 func TestChordalTable(t *testing.T) {
-	rack, _ := RackByName("full-depth")
+	rack, _ := profiles.RackByName("full-depth")
 	for _, r := range published.Table(t, "chordal.csv") {
-		g := Gear{r.Int("teeth"), r.Num("module"), geom.Radians(20), rack, 0, 0}
-		c, err := g.ChordAt(g.PitchRadius())
+		g := profiles.Gear{Teeth: r.Int("teeth"), Module: r.Num("module"), Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
+		c, err := ChordAt(g, g.PitchRadius())
 		if err != nil {
 			t.Error(err)
 			continue
@@ -233,29 +234,29 @@ func TestChordRoundTrip(t *testing.T) {
 		g := anyGear(t)
 		worn := g
 		worn.Thinning += 0.01 * g.Module
-		c, err := worn.ChordAt(worn.PitchRadius())
+		c, err := ChordAt(worn, worn.PitchRadius())
 		if err != nil {
 			t.Skip(err)
 		}
-		back, err := g.ThinningFromChord(c.Height, c.Thickness)
+		back, err := ThinningFromChord(g, c.Height, c.Thickness)
 		if err != nil || math.Abs(back-worn.Thinning) > 1e-9 {
 			t.Fatalf("thinning %.6f comes back as %.6f, %v", worn.Thinning, back, err)
 		}
 	})
-	rack, _ := RackByName("iso-a")
-	g := Gear{20, 2, geom.Radians(20), rack, 0, 0}
-	if _, err := g.ChordAt(30); err == nil {
+	rack, _ := profiles.RackByName("iso-a")
+	g := profiles.Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
+	if _, err := ChordAt(g, 30); err == nil {
 		t.Error("a chord over the tip was accepted")
 	}
-	if _, err := g.ThinningFromChord(10, 3); err == nil {
+	if _, err := ThinningFromChord(g, 10, 3); err == nil {
 		t.Error("a chord under the base circle was accepted")
 	}
 }
 
-func ExampleGear_Span() {
-	rack, _ := RackByName("iso-a")
-	g := Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack}
-	w, _ := g.Span(3)
+func ExampleSpan() {
+	rack, _ := profiles.RackByName("iso-a")
+	g := profiles.Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack}
+	w, _ := Span(g, 3)
 	fmt.Printf("%.4f mm\n", w)
 	// Output: 15.3209 mm
 }

@@ -1,18 +1,19 @@
-package profiles
+package estimate
 
 import (
-	"cogmend/profiles/internal/published"
 	"math"
 	"testing"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 func TestMeshTable(t *testing.T) {
 	for _, r := range published.Table(t, "mesh.csv") {
 		m := r.Num("module")
-		rack := Rack{Addendum: r.Num("addendum") / m, Dedendum: 1.25, Fillet: 0.3}
-		g := Gear{r.Int("teeth"), m, geom.Radians(r.Num("degrees")), rack, 0, 0}
+		rack := profiles.Rack{Addendum: r.Num("addendum") / m, Dedendum: 1.25, Fillet: 0.3}
+		g := profiles.Gear{Teeth: r.Int("teeth"), Module: m, Pressure: geom.Radians(r.Num("degrees")), Rack: rack, Shift: 0, Thinning: 0}
 		n := g
 		n.Teeth = r.Int("mate")
 		flank, err := g.RightFlank()
@@ -35,15 +36,15 @@ func TestMeshTable(t *testing.T) {
 
 // pressFacets returns the proof press's gear, its teeth thinned by 0.08, and a
 // flank of so many facets with the metal they leave.
-func pressFacets(t testing.TB, facets int) (g Gear, set FacetSet, flank []geom.Vec) {
+func pressFacets(t testing.TB, facets int) (g profiles.Gear, set profiles.FacetSet, flank []geom.Vec) {
 	t.Helper()
-	rack, _ := RackByName("old-full-depth")
-	g = Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Thinning: 0.08}
+	rack, _ := profiles.RackByName("old-full-depth")
+	g = profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Thinning: 0.08}
 	set, err := g.BestFacets(facets)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if flank, err = g.FacetedFlank(FacetsAt(set.Rolls, 0)); err != nil {
+	if flank, err = g.FacetedFlank(profiles.FacetsAt(set.Rolls, 0)); err != nil {
 		t.Fatal(err)
 	}
 	return g, set, flank
@@ -268,7 +269,7 @@ func TestMeshUndercutMate(t *testing.T) {
 		t.Fatalf("undercut %v, tip interferes %v", root.Undercut, r.TipInterferes)
 	}
 	// By the tips alone (Khurmi & Gupta, length of the path of contact).
-	reach := func(g Gear) float64 {
+	reach := func(g profiles.Gear) float64 {
 		return math.Sqrt(g.TipRadius()*g.TipRadius()-g.BaseRadius()*g.BaseRadius()) - g.PitchRadius()*math.Sin(g.Pressure)
 	}
 	tips := reach(g) + reach(n)

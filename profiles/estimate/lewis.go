@@ -1,9 +1,10 @@
-package profiles
+package estimate
 
 import (
 	"fmt"
 	"math"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -52,7 +53,7 @@ type FormFactor struct {
 // lies where the load's line crosses the middle of the tooth and that touches
 // the fillet gives the weakest section, the one of least t^2 / l (Lewis;
 // Shigley, 14-1).
-func (g Gear) FormFactorAt(r float64) (FormFactor, error) {
+func FormFactorAt(g profiles.Gear, r float64) (FormFactor, error) {
 	if r > g.TipRadius()+geom.Eps || r <= g.BaseRadius() {
 		return FormFactor{}, fmt.Errorf("load at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.BaseRadius(), g.TipRadius())
 	}

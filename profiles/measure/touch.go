@@ -1,4 +1,4 @@
-package profiles
+package measure
 
 import (
 	"cmp"
@@ -6,14 +6,15 @@ import (
 	"math"
 	"slices"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
 // Gap is the place where teeth are missing, at top dead centre, between two
 // standing neighbours.
 type Gap struct {
-	Gear    Gear // the neighbours: with their own Thinning
-	Missing int  // adjacent missing teeth, 1 or more
+	Gear    profiles.Gear // the neighbours: with their own Thinning
+	Missing int           // adjacent missing teeth, 1 or more
 }
 
 // side is the angle of the right neighbour's middle from +Z.

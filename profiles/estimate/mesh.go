@@ -1,20 +1,21 @@
-package profiles
+package estimate
 
 import (
 	"fmt"
 	"math"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
 // Mesh is the new tooth and the gear it runs with. Lengths mm.
 type Mesh struct {
-	Tooth      Gear       // the new tooth as it should be
-	Neighbours Gear       // the standing teeth, with their own thinning
-	Right      []geom.Vec // finished +Y flank of the tooth centred on +Z, from the tip down into the root
-	Left       []geom.Vec // its -Y flank, from the tip down; nil: the mirror of Right
-	Mate       Gear       // the other gear
-	Centre     float64    // centre distance
+	Tooth      profiles.Gear // the new tooth as it should be
+	Neighbours profiles.Gear // the standing teeth, with their own thinning
+	Right      []geom.Vec    // finished +Y flank of the tooth centred on +Z, from the tip down into the root
+	Left       []geom.Vec    // its -Y flank, from the tip down; nil: the mirror of Right
+	Mate       profiles.Gear // the other gear
+	Centre     float64       // centre distance
 }
 
 // MeshSample is one moment of the roll: the gear turned by Angle toward +Y,
@@ -50,7 +51,7 @@ type MeshResult struct {
 	Grade         int          // of ISO 1328-1 that Deviation corresponds to
 	GradeOK       bool         // false: coarser than grade 12, or outside the standard
 	Notes         []string
-	Assumptions   []Assumption
+	Assumptions   []profiles.Assumption
 }
 
 // meshSteps is how many moments of the roll are looked at. Facets are a few
@@ -96,7 +97,7 @@ func (m Mesh) Roll() (MeshResult, error) {
 // layout checks the mesh and fills in what the sound gears give.
 func (m Mesh) layout() (MeshResult, error) {
 	g, n := m.Tooth, m.Mate
-	for _, x := range []Gear{g, m.Neighbours, n} {
+	for _, x := range []profiles.Gear{g, m.Neighbours, n} {
 		if err := x.Validate(); err != nil {
 			return MeshResult{}, err
 		}
@@ -158,21 +159,21 @@ func (m Mesh) Play() (float64, error) {
 // backlash is the play of gear g with the mate along the line of action: the
 // base pitch less both base thicknesses, opened by the working angle:
 // 2 (r_b1 + r_b2) inv(aw) + p_b - s_b1 - s_b2.
-func (m Mesh) backlash(g Gear, aw float64) float64 {
+func (m Mesh) backlash(g profiles.Gear, aw float64) float64 {
 	rb1, rb2 := g.BaseRadius(), m.Mate.BaseRadius()
-	return 2*(rb1+rb2)*Inv(aw) + g.BasePitch() - 2*rb1*g.BaseHalfAngle() - 2*rb2*m.Mate.BaseHalfAngle()
+	return 2*(rb1+rb2)*profiles.Inv(aw) + g.BasePitch() - 2*rb1*g.BaseHalfAngle() - 2*rb2*m.Mate.BaseHalfAngle()
 }
 
 // mateFlank is the mate's tooth: half its angular thickness at a radius,
 // fillet and all.
 type mateFlank struct {
-	gear  Gear
+	gear  profiles.Gear
 	form  float64
 	rad   []float64 // of the fillet, falling
 	angle []float64
 }
 
-func newMate(g Gear) (mateFlank, error) {
+func newMate(g profiles.Gear) (mateFlank, error) {
 	root, err := g.Root()
 	if err != nil {
 		return mateFlank{}, err
@@ -236,8 +237,8 @@ func (k kinematics) angle(phi float64) float64 { return phi - k.m.Tooth.BaseHalf
 // roll without slip; on the pitch point both flanks touch.
 func (k kinematics) nominal(theta float64) float64 {
 	g, n := k.m.Tooth, k.m.Mate
-	atPitch := g.BaseHalfAngle() - Inv(k.aw) // of the gear's flank at its working pitch circle
-	matePitch := n.BaseHalfAngle() - Inv(k.aw)
+	atPitch := g.BaseHalfAngle() - profiles.Inv(k.aw) // of the gear's flank at its working pitch circle
+	matePitch := n.BaseHalfAngle() - profiles.Inv(k.aw)
 	return matePitch + (theta+atPitch)*k.rb1/k.rb2
 }
 
@@ -312,7 +313,7 @@ func (r *MeshResult) summarize(m Mesh) {
 	r.ErrorPeak = r.ErrorHigh - r.ErrorLow
 	r.Interferes = r.Backlash < 0 || r.GearTipGap < 0 || r.MateTipGap < 0
 	r.Deviation = 1000 * m.deviation(r.Start, r.End)
-	r.Grade, r.GradeOK = ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius())
+	r.Grade, r.GradeOK = profiles.ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius())
 	note := func(on bool, format string, args ...any) {
 		if on {
 			r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
@@ -325,11 +326,11 @@ func (r *MeshResult) summarize(m Mesh) {
 	note(r.TipInterferes, "a tip reaches under the other gear's base circle")
 	note(!touched, "the new tooth never carries: the standing teeth hold the mate off it")
 	note(!r.GradeOK, "the profile is coarser than grade 12 of ISO 1328-1, or the size is outside it")
-	r.Assumptions = []Assumption{
-		{"mate's thinning", m.Mate.Thinning, "mm", "of the job"},
-		{"mate's profile shift", m.Mate.Shift, "modules", "of the job"},
-		{"points of the flank at most apart", meshStep, "modules", OwnRule},
-		{"load and shaft give", 0, "mm", "none: stiff gears on true centres"},
+	r.Assumptions = []profiles.Assumption{
+		{Name: "mate's thinning", Value: m.Mate.Thinning, Unit: "mm", Source: "of the job"},
+		{Name: "mate's profile shift", Value: m.Mate.Shift, Unit: "modules", Source: "of the job"},
+		{Name: "points of the flank at most apart", Value: meshStep, Unit: "modules", Source: profiles.OwnRule},
+		{Name: "load and shaft give", Value: 0, Unit: "mm", Source: "none: stiff gears on true centres"},
 	}
 }
 

@@ -1,15 +1,17 @@
-package profiles
+package estimate
 
 import (
 	"fmt"
 	"math"
+
+	"cogmend/profiles"
 )
 
 // JointFit is what is known of a dovetail joint before its finishing pass.
 // Lengths mm, angles rad.
 type JointFit struct {
-	Slot    DovetailSize // as cut
-	Sliding float64      // mouth of the insert that just starts by hand
+	Slot    profiles.DovetailSize // as cut
+	Sliding float64               // mouth of the insert that just starts by hand
 	// Clearance is how much narrower Sliding is than the slot. From a ladder
 	// it is only known to be less than one step; from pins it is measured.
 	ClearanceLow  float64
@@ -20,15 +22,15 @@ type JointFit struct {
 	CutterTip     float64 // radius of the dovetail cutter at its wide end
 	CutterNeck    float64 // its radius at the narrow end of its flank
 	Wall          float64 // metal beside the slot to the next void, along Y, at the floor's corner
-	Casting       Material
-	Insert        Material
+	Casting       profiles.Material
+	Insert        profiles.Material
 }
 
 // FitFromLadder returns a JointFit whose sliding size is that of a step of the
 // trial ladder: the first false cut is first wider than the slot's mouth, each
 // next one step narrower; number n, counted from 1, is the first that started.
 // Since number n-1 did not start, the clearance is less than a step.
-func FitFromLadder(slot DovetailSize, first, step float64, n int) (JointFit, error) {
+func FitFromLadder(slot profiles.DovetailSize, first, step float64, n int) (JointFit, error) {
 	if !(step > 0) || n < 1 {
 		return JointFit{}, fmt.Errorf("step %d of %.3f mm: the number begins at 1 and the step must be positive", n, step)
 	}
@@ -38,7 +40,7 @@ func FitFromLadder(slot DovetailSize, first, step float64, n int) (JointFit, err
 // FitFromPins returns a JointFit from sizes measured between and over pins: slot
 // and insert mouths as ReadSlot and ReadInsert give them. The insert slides at
 // the slot's mouth less play.
-func FitFromPins(slot DovetailSize, play float64) (JointFit, error) {
+func FitFromPins(slot profiles.DovetailSize, play float64) (JointFit, error) {
 	if err := slot.Validate(); err != nil {
 		return JointFit{}, err
 	}
@@ -81,7 +83,7 @@ type FitResult struct {
 	Limit         float64 // what Bending may reach: our own rule
 	Verdict       FitVerdict
 	Notes         []string
-	Assumptions   []Assumption
+	Assumptions   []profiles.Assumption
 	LargestTight  float64 // the Tight at which Bending would reach two thirds of the limit
 	FlatteningOff float64 // what the roughness of the flanks takes off the interference
 }
@@ -141,14 +143,14 @@ func (j JointFit) Fit() (FitResult, error) {
 	}
 	r.Notes = j.notes(r)
 	cast, ins := j.Casting.Strength(), j.Insert.Strength()
-	r.Assumptions = []Assumption{
-		{"modulus of elasticity of the casting", cast.Elastic, "MPa", cast.Name + ", from memory"},
-		{"modulus of elasticity of the insert", ins.Elastic, "MPa", ins.Name + ", from memory"},
-		{"tensile strength of the casting", cast.Limit, "MPa", cast.LimitSource},
-		{"share of it that is the limit", fitLimitShare, "", OwnRule},
-		{"share of the limit that is warned of", fitWarnShare, "", OwnRule},
-		{"roughness depth Rz of a milled flank", flankRz, "mm", OwnRule + "; flattening by DIN 7190, from memory"},
-		{"wall counted at most, in slot depths", wallEffect, "", OwnRule},
+	r.Assumptions = []profiles.Assumption{
+		{Name: "modulus of elasticity of the casting", Value: cast.Elastic, Unit: "MPa", Source: cast.Name + ", from memory"},
+		{Name: "modulus of elasticity of the insert", Value: ins.Elastic, Unit: "MPa", Source: ins.Name + ", from memory"},
+		{Name: "tensile strength of the casting", Value: cast.Limit, Unit: "MPa", Source: cast.LimitSource},
+		{Name: "share of it that is the limit", Value: fitLimitShare, Unit: "", Source: profiles.OwnRule},
+		{Name: "share of the limit that is warned of", Value: fitWarnShare, Unit: "", Source: profiles.OwnRule},
+		{Name: "roughness depth Rz of a milled flank", Value: flankRz, Unit: "mm", Source: profiles.OwnRule + "; flattening by DIN 7190, from memory"},
+		{Name: "wall counted at most, in slot depths", Value: wallEffect, Unit: "", Source: profiles.OwnRule},
 	}
 	return r, nil
 }

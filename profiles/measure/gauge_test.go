@@ -1,26 +1,27 @@
-package profiles
+package measure
 
 import (
 	"math"
 	"strings"
 	"testing"
 
-	"cogmend/profiles/geom"
-
 	"pgregory.net/rapid"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 func pressTooth(t testing.TB, facets int) ToothGauge {
 	t.Helper()
-	rack, _ := RackByName("old-full-depth")
-	g := Gear{54, 25.4 / 8, geom.Radians(14.5), rack, 0, 0.08}
+	rack, _ := profiles.RackByName("old-full-depth")
+	g := profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Shift: 0, Thinning: 0.08}
 	out := ToothGauge{Tooth: g, Neighbours: g}
 	if facets > 0 {
 		set, err := g.BestFacets(facets)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out.Facets, out.High = FacetsAt(set.Rolls, 0), set.Left
+		out.Facets, out.High = profiles.FacetsAt(set.Rolls, 0), set.Left
 	}
 	return out
 }
@@ -46,7 +47,7 @@ func TestToothGauge(t *testing.T) {
 		for _, i := range items {
 			// Between joints a faceted flank stays within the limits; a true
 			// flank measures what its formula says. Outlines are chords.
-			if i.Nominal < i.Low-4*OutlineTolerance || i.Nominal > i.High+4*OutlineTolerance {
+			if i.Nominal < i.Low-4*profiles.OutlineTolerance || i.Nominal > i.High+4*profiles.OutlineTolerance {
 				t.Errorf("%d facets, %s: nominal %.5f outside %.5f to %.5f (%s)", facets, i.Key, i.Nominal, i.Low, i.High, i.Note)
 			}
 			if math.IsNaN(i.Nominal) || i.Nominal <= 0 {
@@ -58,11 +59,11 @@ func TestToothGauge(t *testing.T) {
 		c := find(t, items, "tooth.chord")
 		r := p.Tooth.PitchRadius()
 		want := 2 * r * math.Sin(p.Tooth.PitchThickness()/(2*r))
-		if math.Abs(c.Low-want) > 1e-9 || facets == 0 && math.Abs(c.Nominal-want) > 4*OutlineTolerance {
+		if math.Abs(c.Low-want) > 1e-9 || facets == 0 && math.Abs(c.Nominal-want) > 4*profiles.OutlineTolerance {
 			t.Errorf("%d facets: chord %+v, want %.5f", facets, c, want)
 		}
 		s := find(t, items, "tooth.span")
-		if w, _ := p.Tooth.Span(s.Teeth); math.Abs(s.Low-w) > 1e-9 {
+		if w, _ := Span(p.Tooth, s.Teeth); math.Abs(s.Low-w) > 1e-9 {
 			t.Errorf("span %.5f, standing teeth %.5f", s.Low, w)
 		}
 		if facets > 0 {
@@ -75,7 +76,7 @@ func TestToothGauge(t *testing.T) {
 			}
 		}
 		o, over := find(t, items, "old.over_pins"), find(t, items, "tooth.over_pins")
-		if math.Abs(over.Low-o.Nominal) > 10*OutlineTolerance || over.Nominal < o.Nominal-10*OutlineTolerance {
+		if math.Abs(over.Low-o.Nominal) > 10*profiles.OutlineTolerance || over.Nominal < o.Nominal-10*profiles.OutlineTolerance {
 			t.Errorf("%d facets: over pins %.5f, in standing teeth %.5f", facets, over.Nominal, o.Nominal)
 		}
 	}
@@ -88,7 +89,7 @@ func TestToothReadings(t *testing.T) {
 		p := ToothGauge{Tooth: g, Neighbours: g, Low: -0.01, High: 0.01}
 		e := rapid.Float64Range(-0.02, 0.02).Draw(t, "metal") * g.Module
 		cut := p.with(e)
-		if c, err := cut.ChordAt(g.PitchRadius()); err == nil {
+		if c, err := ChordAt(cut, g.PitchRadius()); err == nil {
 			r, err := p.ReadChord(c.Height, c.Thickness)
 			if err != nil || math.Abs(r.Metal-e) > 1e-8 || math.Abs(r.ChangeY-e) > 1e-8 {
 				t.Fatalf("chord: %+v, want %.6f, %v", r, e, err)
@@ -97,13 +98,13 @@ func TestToothReadings(t *testing.T) {
 				t.Fatalf("within: %+v", r)
 			}
 		}
-		if k, err := g.SpanTeeth(); err == nil && k >= 2 {
+		if k, err := SpanTeeth(g); err == nil && k >= 2 {
 			r, err := p.ReadSpan(k, p.mixedSpan(k, cut))
 			if err != nil || math.Abs(r.Metal-e) > 1e-8 {
 				t.Fatalf("span: %+v, want %.6f, %v", r, e, err)
 			}
 		}
-		f, ok := g.BestGearPin(StockPins(false))
+		f, ok := BestGearPin(g, profiles.StockPins(false))
 		if !ok {
 			return
 		}
@@ -116,7 +117,7 @@ func TestToothReadings(t *testing.T) {
 			return
 		}
 		r, err := p.ReadPins(f.Pin, over)
-		if err != nil || math.Abs(r.Metal-e) > 1e-6+2*OutlineTolerance {
+		if err != nil || math.Abs(r.Metal-e) > 1e-6+2*profiles.OutlineTolerance {
 			t.Fatalf("pins: %+v, want %.6f, %v", r, e, err)
 		}
 	})
@@ -126,7 +127,7 @@ func TestToothReadings(t *testing.T) {
 func TestPinsBesideTrueFlank(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := anyGear(t)
-		f, ok := g.BestGearPin(StockPins(false))
+		f, ok := BestGearPin(g, profiles.StockPins(false))
 		if !ok {
 			t.Skip("no pin")
 		}
@@ -140,7 +141,7 @@ func TestPinsBesideTrueFlank(t *testing.T) {
 			t.Fatal(err)
 		}
 		slope := math.Sin(math.Acos(g.BaseRadius() / f.Centre))
-		if math.Abs(over-f.Over) > 2*OutlineTolerance/slope {
+		if math.Abs(over-f.Over) > 2*profiles.OutlineTolerance/slope {
 			t.Fatalf("%.5f over pins beside the new tooth, %.5f elsewhere", over, f.Over)
 		}
 	})
@@ -148,8 +149,8 @@ func TestPinsBesideTrueFlank(t *testing.T) {
 
 func TestDovetailGauge(t *testing.T) {
 	d := DovetailGauge{
-		Slot:   DovetailSize{5.5, 6.05, geom.Radians(10)},
-		Insert: DovetailSize{5.54, 6, geom.Radians(10)}, Slide: 5.5,
+		Slot:   profiles.DovetailSize{Mouth: 5.5, Depth: 6.05, HalfAngle: geom.Radians(10)},
+		Insert: profiles.DovetailSize{Mouth: 5.54, Depth: 6, HalfAngle: geom.Radians(10)}, Slide: 5.5,
 		Shoulder: 2, Width: 0.01, Depth: 0.05,
 	}
 	items, err := d.Items()
@@ -184,10 +185,10 @@ func TestDovetailGauge(t *testing.T) {
 		t.Error("a slot without width was accepted")
 	}
 	for _, bad := range []float64{-1, math.NaN()} {
-		if _, err := ReadSlot(DovetailSize{5, 6, 0.1}, bad, 3); err == nil {
+		if _, err := ReadSlot(profiles.DovetailSize{Mouth: 5, Depth: 6, HalfAngle: 0.1}, bad, 3); err == nil {
 			t.Errorf("%g between pins was accepted", bad)
 		}
-		if _, err := ReadInsert(DovetailSize{5, 6, 0.1}, bad, 3); err == nil {
+		if _, err := ReadInsert(profiles.DovetailSize{Mouth: 5, Depth: 6, HalfAngle: 0.1}, bad, 3); err == nil {
 			t.Errorf("%g over pins was accepted", bad)
 		}
 	}
