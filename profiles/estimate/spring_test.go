@@ -1,0 +1,169 @@
+package estimate
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"cogmend/profiles"
+)
+
+// tester is a test, or a round of a property test.
+type tester interface {
+	Helper()
+	Errorf(format string, args ...any)
+}
+
+// within fails when got is farther than the share tol from want.
+func within(t tester, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol*math.Abs(want)) {
+		t.Errorf("%s: got %.6g, want %.6g within %g", what, got, want, tol)
+	}
+}
+
+func TestSpecificForce(t *testing.T) {
+	// A cutter maker's open tables, MPa at 0.1, 0.2 and 0.3 mm a tooth; read.
+	for _, row := range []struct {
+		work profiles.Material
+		at   [3]float64
+	}{
+		{profiles.MildSteel, [3]float64{2200, 1950, 1820}},
+		{profiles.GreyIron, [3]float64{1750, 1400, 1240}},
+	} {
+		for i, want := range row.at {
+			within(t, row.work.String(), SpecificForce(row.work, 0.1*float64(i+1)), want, 1e-12)
+		}
+		// A power law is straight in logarithms: half the chip raises the force as
+		// much as the first half of the table does (computed).
+		within(t, "thinner chips", SpecificForce(row.work, 0.05), row.at[0]*row.at[0]/row.at[1], 1e-12)
+	}
+}
+
+// TestCuttingPower: vc 80 m/min, ap 2, ae 80, feed 280 mm/min, D 250, 12 teeth:
+// 101.9 rev/min, 0.228 mm a tooth, 1.68 kW at kc 1800 and an efficiency of 0.8
+// (a cutter maker's open tables; read).
+func TestCuttingPower(t *testing.T) {
+	rpm := profiles.RpmFor(80, 250)
+	within(t, "rev/min", rpm, 101.9, 0.001)
+	within(t, "chip", 280/(rpm*12), 0.228, 0.005) // 0.22909: the book cuts off
+	within(t, "power", CuttingPower(2, 80, 280, 1800, 0.8), 1.68, 0.001)
+}
+
+// TestMeanForce holds the mean force to the power of the published example's
+// formula, and to the sum of the teeth's forces over a turn.
+func TestMeanForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e := Engagement{
+			Diameter: rapid.Float64Range(1, 20).Draw(t, "diameter"),
+			Teeth:    rapid.IntRange(1, 6).Draw(t, "teeth"),
+			Depth:    rapid.Float64Range(0.1, 10).Draw(t, "depth"),
+			Feed:     rapid.Float64Range(0.002, 0.1).Draw(t, "feed"),
+			Work:     profiles.Material(rapid.IntRange(0, 1).Draw(t, "work")),
+		}
+		e.Width = e.Diameter * rapid.Float64Range(0.01, 1).Draw(t, "width")
+		arc := e.arc()
+		chip := e.Feed * 2 * e.Width / (e.Diameter * arc)
+		const rpm = 1000.0
+		surface := math.Pi * e.Diameter * rpm / 1000 // m/min
+		power := CuttingPower(e.Depth, e.Width, e.Feed*float64(e.Teeth)*rpm, SpecificForce(e.Work, chip), 1)
+		within(t, "force from power", e.Mean(), resultant*power*60e3/surface, 1e-9)
+
+		const steps = 20000
+		var sum float64
+		for i := range steps {
+			phi := arc * (float64(i) + 0.5) / steps
+			sum += SpecificForce(e.Work, chip) * e.Depth * e.Feed * math.Sin(phi) * arc / steps
+		}
+		within(t, "force from the teeth", e.Mean(), resultant*sum*float64(e.Teeth)/(2*math.Pi), 1e-4)
+		if e.Peak() < e.Mean()*0.99 {
+			t.Errorf("the greatest force %g is less than the mean %g", e.Peak(), e.Mean())
+		}
+	})
+	if f := (Engagement{Diameter: 4, Teeth: 2, Depth: 1, Feed: 0.01}).Mean(); f != 0 {
+		t.Errorf("a cut of no width has a force of %g N", f)
+	}
+}
+
+// TestBeam holds the stepped bar to closed forms (F L^3 / (3 E I), I = pi d^4/64;
+// open references of cutter makers; read) and to a plain sum along the bar.
+func TestBeam(t *testing.T) {
+	plain := beam{parts: []stretch{{0, 20, 6}}, modulus: 200e3}
+	i := math.Pi * math.Pow(6, 4) / 64
+	within(t, "uniform", plain.tip(0), math.Pow(20, 3)/(3*200e3*i), 1e-12)
+	within(t, "stress", plain.stress(0), 20*3/i, 1e-12) // M c / I
+	long := beam{parts: []stretch{{0, 40, 6}}, modulus: 200e3}
+	within(t, "doubling the overhang: 8 times", long.tip(0)/plain.tip(0), 8, 1e-12)
+	// A force at a bends the tip by F (L-a)^2 (2L+a) / (6 E I) (beam tables).
+	within(t, "force inside", plain.tip(5), 15*15*(40+5)/(6*200e3*i), 1e-12)
+
+	rapid.Check(t, func(t *rapid.T) {
+		b := beam{modulus: rapid.Float64Range(1e5, 6e5).Draw(t, "modulus")}
+		at := 0.0
+		for range rapid.IntRange(1, 3).Draw(t, "parts") {
+			to := at + rapid.Float64Range(1, 20).Draw(t, "length")
+			b.parts = append(b.parts, stretch{at, to, rapid.Float64Range(1, 12).Draw(t, "diameter")})
+			at = to
+		}
+		a := at * rapid.Float64Range(0, 0.9).Draw(t, "force")
+		var sum float64
+		const steps = 40000
+		for k := range steps {
+			x := at * (float64(k) + 0.5) / steps
+			if x <= a {
+				continue
+			}
+			for _, p := range b.parts {
+				if x >= p.from && x < p.to {
+					sum += (x - a) * x * 64 / (math.Pi * math.Pow(p.diameter, 4) * b.modulus) * at / steps
+				}
+			}
+		}
+		within(t, "sum along the bar", b.tip(a), sum, 1e-3)
+	})
+}
+
+func TestSpring(t *testing.T) {
+	c := profiles.Cutter{Name: "end2", Diameter: 2, Carbide: true, Flutes: 2, FluteLength: 5, Neck: 1.9, NeckLength: 16, Shank: 4, StickOut: 24}
+	e := Engagement{Diameter: 2, Teeth: 2, Depth: 3, Width: 0.5, Feed: 0.008, Work: profiles.MildSteel}
+	s, err := CutterSpring(&c, e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !(s.Deflection > 0.03 && s.Deflection < 0.1) {
+		t.Errorf("a slender 2 mm cutter in a cut half a millimetre wide springs %.4f mm", s.Deflection)
+	}
+	before := e.Width
+	for n := 1; n < 5; n++ {
+		left, err := Settled(&c, e, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if left >= before {
+			t.Errorf("pass %d leaves %.4f mm of %.4f", n, left, before)
+		}
+		before = left
+	}
+	for name, spoil := range map[string]func(*profiles.Cutter){
+		"no overhang": func(c *profiles.Cutter) { c.StickOut = 0 },
+		"no shank":    func(c *profiles.Cutter) { c.Shank = 0 },
+	} {
+		bad := c
+		spoil(&bad)
+		if _, err := CutterSpring(&bad, e); !errors.Is(err, ErrNoCantilever) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func BenchmarkSpring(b *testing.B) {
+	c := profiles.Cutter{Diameter: 2, Carbide: true, Flutes: 2, FluteLength: 5, Neck: 1.9, NeckLength: 16, Shank: 4, StickOut: 24}
+	e := Engagement{Diameter: 2, Teeth: 2, Depth: 3, Width: 0.5, Feed: 0.008, Work: profiles.MildSteel}
+	for b.Loop() {
+		if _, err := CutterSpring(&c, e); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
