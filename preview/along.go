@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -11,9 +12,9 @@ import (
 )
 
 // planFigure shows the paths from above.
-func (s Scene) planFigure() *Figure {
+func (s Scene) planFigure() *figure.Figure {
 	f := s.page("plan", "Paths from above")
-	p := f.Panel("From above", Whole()).Axes("X", "Y")
+	p := f.Panel("From above", figure.Whole()).Axes("X", "Y")
 	if s.turned() {
 		p.Caption += ", tooth on top"
 	}
@@ -31,7 +32,7 @@ func (s Scene) planFigure() *Figure {
 	for i := range s.Program.Ops {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Y} })
 	}
-	p.Line(Centre, geom.Vec{Y: x0}, geom.Vec{Y: x1})
+	p.Line(figure.Centre, geom.Vec{Y: x0}, geom.Vec{Y: x1})
 	p.Zero(geom.Vec{}, "X0 Y0")
 	f.Notes = append([]string{"An arrow ends the last cut of a pass."}, s.verdict()...)
 	return f
@@ -39,7 +40,7 @@ func (s Scene) planFigure() *Figure {
 
 // sidePanel shows the work and the paths from the side, with the operation's
 // cutter at its lowest.
-func (s Scene) sidePanel(f *Figure, box Box, main *toolpath.Op) {
+func (s Scene) sidePanel(f *figure.Figure, box figure.Box, main *toolpath.Op) {
 	p := f.Panel("From the side", box).Axes("X", "Z")
 	if s.turned() {
 		p.Lines = []string{"Tooth on top"}
@@ -95,11 +96,11 @@ func (s Scene) reachX() (lo, hi float64) {
 }
 
 // path draws an operation's moves below the safe height in a flat view.
-func (s Scene) path(p *Panel, op *toolpath.Op, flat func(toolpath.Pos) geom.Vec) {
+func (s Scene) path(p *figure.Panel, op *toolpath.Op, flat func(toolpath.Pos) geom.Vec) {
 	last, pass := stroke{}, -1
 	end := func() {
 		if pass >= 0 {
-			p.Arrow(Pass, flat(last.from), flat(last.to))
+			p.Arrow(figure.Pass, flat(last.from), flat(last.to))
 		}
 	}
 	var fed, quick []stroke
@@ -116,24 +117,24 @@ func (s Scene) path(p *Panel, op *toolpath.Op, flat func(toolpath.Pos) geom.Vec)
 	})
 	end()
 	for _, a := range quick {
-		p.Line(Rapid, flat(a.from), flat(a.to))
+		p.Line(figure.Rapid, flat(a.from), flat(a.to))
 	}
 	for _, a := range fed {
 		if a != last {
-			p.Line(Pass, flat(a.from), flat(a.to))
+			p.Line(figure.Pass, flat(a.from), flat(a.to))
 		}
 	}
 }
 
 // cutterBeside draws the cutter as seen along Y.
-func (s Scene) cutterBeside(p *Panel, at spot) {
+func (s Scene) cutterBeside(p *figure.Panel, at spot) {
 	for _, q := range metal.Parts(at.cutter) {
-		style := Cutter
+		style := figure.Cutter
 		switch {
 		case q.Name == "holder":
-			style = Holder
+			style = figure.Holder
 		case !q.Cuts:
-			style = Shank
+			style = figure.Shank
 		}
 		x, z := at.x, at.at.Z
 		p.Polygon(style, geom.Vec{Y: x - q.R0, Z: z + q.Z0}, geom.Vec{Y: x + q.R0, Z: z + q.Z0},
@@ -141,37 +142,31 @@ func (s Scene) cutterBeside(p *Panel, at spot) {
 	}
 }
 
-// box is an upright rectangle from plain numbers.
-func (p *Panel) box(style Style, x0, z0, x1, z1 float64) {
+// boxAt is an upright rectangle from plain numbers.
+func boxAt(p *figure.Panel, style figure.Style, x0, z0, x1, z1 float64) {
 	p.Rect(style, geom.Vec{Y: x0, Z: z0}, geom.Vec{Y: x1, Z: z1})
 }
 
-// both draws lines along X on both sides of the middle.
-func (p *Panel) both(style Style, x0, x1, y float64) {
+// onBothSides draws lines along X on both sides of the middle.
+func onBothSides(p *figure.Panel, style figure.Style, x0, x1, y float64) {
 	for _, side := range []float64{1, -1} {
 		p.Line(style, geom.Vec{Y: x0, Z: side * y}, geom.Vec{Y: x1, Z: side * y})
 	}
 }
 
-// circle draws a hole seen along its axis.
-func (p *Panel) circle(style Style, x, y, r float64) {
-	const corners = 36
-	ring := make([]geom.Vec, corners)
-	for i := range ring {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		ring[i] = geom.Vec{Y: x + r*cos, Z: y + r*sin}
-	}
-	p.Polygon(style, ring...)
+// circleAt draws a hole seen along its axis.
+func circleAt(p *figure.Panel, style figure.Style, x, y, r float64) {
+	p.Circle(style, geom.Vec{Y: x, Z: y}, r)
 }
 
 // gearAbove draws the gear from above, the first place on top.
-func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
+func (s Scene) gearAbove(p *figure.Panel, x0, x1 float64) {
 	d, g := s.Plan.Dims, s.Plan.Job.Gear
 	wide := 1.25 * g.Pitch() * d.GearTop
 	p.Window(x0, -wide, x1, wide)
 	s.boxesAbove(p)
-	p.box(Stock, 0, -2*wide, g.Face, 2*wide)
-	p.Name(Stock, "casting")
+	boxAt(p, figure.Stock, 0, -2*wide, g.Face, 2*wide)
+	p.Name(figure.Stock, "casting")
 	turn := geom.Turn(-g.Places[0] * g.Pitch())
 	for _, k := range s.Before.Stations[s.show()].Keep {
 		if k.Role != replay.Neighbour || k.Name == metal.FarTeeth {
@@ -186,22 +181,22 @@ func (s Scene) gearAbove(p *Panel, x0, x1 float64) {
 			}
 		}
 		if lo < hi {
-			p.box(Neighbour, 0, lo, g.Face, hi)
+			boxAt(p, figure.Neighbour, 0, lo, g.Face, hi)
 		}
 	}
-	p.Name(Neighbour, "tip of a good tooth")
+	p.Name(figure.Neighbour, "tip of a good tooth")
 	p.Dim(geom.Vec{Y: 0, Z: wide}, geom.Vec{Y: g.Face, Z: wide}, -40, s.len(g.Face))
 }
 
-func (s Scene) slotAbove(p *Panel) {
+func (s Scene) slotAbove(p *figure.Panel) {
 	d, j := s.Plan.Dims, s.Plan.Job
-	p.box(Removed, 0, -d.PocketHalf, j.Gear.Face, d.PocketHalf)
-	p.both(Edge, 0, j.Gear.Face, d.MouthHalf)
-	p.both(Hidden, 0, j.Gear.Face, d.FloorHalf)
-	p.Name(Hidden, "floor of the dovetail").Name(Edge, "mouth")
+	boxAt(p, figure.Removed, 0, -d.PocketHalf, j.Gear.Face, d.PocketHalf)
+	onBothSides(p, figure.Edge, 0, j.Gear.Face, d.MouthHalf)
+	onBothSides(p, figure.Hidden, 0, j.Gear.Face, d.FloorHalf)
+	p.Name(figure.Hidden, "floor of the dovetail").Name(figure.Edge, "mouth")
 	if j.Lock.Kind != job.NoLock {
 		for _, x := range j.Lock.Positions {
-			p.circle(Edge, x, 0, j.Lock.TapDrill/2)
+			circleAt(p, figure.Edge, x, 0, j.Lock.TapDrill/2)
 			p.Label(geom.Vec{Y: x + j.Lock.TapDrill/2}, s.lockName(x)).Toward(geom.Vec{Y: 1, Z: -1})
 		}
 	}
@@ -217,20 +212,20 @@ func (s Scene) lockName(x float64) string {
 	return name + " at X " + s.len(x)
 }
 
-func (s Scene) slotBeside(p *Panel, x0, x1 float64) {
+func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	p.Window(x0, d.RimInner-2, x1, d.TipTop+4)
-	p.box(Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
-	p.Name(Stock, "casting")
-	p.box(Removed, 0, d.Floor, j.Gear.Face, d.StubTop)
+	boxAt(p, figure.Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
+	p.Name(figure.Stock, "casting")
+	boxAt(p, figure.Removed, 0, d.Floor, j.Gear.Face, d.StubTop)
 	if j.Lock.Kind != job.NoLock {
 		for _, x := range j.Lock.Positions {
-			p.box(Removed, x-j.Lock.TapDrill/2, d.RimInner, x+j.Lock.TapDrill/2, d.Floor)
+			boxAt(p, figure.Removed, x-j.Lock.TapDrill/2, d.RimInner, x+j.Lock.TapDrill/2, d.Floor)
 		}
 	}
-	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
-	p.Line(Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
-	p.Name(Hidden, "seat").Name(Alternative, "tips of the good teeth")
+	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
+	p.Line(figure.Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
+	p.Name(figure.Hidden, "seat").Name(figure.Alternative, "tips of the good teeth")
 	under := "rim "
 	if j.Gear.RimInner == j.Gear.Bore {
 		under = "under the floor "
@@ -242,16 +237,16 @@ func (s Scene) slotBeside(p *Panel, x0, x1 float64) {
 // there.
 func stands(j *job.Job) float64 { return min(j.Flush.Leave, j.Insert.Over) }
 
-func (s Scene) flushAbove(p *Panel) {
+func (s Scene) flushAbove(p *figure.Panel) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	over, leave := j.Insert.Over, stands(j)
-	p.box(Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
-	p.box(Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
+	boxAt(p, figure.Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
+	boxAt(p, figure.Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
 }
 
 // insertBeside is the gear with the insert let in, before and after its ends
 // and tip are brought down.
-func (s Scene) insertBeside(p *Panel, x0, x1 float64) {
+func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	over, leave := j.Insert.Over, stands(j)
 	top := d.InsertTop
@@ -259,16 +254,16 @@ func (s Scene) insertBeside(p *Panel, x0, x1 float64) {
 		over, top = leave, d.TipTop
 	}
 	p.Window(x0, d.Floor-4, x1, top+4)
-	p.box(Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
-	p.Name(Stock, "casting")
-	p.box(Removed, -over, d.Bottom, j.Gear.Face+over, top)
-	p.box(Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
-	p.Line(Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
-	p.Name(Hidden, "seat")
+	boxAt(p, figure.Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
+	p.Name(figure.Stock, "casting")
+	boxAt(p, figure.Removed, -over, d.Bottom, j.Gear.Face+over, top)
+	boxAt(p, figure.Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
+	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
+	p.Name(figure.Hidden, "seat")
 	p.Dim(geom.Vec{Y: -leave, Z: d.Floor}, geom.Vec{Y: j.Gear.Face + leave, Z: d.Floor}, -40, s.len(j.Gear.Face+2*leave))
 }
 
-func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
+func (s Scene) blockAbove(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	top := d.BlockHalf
 	for i := range s.Program.Ops {
@@ -277,37 +272,37 @@ func (s Scene) blockAbove(p *Panel, x0, x1 float64) {
 		})
 	}
 	p.Window(x0, -top-1, x1, top+max((x1-x0)/12, top/4))
-	p.box(Removed, 0, -d.BlockHalf, d.Length, d.BlockHalf)
-	p.box(Insert, 0, -d.BodyHalf, d.Length, d.BodyHalf)
+	boxAt(p, figure.Removed, 0, -d.BlockHalf, d.Length, d.BlockHalf)
+	boxAt(p, figure.Insert, 0, -d.BodyHalf, d.Length, d.BodyHalf)
 	neck := d.MouthHalf + j.Insert.OverSize/2
-	p.both(Edge, 0, d.Length, d.Step(j))
-	p.both(Hidden, 0, d.Length, neck)
-	p.Name(Hidden, "neck of the dovetail").Name(Edge, "its wide face")
+	onBothSides(p, figure.Edge, 0, d.Length, d.Step(j))
+	onBothSides(p, figure.Hidden, 0, d.Length, neck)
+	p.Name(figure.Hidden, "neck of the dovetail").Name(figure.Edge, "its wide face")
 	for _, x := range metal.HolesInInsert(j) {
-		p.circle(Edge, x, 0, j.Lock.Point/2)
+		circleAt(p, figure.Edge, x, 0, j.Lock.Point/2)
 		p.Label(geom.Vec{Y: x + j.Lock.Point/2}, "hole "+s.len(j.Lock.Point)+" at X "+s.len(x)).Toward(geom.Vec{Y: 1, Z: -1})
 	}
 	p.DimClear(geom.Vec{Y: 0, Z: d.BlockHalf}, geom.Vec{Y: d.Length, Z: d.BlockHalf}, top, 24, s.len(d.Length))
 }
 
-func (s Scene) blockBeside(p *Panel, x0, x1 float64) {
+func (s Scene) blockBeside(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	p.Window(x0, -min(d.Height, d.SideDepth+4), x1, j.Insert.TopCut+4)
-	p.box(Insert, 0, -d.Height, d.Length, 0)
-	p.box(Removed, 0, 0, d.Length, j.Insert.TopCut)
+	boxAt(p, figure.Insert, 0, -d.Height, d.Length, 0)
+	boxAt(p, figure.Removed, 0, 0, d.Length, j.Insert.TopCut)
 	for _, x := range metal.HolesInInsert(j) {
 		r, deep := j.Lock.Point/2, j.Lock.PointDepth
-		p.Polygon(Removed, geom.Vec{Y: x - r}, geom.Vec{Y: x - r, Z: -deep}, geom.Vec{Y: x, Z: -deep - r*metal.PointSlope(j)},
+		p.Polygon(figure.Removed, geom.Vec{Y: x - r}, geom.Vec{Y: x - r, Z: -deep}, geom.Vec{Y: x, Z: -deep - r*metal.PointSlope(j)},
 			geom.Vec{Y: x + r, Z: -deep}, geom.Vec{Y: x + r})
 	}
 	for _, z := range []float64{-j.Slot.Depth, -d.SideDepth} {
-		p.Line(Hidden, geom.Vec{Y: 0, Z: z}, geom.Vec{Y: d.Length, Z: z})
+		p.Line(figure.Hidden, geom.Vec{Y: 0, Z: z}, geom.Vec{Y: d.Length, Z: z})
 	}
-	p.Name(Hidden, "shoulder, end of the milled sides")
+	p.Name(figure.Hidden, "shoulder, end of the milled sides")
 }
 
 // boxesBeside draws the keep-outs that stand in the middle plane.
-func (s Scene) boxesBeside(p *Panel) {
+func (s Scene) boxesBeside(p *figure.Panel) {
 	for _, k := range s.Before.KeepOuts {
 		if k.Y[0] > 0 || k.Y[1] < 0 {
 			continue
@@ -316,7 +311,7 @@ func (s Scene) boxesBeside(p *Panel) {
 		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
 		z0, z1 := max(k.Z[0]+s.shift(), p.Min.Z), min(k.Z[1]+s.shift(), p.Max.Z)
 		if x0 < x1 && z0 < z1 {
-			p.box(KeepOut, x0, z0, x1, z1)
+			boxAt(p, figure.KeepOut, x0, z0, x1, z1)
 			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: (z0 + z1) / 2}, k.Name)
 		}
 	}
@@ -324,7 +319,7 @@ func (s Scene) boxesBeside(p *Panel) {
 
 // boxesAbove draws the keep-outs beside the gear as they lie from above, under
 // the paths.
-func (s Scene) boxesAbove(p *Panel) {
+func (s Scene) boxesAbove(p *figure.Panel) {
 	for _, k := range s.Before.KeepOuts {
 		if k.X[0] < s.Plan.Job.Gear.Face && k.X[1] > 0 {
 			continue
@@ -332,7 +327,7 @@ func (s Scene) boxesAbove(p *Panel) {
 		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
 		y0, y1 := max(k.Y[0], p.Min.Z), min(k.Y[1], p.Max.Z)
 		if x0 < x1 && y0 < y1 {
-			p.box(KeepOut, x0, y0, x1, y1)
+			boxAt(p, figure.KeepOut, x0, y0, x1, y1)
 			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: y1 - (y1-y0)/8}, k.Name+", up to Z "+s.len(k.Z[1]))
 		}
 	}

@@ -3,13 +3,14 @@ package preview
 import (
 	"math"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 )
 
 // cutterFigure shows each operation's cutter whole, at its deepest place, with
 // what stands around it; nil when the program has but one.
-func (s Scene) cutterFigure() *Figure {
+func (s Scene) cutterFigure() *figure.Figure {
 	ops := s.Program.Ops
 	if len(ops) < 2 {
 		return nil
@@ -30,7 +31,7 @@ func (s Scene) cutterFigure() *Figure {
 		s.around(p, op, at)
 		st := s.Before.Stations[i]
 		s.keepOuts(p, st.X)
-		p.Region(Removed, pieces(st.Waste.Turned(at.angle)))
+		p.Region(figure.Removed, pieces(st.Waste.Turned(at.angle)))
 		s.kept(p, st, at.angle)
 		upright := at
 		upright.angle = 0
@@ -45,7 +46,7 @@ func (s Scene) cutterFigure() *Figure {
 }
 
 // around sets a window that holds the whole cutter and its holder's nose.
-func (s Scene) around(p *Panel, op *toolpath.Op, at spot) {
+func (s Scene) around(p *figure.Panel, op *toolpath.Op, at spot) {
 	half := max(0.7*op.Cutter.Holder/2, 1.5*op.Cutter.Diameter)
 	low := at.at.Z - 3
 	if !s.gear() {
@@ -56,16 +57,16 @@ func (s Scene) around(p *Panel, op *toolpath.Op, at spot) {
 }
 
 // grid cuts the page into n boxes of about the same shape.
-func grid(n int) []Box {
+func grid(n int) []figure.Box {
 	cols := int(math.Ceil(math.Sqrt(float64(n))))
 	if n <= 3 {
 		cols = n
 	}
 	rows := (n + cols - 1) / cols
-	out := make([]Box, n)
+	out := make([]figure.Box, n)
 	for i := range out {
 		c, r := float64(i%cols), float64(i/cols)
-		out[i] = Box{c / float64(cols), r / float64(rows), (c + 1) / float64(cols), (r + 1) / float64(rows)}
+		out[i] = figure.Box{Left: c / float64(cols), Top: r / float64(rows), Right: (c + 1) / float64(cols), Bottom: (r + 1) / float64(rows)}
 	}
 	return out
 }

@@ -10,6 +10,7 @@ import (
 
 	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
@@ -23,12 +24,12 @@ type Dry struct {
 	passes map[int]string // by the line that names a pass
 	every  bool
 
-	stages map[int]*Stage // by station
-	place  int            // station shown
-	pass   string
-	next   int // first line whose pass is not known yet
-	held   func()
-	err    error // of making a stage
+	backdrops map[int]*figure.Backdrop // by station
+	place     int                      // station shown
+	pass      string
+	next      int // first line whose pass is not known yet
+	held      func()
+	err       error // of drawing a backdrop
 
 	queue chan chan frame
 	done  chan error
@@ -50,7 +51,7 @@ var passName = regexp.MustCompile(`\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
 // used.
 func NewDry(s Scene, text []byte, every bool, emit func(n int, im *image.Paletted) error) *Dry {
 	d := &Dry{
-		scene: s, every: every, passes: map[int]string{}, stages: map[int]*Stage{}, next: 1,
+		scene: s, every: every, passes: map[int]string{}, backdrops: map[int]*figure.Backdrop{}, next: 1,
 		lines: strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n"),
 		place: s.show(), queue: make(chan chan frame, runtime.GOMAXPROCS(0)), done: make(chan error, 1),
 	}
@@ -113,13 +114,13 @@ func (d *Dry) Observe(m *machine.Motion, angle float64, stations []replay.Statio
 		return
 	}
 	d.look(m)
-	stage := d.stage()
-	if stage == nil {
+	back := d.backdrop()
+	if back == nil {
 		return
 	}
-	f := stage.Next()
+	f := back.Next()
 	d.draw(f, m, angle, &stations[d.place])
-	show := func() { d.send(stage, f) }
+	show := func() { d.send(back, f) }
 	if d.every {
 		show()
 		return
@@ -136,11 +137,11 @@ func (d *Dry) ends(before string, m *machine.Motion) bool {
 	return m.Kind == machine.Rapid && m.To.Z > m.From.Z
 }
 
-func (d *Dry) send(stage *Stage, f *Figure) {
+func (d *Dry) send(back *figure.Backdrop, f *figure.Figure) {
 	c := make(chan frame, 1)
 	d.queue <- c
 	go func() {
-		im, err := stage.Frame(f)
+		im, err := back.Frame(f)
 		c <- frame{im, err}
 	}()
 }
@@ -186,41 +187,41 @@ func (d *Dry) cutter(m *machine.Motion) *profiles.Cutter {
 	return nil
 }
 
-// stage returns what stands behind the frames of the station shown; nil when
+// backdrop returns what stands behind the frames of the station shown; nil when
 // it cannot be drawn, which d.err then tells.
-func (d *Dry) stage() *Stage {
-	if s := d.stages[d.place]; s != nil {
+func (d *Dry) backdrop() *figure.Backdrop {
+	if s := d.backdrops[d.place]; s != nil {
 		return s
 	}
 	s := d.scene
 	st := s.Before.Stations[d.place]
 	size, _ := s.units()
-	f := NewFrame(size, "", "", "")
-	p := f.Panel("Section at X "+s.len(st.X)+", seen from +X", Whole())
+	f := figure.NewFrame(size, "", "", "")
+	p := f.Panel("Section at X "+s.len(st.X)+", seen from +X", figure.Whole())
 	p.Origin.Z = s.shift()
 	at, _ := deepest(s.mainOp(), anywhere)
 	s.frameWork(p, at)
 	s.keepOuts(p, st.X)
-	p.Region(Removed, pieces(st.Waste))
+	p.Region(figure.Removed, pieces(st.Waste))
 	s.kept(p, st, 0)
-	p.Name(Removed, "has come off").Name(Stock, "to come off")
-	p.ExtraKeys = []Style{Stock, Cutter, Shank, Holder}
-	if d.stages[d.place], d.err = NewStage(f, 1); d.err != nil {
+	p.Name(figure.Removed, "has come off").Name(figure.Stock, "to come off")
+	p.ExtraKeys = []figure.Style{figure.Stock, figure.Cutter, figure.Shank, figure.Holder}
+	if d.backdrops[d.place], d.err = figure.NewBackdrop(f, 1); d.err != nil {
 		return nil
 	}
-	return d.stages[d.place]
+	return d.backdrops[d.place]
 }
 
 // draw puts a moment on a frame. What it keeps of the stock is a copy, for the
 // replay goes on while the frame is drawn.
-func (d *Dry) draw(f *Figure, m *machine.Motion, angle float64, st *replay.Station) {
+func (d *Dry) draw(f *figure.Figure, m *machine.Motion, angle float64, st *replay.Station) {
 	s := d.scene
 	p := f.Panels[0]
 	waste := make([][]geom.Vec, len(st.Waste))
 	for i, c := range st.Waste {
 		waste[i] = append([]geom.Vec(nil), c.Pts...)
 	}
-	p.Region(Stock, waste)
+	p.Region(figure.Stock, waste)
 	if c := d.cutter(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
 		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle, 0})
 	}

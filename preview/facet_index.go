@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -20,7 +21,7 @@ const (
 )
 
 // indexFigures show the gear at each index with the cutter at its lowest.
-func (s Scene) indexFigures() []*Figure {
+func (s Scene) indexFigures() []*figure.Figure {
 	stops := s.stopsOf()
 	if len(stops) == 0 {
 		return nil
@@ -38,7 +39,7 @@ func (s Scene) indexFigures() []*Figure {
 	pages := (len(stops) + page - 1) / page
 	page = (len(stops) + pages - 1) / pages
 	boxes := grid(page)
-	var out []*Figure
+	var out []*figure.Figure
 	for from := 0; from < len(stops); from += page {
 		part, name := "index", "The gear at each index, in the program's order"
 		if from > 0 {
@@ -81,7 +82,7 @@ func (s Scene) settings(st indexStop) []string {
 	for _, q := range st.spots {
 		out = append(out, fmt.Sprintf("Pass %d, T%d: Y %s Z %s", q.pass, q.cutter.Number, s.number(q.at.Y), s.number(q.at.Z-s.shift())))
 		if q.brief != "" {
-			out = append(out, "    "+printedSigns(q.brief))
+			out = append(out, "    "+figure.PrintedSigns(q.brief))
 		}
 	}
 	return out
@@ -89,7 +90,7 @@ func (s Scene) settings(st indexStop) []string {
 
 // indexPanel draws the gear at one index, the cutters upright, from a height
 // up, with so many lines kept for what is set.
-func (s Scene) indexPanel(f *Figure, box Box, low float64, lines int, st indexStop) {
+func (s Scene) indexPanel(f *figure.Figure, box figure.Box, low float64, lines int, st indexStop) {
 	c, j := st.facet, s.Plan.Job
 	side := toolpath.SideName(c.Side)
 	side = strings.ToUpper(side[:1]) + side[1:]
@@ -110,16 +111,21 @@ func (s Scene) indexPanel(f *Figure, box Box, low float64, lines int, st indexSt
 		at.angle = 0
 		s.cutterAt(p, at.spot)
 	}
-	p.Dot(Pass, geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()})
+	p.Dot(figure.Pass, geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()})
 }
 
 // number writes a program's length without its unit.
 func (s Scene) number(mm float64) string {
 	text := fmt.Sprintf("%.3f", mm)
-	if size, _ := s.units(); size == Inch {
+	if size, _ := s.units(); size == figure.Inch {
 		text = fmt.Sprintf("%.4f", mm/25.4)
 	}
 	return strings.Replace(text, "-", "−", 1)
+}
+
+// plainNumber writes v to three decimals, without zeros that say nothing.
+func plainNumber(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
 }
 
 // indexStop is one facet as it is cut, with each cutter's lowest place.

@@ -4,16 +4,17 @@ import (
 	"fmt"
 	"math"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 )
 
 // rootFigure is the root on both sides, magnified, with the cutter's corner at
 // every pass and what is to be filed.
-func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
+func (s Scene) rootFigure(place float64, flanks []flank) *figure.Figure {
 	j := s.Plan.Job
 	f := s.page("root", "The root, magnified"+s.Plan.PlaceName(place))
-	top, bottom := Whole().Stacked(0.64)
+	top, bottom := figure.Whole().Stacked(0.64)
 	size, small := s.units()
 	for i := range flanks {
 		k := &flanks[i]
@@ -47,7 +48,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 			}
 			p.Label(k.own(k.thickest(p.Max.Z)), text)
 		}
-		g := f.Graph(name+": metal left, square to the outline", lower, Axis{"from the form circle", size}, Axis{"metal left", small})
+		g := f.Graph(name+": metal left, square to the outline", lower, figure.Axis{Name: "from the form circle", Unit: size}, figure.Axis{Name: "metal left", Unit: small})
 		var curve, filed []geom.Vec
 		from := 0.0
 		for _, q := range k.samples {
@@ -62,14 +63,14 @@ func (s Scene) rootFigure(place float64, flanks []flank) *Figure {
 			}
 		}
 		g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false), k.filed()))
-		g.Under(MetalLeft, 0, curve...)
+		g.Under(figure.MetalLeft, 0, curve...)
 		if len(filed) > 0 {
-			g.Under(MustFile, 0, filed...)
+			g.Under(figure.MustFile, 0, filed...)
 		}
-		g.Line(Curve, curve...)
+		g.Line(figure.Curve, curve...)
 		// What is to be filed lies low: there is room above the line before it.
 		step := j.Facets.RootStep
-		g.Line(ToleranceLine, geom.Vec{Z: step}, geom.Vec{Y: g.Max.Y, Z: step})
+		g.Line(figure.ToleranceLine, geom.Vec{Z: step}, geom.Vec{Y: g.Max.Y, Z: step})
 		g.Label(geom.Vec{Y: 0.25 * g.Max.Y, Z: step}, s.small(step)+" allowed").Toward(geom.Vec{Z: 1})
 	}
 	worst := max(flanks[0].worst(false), flanks[1].worst(false))
@@ -108,7 +109,7 @@ func (f *flank) thickest(below float64) geom.Vec {
 
 // corners draws the near corner of the cutter at every pass on one side of a
 // place: a stretch of its end and of its side, in the tooth's own frame.
-func (s Scene) corners(p *Panel, place float64, side int) {
+func (s Scene) corners(p *figure.Panel, place float64, side int) {
 	turnBack := place * s.Plan.Job.Gear.Pitch()
 	arm := 0.12 * s.Plan.Job.Gear.Module
 	for i := range s.Program.Ops {
@@ -133,8 +134,8 @@ func (s Scene) corners(p *Panel, place float64, side int) {
 			r := op.Cutter.Radius()
 			near := q.at.Add(geom.Vec{Y: -float64(side) * r})
 			turn := geom.Turn(-q.angle - turnBack)
-			p.Line(Pass, turn.Apply(near.Add(geom.Vec{Z: arm})), turn.Apply(near), turn.Apply(near.Add(geom.Vec{Y: float64(side) * min(arm, 2*r)})))
+			p.Line(figure.Pass, turn.Apply(near.Add(geom.Vec{Z: arm})), turn.Apply(near), turn.Apply(near.Add(geom.Vec{Y: float64(side) * min(arm, 2*r)})))
 		}
 	}
-	p.Name(Pass, "corner of the cutter, one a cut")
+	p.Name(figure.Pass, "corner of the cutter, one a cut")
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -14,11 +15,11 @@ import (
 // FacetFigures returns the pictures of a facets program: each new tooth with
 // its facets and the metal left on it, its root magnified, and the gear at
 // each index.
-func FacetFigures(s Scene) []*Figure {
+func FacetFigures(s Scene) []*figure.Figure {
 	if len(s.Plan.Facets) == 0 {
 		return nil
 	}
-	var teeth, roots []*Figure
+	var teeth, roots []*figure.Figure
 	for i, place := range s.Plan.Job.Gear.Places {
 		var flanks []flank
 		for _, side := range []int{-1, 1} {
@@ -40,10 +41,10 @@ func FacetFigures(s Scene) []*Figure {
 
 // toothFigure is the tooth large, the facets numbered, the metal left filled,
 // its graphs, and what setting errors cost.
-func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
+func (s Scene) toothFigure(place float64, flanks []flank) *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Dims
 	f := s.page("", "Facets and the metal left on them"+s.Plan.PlaceName(place))
-	top, bottom := Whole().Stacked(0.6)
+	top, bottom := figure.Whole().Stacked(0.6)
 	limit := max(s.Plan.Flanks.Limit, 1e-4)
 	times := newStretch(0, limit, 0.15*j.Gear.Module).times
 	beside := top
@@ -61,7 +62,7 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 	for i := range flanks {
 		s.facetLines(p, &flanks[i])
 	}
-	p.Line(Centre, geom.Vec{Z: p.Min.Z - 1}, geom.Vec{Z: p.Max.Z + 1})
+	p.Line(figure.Centre, geom.Vec{Z: p.Min.Z - 1}, geom.Vec{Z: p.Max.Z + 1})
 	if len(s.Costs) > 0 {
 		s.costs(f, beside)
 	}
@@ -77,7 +78,7 @@ func (s Scene) toothFigure(place float64, flanks []flank) *Figure {
 }
 
 // costs lists what setting errors do to the flank.
-func (s Scene) costs(f *Figure, box Box) {
+func (s Scene) costs(f *figure.Figure, box figure.Box) {
 	p := f.Panel("What a setting error moves a facet", box)
 	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
 	const rows, letters, pad = 13, 37, 0.3
@@ -114,7 +115,7 @@ func broken(text string, letters int) []string {
 }
 
 // gearAt draws the gear with its finished teeth, turned by an angle.
-func (s Scene) gearAt(p *Panel, angle float64) {
+func (s Scene) gearAt(p *figure.Panel, angle float64) {
 	s.kept(p, s.Before.Stations[s.show()], angle)
 }
 
@@ -122,7 +123,7 @@ func (s Scene) gearAt(p *Panel, angle float64) {
 func (f *flank) own(v geom.Vec) geom.Vec { return geom.Vec{Y: v.Y * float64(f.side), Z: v.Z} }
 
 // leftOn fills the metal left, made thicker, and what is to be filed, true.
-func (s Scene) leftOn(p *Panel, f *flank, times float64) {
+func (s Scene) leftOn(p *figure.Panel, f *flank, times float64) {
 	var left [][]geom.Vec
 	for i := 1; i < len(f.samples); i++ {
 		a, b := f.samples[i-1], f.samples[i]
@@ -137,7 +138,7 @@ func (s Scene) leftOn(p *Panel, f *flank, times float64) {
 			f.own(b.at.Add(b.out.Scale(k * b.left))), f.own(b.at)})
 	}
 	if len(left) > 0 {
-		p.Region(MetalLeft, left)
+		p.Region(figure.MetalLeft, left)
 	}
 	if len(f.file) > 0 {
 		own := make([][]geom.Vec, len(f.file))
@@ -146,12 +147,12 @@ func (s Scene) leftOn(p *Panel, f *flank, times float64) {
 				own[i] = append(own[i], f.own(v))
 			}
 		}
-		p.Region(MustFile, own)
+		p.Region(figure.MustFile, own)
 	}
 }
 
 // facetLines draws each facet's plane between its joints, with its number.
-func (s Scene) facetLines(p *Panel, f *flank) {
+func (s Scene) facetLines(p *figure.Panel, f *flank) {
 	for i, c := range f.facets {
 		n := f.normal(c)
 		foot := n.Scale(c.Y)
@@ -169,20 +170,20 @@ func (s Scene) facetLines(p *Panel, f *flank) {
 		if half == 0 {
 			half = s.Plan.Job.Gear.Module
 		}
-		p.Line(Thin, f.own(foot.Add(up.Scale(t-half/2))), f.own(foot.Add(up.Scale(t+half/2))))
-		p.Dot(Pass, f.own(at))
+		p.Line(figure.Thin, f.own(foot.Add(up.Scale(t-half/2))), f.own(foot.Add(up.Scale(t+half/2))))
+		p.Dot(figure.Pass, f.own(at))
 		p.Balloon(f.own(at), strconv.Itoa(c.Number)).Toward(geom.Vec{Y: float64(f.side), Z: 0.1})
 	}
-	p.Name(Thin, "facet").Name(Pass, "touches here")
+	p.Name(figure.Thin, "facet").Name(figure.Pass, "touches here")
 }
 
 // leftGraph plots the metal left against the radius: as replayed, filled; as
 // the planned facets should leave it; and as facets at any angle would, where
 // the index device allows only some.
-func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
+func (s Scene) leftGraph(f *figure.Figure, name string, box figure.Box, k *flank) {
 	j := s.Plan.Job
 	size, small := s.units()
-	g := f.Graph(name+": metal left against radius", box, Axis{"radius", size}, Axis{"metal left", small})
+	g := f.Graph(name+": metal left against radius", box, figure.Axis{Name: "radius", Unit: size}, figure.Axis{Name: "metal left", Unit: small})
 	g.NoLegend = false
 	limit := s.Plan.Flanks.Limit
 	lo, hi := k.form-0.05*j.Gear.Module, s.Plan.Dims.TipTop
@@ -198,24 +199,24 @@ func (s Scene) leftGraph(f *Figure, name string, box Box, k *flank) {
 			filed = append(filed, at)
 		}
 	}
-	g.Under(MetalLeft, 0, curve...)
+	g.Under(figure.MetalLeft, 0, curve...)
 	if len(filed) > 0 {
-		g.Under(MustFile, 0, filed...)
+		g.Under(figure.MustFile, 0, filed...)
 	}
 	if j.Index.Device != job.Rotary {
-		g.Line(Rapid, k.over(anyAngleFacets(j.Gear.BaseRadius(), s.Plan.Flanks.Ideal.Rolls))...)
-		g.Name(Rapid, "as many at any angle")
+		g.Line(figure.Rapid, k.over(anyAngleFacets(j.Gear.BaseRadius(), s.Plan.Flanks.Ideal.Rolls))...)
+		g.Name(figure.Rapid, "as many at any angle")
 	}
-	g.Line(Hidden, k.over(k.facets)...)
-	g.Line(ToleranceLine, geom.Vec{Y: k.form, Z: limit}, geom.Vec{Y: hi, Z: limit})
-	g.Line(Centre, geom.Vec{Y: k.form}, geom.Vec{Y: k.form, Z: g.Max.Z})
+	g.Line(figure.Hidden, k.over(k.facets)...)
+	g.Line(figure.ToleranceLine, geom.Vec{Y: k.form, Z: limit}, geom.Vec{Y: hi, Z: limit})
+	g.Line(figure.Centre, geom.Vec{Y: k.form}, geom.Vec{Y: k.form, Z: g.Max.Z})
 	g.Label(geom.Vec{Y: k.form + 0.8*(hi-k.form), Z: limit}, s.small(limit)+" allowed").Toward(geom.Vec{Z: 1})
 	g.Label(geom.Vec{Y: k.form, Z: 0.9 * g.Max.Z}, "form circle").Toward(geom.Vec{Y: 1})
 	if a := s.Plan.Flanks.Allowance; a > 0 {
-		g.Line(Alternative, geom.Vec{Y: k.form, Z: a}, geom.Vec{Y: hi, Z: a})
-		g.Name(Alternative, "true flank")
+		g.Line(figure.Alternative, geom.Vec{Y: k.form, Z: a}, geom.Vec{Y: hi, Z: a})
+		g.Name(figure.Alternative, "true flank")
 	}
-	g.Name(MetalLeft, "as replayed").Name(Hidden, "as planned")
+	g.Name(figure.MetalLeft, "as replayed").Name(figure.Hidden, "as planned")
 }
 
 // anyAngleFacets returns the facets of rolls that no device limits.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -87,7 +88,7 @@ func TestIndexPictures(t *testing.T) {
 						continue
 					}
 					says := fmt.Sprintf("Pass %d, T%d: ", pass, op.Cutter.Number)
-					if strings.Count(all, says) != 1 || p.Brief != "" && !strings.Contains(all, printedSigns(p.Brief)) {
+					if strings.Count(all, says) != 1 || p.Brief != "" && !strings.Contains(all, figure.PrintedSigns(p.Brief)) {
 						t.Errorf("%s, %q: not once in:\n%s", says, p.Brief, all)
 					}
 					name := strings.ToUpper(p.Name[:1]) + p.Name[1:] + ":"
@@ -112,7 +113,7 @@ func TestIndexPictures(t *testing.T) {
 func TestEveryTooth(t *testing.T) {
 	for _, name := range []string{"demo", "apart"} {
 		s := facetsScene(t, name, "")
-		seen := map[string]*Figure{}
+		seen := map[string]*figure.Figure{}
 		for _, f := range FacetFigures(s) {
 			seen[f.Picture] = f
 		}
@@ -129,7 +130,7 @@ func TestEveryTooth(t *testing.T) {
 			for i, side := range []string{"left", "right"} {
 				corners, passes := 0, rootPasses(s.Program, side, place)
 				for _, it := range root.Panels[2*i].Items {
-					if it.Kind == KindLine && it.Style == Pass {
+					if it.Kind == figure.KindLine && it.Style == figure.Pass {
 						corners++
 					}
 				}
@@ -199,7 +200,7 @@ func TestTipsFromAbove(t *testing.T) {
 	g := all[0].Plan.Job.Gear
 	strips := 0
 	for _, it := range all[0].planFigure().Panels[0].Items {
-		if it.Kind != KindRegion || it.Style != Neighbour {
+		if it.Kind != figure.KindRegion || it.Style != figure.Neighbour {
 			continue
 		}
 		strips++
@@ -248,7 +249,7 @@ func TestFileThisInSection(t *testing.T) {
 		s := facetsScene(t, name, "")
 		red := false
 		for _, it := range s.sectionFigure().Panels[0].Items {
-			red = red || it.Style == MustFile
+			red = red || it.Style == figure.MustFile
 		}
 		if want := len(s.Plan.FileThis) > 0; red != want {
 			t.Errorf("%s: drawn as to be filed %v, planned %v", name, red, want)
@@ -279,9 +280,9 @@ func TestLengthClear(t *testing.T) {
 	top, dim := math.Inf(-1), math.Inf(1)
 	for _, it := range f.Panels[0].Items {
 		switch {
-		case it.Kind == KindDim:
+		case it.Kind == figure.KindDim:
 			dim = it.Pieces[0][0].Z
-		case it.Style == Pass || it.Style == Rapid:
+		case it.Style == figure.Pass || it.Style == figure.Rapid:
 			top = max(top, geom.Bounds(it.Pieces[0]).Hi.Z)
 		}
 	}
@@ -300,8 +301,8 @@ func TestZeroBelow(t *testing.T) {
 		at      geom.Vec
 		omitted int
 	}{{geom.Vec{Y: 5, Z: -60}, 0}, {geom.Vec{Y: 60, Z: -60}, 1}} {
-		f := NewFigure("job", "zero", Millimetre)
-		p := f.Panel("zero", Whole()).Window(0, 0, 10, 10)
+		f := figure.NewFigure("job", "zero", figure.Millimetre)
+		p := f.Panel("zero", figure.Whole()).Window(0, 0, 10, 10)
 		p.Zero(c.at, "Y0 Z0")
 		d, err := f.Draw(0.5)
 		if err != nil || len(d.Omitted) != c.omitted {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/metal"
 )
@@ -46,15 +47,15 @@ func rounded(x, low, high, r float64) (xs, halves []float64) {
 }
 
 // ladderFigure shows the false cuts, their widths much exaggerated.
-func (s Scene) ladderFigure() *Figure {
+func (s Scene) ladderFigure() *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Dims
 	f := s.page("ladder", "The ladder of false cuts")
-	left, right := Whole().Beside(0.58)
+	left, right := figure.Whole().Beside(0.58)
 	rough := d.MouthHalf + j.Insert.OverSize/2
 	last := metal.SlideWidth(j, j.Fit.TrialCount) / 2
 	e := newStretch(d.MouthHalf, rough-last, d.MouthHalf*1.2)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), left).Axes("X", "")
-	p.Up = Axis{Unit: Plain}
+	p.Up = figure.Axis{Unit: figure.Plain}
 	end := j.Fit.TrialLength
 	reach := max(2.4*end, end+6)
 	top := e.at(0, rough, 1).Z
@@ -72,29 +73,29 @@ func (s Scene) ladderFigure() *Figure {
 		}
 		return append(pts, e.at(reach, rough, side))
 	}
-	p.box(Removed, 0, -e.at(0, rough, 1).Z, reach, e.at(0, rough, 1).Z)
+	boxAt(p, figure.Removed, 0, -e.at(0, rough, 1).Z, reach, e.at(0, rough, 1).Z)
 	ring := flank(j.Fit.TrialCount, 1)
 	for i, low := len(ring)-1, flank(j.Fit.TrialCount, -1); i >= 0; i-- {
 		ring = append(ring, low[i])
 	}
-	p.Polygon(Insert, ring...)
+	p.Polygon(figure.Insert, ring...)
 	for step := 1; step <= j.Fit.TrialCount; step++ {
-		style := Thin
+		style := figure.Thin
 		if step == j.Fit.Step {
-			style = Curve
+			style = figure.Curve
 		}
 		for _, side := range []float64{1, -1} {
 			p.Line(style, flank(step, side)...)
 		}
 	}
-	p.both(ToleranceLine, -1.5, reach, d.MouthHalf)
-	p.Name(ToleranceLine, "mouth of the slot").Name(Curve, "the step that slid").Name(Thin, "each step")
-	p.Line(Centre, geom.Vec{Y: -1.5}, geom.Vec{Y: reach})
+	onBothSides(p, figure.ToleranceLine, -1.5, reach, d.MouthHalf)
+	p.Name(figure.ToleranceLine, "mouth of the slot").Name(figure.Curve, "the step that slid").Name(figure.Thin, "each step")
+	p.Line(figure.Centre, geom.Vec{Y: -1.5}, geom.Vec{Y: reach})
 	p.Zero(geom.Vec{}, "X0 Y0")
 	p.DimClear(e.at(0, last, 1), e.at(end, last, 1), top, 24, s.len(end))
 
 	_, small := s.units()
-	g := f.Graph("Neck over the slot's mouth, step by step", right, Axis{"step", Plain}, Axis{"wider than the mouth", small})
+	g := f.Graph("Neck over the slot's mouth, step by step", right, figure.Axis{Name: "step", Unit: figure.Plain}, figure.Axis{Name: "wider than the mouth", Unit: small})
 	n := float64(j.Fit.TrialCount)
 	over := func(step int) float64 { return metal.SlideWidth(j, step) - j.Slot.Mouth }
 	lo, hi := min(over(j.Fit.TrialCount), 0), max(over(1), 0)
@@ -102,14 +103,14 @@ func (s Scene) ladderFigure() *Figure {
 	g.Window(0.3, lo-pad, n+1.2, hi+pad)
 	for step := 1; step <= j.Fit.TrialCount; step++ {
 		at := geom.Vec{Y: float64(step), Z: over(step)}
-		style := Insert
+		style := figure.Insert
 		if step == j.Fit.Step {
-			style = Pass
+			style = figure.Pass
 		}
 		g.Dot(style, at)
 		g.Label(at, strconv.Itoa(step)+": "+j.Units.Length(metal.SlideWidth(j, step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
 	}
-	g.Line(ToleranceLine, geom.Vec{Y: 0.3}, geom.Vec{Y: n + 1.2})
+	g.Line(figure.ToleranceLine, geom.Vec{Y: 0.3}, geom.Vec{Y: n + 1.2})
 	g.Label(geom.Vec{Y: 0.6}, "mouth "+s.len(j.Slot.Mouth)).Toward(geom.Vec{Y: 0, Z: -1})
 	f.Notes = []string{"Try each step by hand in the slot. Never drive it: a casting cracks.",
 		"The first that starts and slides is the one: write its number into fit.step."}
@@ -122,15 +123,15 @@ func (s Scene) ladderFigure() *Figure {
 
 // fitFigure shows both flanks as they were cut, and the step of the tight one
 // much exaggerated.
-func (s Scene) fitFigure() *Figure {
+func (s Scene) fitFigure() *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Dims
 	f := s.page("plan", "The tight middle, as replayed")
-	upper, lower := Whole().Stacked(0.56)
+	upper, lower := figure.Whole().Stacked(0.56)
 	slide := metal.SlideWidth(j, j.Fit.Step) / 2
 	flare := j.Slot.Depth / 2 * d.Slope
 	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*1.1)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
-	p.Up = Axis{Unit: Plain}
+	p.Up = figure.Axis{Unit: figure.Plain}
 	top := e.at(0, slide+j.Fit.TightMiddle, 1).Z
 	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)
 	var tight, straight, step []geom.Vec
@@ -145,10 +146,10 @@ func (s Scene) fitFigure() *Figure {
 	for i := len(straight) - 1; i >= 0; i-- {
 		ring = append(ring, straight[i])
 	}
-	p.Polygon(Insert, ring...)
-	p.both(ToleranceLine, -3, d.Length+3, slide)
-	p.Name(ToleranceLine, "sliding size "+s.len(2*slide)).Name(Insert, "insert as cut")
-	p.Line(Centre, geom.Vec{Y: -3}, geom.Vec{Y: d.Length + 3})
+	p.Polygon(figure.Insert, ring...)
+	onBothSides(p, figure.ToleranceLine, -3, d.Length+3, slide)
+	p.Name(figure.ToleranceLine, "sliding size "+s.len(2*slide)).Name(figure.Insert, "insert as cut")
+	p.Line(figure.Centre, geom.Vec{Y: -3}, geom.Vec{Y: d.Length + 3})
 	p.Zero(geom.Vec{}, "X0 Y0")
 	lead := j.Insert.Over + j.Fit.Lead
 	mid := geom.Vec{Y: d.Length / 2}
@@ -159,11 +160,11 @@ func (s Scene) fitFigure() *Figure {
 
 	_, small := s.units()
 	length, height := metal.TightLength(j, stations, metal.TightShare)
-	g := f.Graph("How far the tight flank stands out of the sliding size", lower, Axis{"X", p.Across.Unit}, Axis{"stands out", small})
+	g := f.Graph("How far the tight flank stands out of the sliding size", lower, figure.Axis{Name: "X", Unit: p.Across.Unit}, figure.Axis{Name: "stands out", Unit: small})
 	g.Window(-1, 0, d.Length+1, 1.6*j.Fit.TightMiddle)
-	g.Under(Insert, 0, step...)
-	g.Line(Curve, step...)
-	g.Level(ToleranceLine, j.Fit.TightMiddle, s.small(j.Fit.TightMiddle)+" asked")
+	g.Under(figure.Insert, 0, step...)
+	g.Line(figure.Curve, step...)
+	g.Level(figure.ToleranceLine, j.Fit.TightMiddle, s.small(j.Fit.TightMiddle)+" asked")
 	a, b := (d.Length-length)/2, (d.Length+length)/2
 	g.Dim(geom.Vec{Y: a, Z: height}, geom.Vec{Y: b, Z: height}, 40, s.len(length)+" really tight")
 	f.Notes = append([]string{

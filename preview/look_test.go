@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"cogmend/preview/figure"
 	"cogmend/toolpath/job"
 )
 
@@ -75,7 +76,7 @@ func TestLookDry(t *testing.T) {
 		name := w.Program.File()
 		d = NewDry(w.Scene, w.text, every, func(n int, im *image.Paletted) error {
 			count++
-			b, err := PNG(im)
+			b, err := figure.PNG(im)
 			if err != nil || every {
 				return err
 			}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
@@ -28,19 +29,19 @@ const meshTeeth = 3
 
 // MeshFigure shows the transmission error over the roll, the tightest moment,
 // and where the teeth come nearest behind the new tooth.
-func MeshFigure(s MeshScene) (*Figure, error) {
-	size, small := Millimetre, Micrometre
+func MeshFigure(s MeshScene) (*figure.Figure, error) {
+	size, small := figure.Millimetre, figure.Micrometre
 	if s.Units == job.Inch {
-		size, small = Inch, Thou
+		size, small = figure.Inch, figure.Thou
 	}
-	f := NewFigure(s.Title, "New tooth in mesh", size)
+	f := figure.NewFigure(s.Title, "New tooth in mesh", size)
 	f.Name, f.Fingerprint, f.Zero = "mesh", s.Fingerprint, "gear axis; seen from +X"
 	at := s.Rolled.Tightest
 	teeth, err := s.teeth(at)
 	if err != nil {
 		return nil, err
 	}
-	upper, lower := Whole().Stacked(0.46)
+	upper, lower := figure.Whole().Stacked(0.46)
 	s.errorGraph(f, upper, small)
 	left, right := lower.Beside(0.58)
 
@@ -50,22 +51,22 @@ func MeshFigure(s MeshScene) (*Figure, error) {
 	high := 1.5 * g.WholeDepth()
 	p.Window(-1.9*high, working-high, 1.9*high, working+high)
 	teeth.draw(p)
-	p.Line(Centre, geom.Vec{Z: working - 3*high}, geom.Vec{Z: working + 3*high})
+	p.Line(figure.Centre, geom.Vec{Z: working - 3*high}, geom.Vec{Z: working + 3*high})
 	var over [][]geom.Vec
 	if s.Rolled.Interferes {
 		if over, err = teeth.overlap(); err != nil {
 			return nil, err
 		}
 	}
-	foul := func(p *Panel) {
+	foul := func(p *figure.Panel) {
 		if len(over) > 0 {
-			p.Region(Gouge, over)
-			p.Name(Gouge, "they foul each other")
+			p.Region(figure.Gouge, over)
+			p.Name(figure.Gouge, "they foul each other")
 		}
 	}
 	foul(p)
 	a, b := teeth.nearest()
-	p.Dot(Curve, a.Lerp(b, 0.5))
+	p.Dot(figure.Curve, a.Lerp(b, 0.5))
 
 	play := b.Sub(a).Norm()
 	half := min(max(4*play, 0.15*g.Module), 0.8*g.Module)
@@ -100,8 +101,8 @@ func (s MeshScene) play() string {
 
 // errorGraph is the transmission error of the roll, beside that of a true
 // tooth.
-func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
-	g := f.Graph("Transmission error over the roll: how far the mate runs ahead of perfect teeth", box, Axis{"gear angle, degrees", Plain}, Axis{"ahead", small})
+func (s MeshScene) errorGraph(f *figure.Figure, box figure.Box, small figure.Unit) {
+	g := f.Graph("Transmission error over the roll: how far the mate runs ahead of perfect teeth", box, figure.Axis{Name: "gear angle, degrees", Unit: figure.Plain}, figure.Axis{Name: "ahead", Unit: small})
 	curve := func(samples []estimate.MeshSample) []geom.Vec {
 		pts := make([]geom.Vec, len(samples))
 		for i, m := range samples {
@@ -118,22 +119,22 @@ func (s MeshScene) errorGraph(f *Figure, box Box, small Unit) {
 	from, to := line[0].Y, line[len(line)-1].Y
 	g.Window(from, lo-pad, to, hi+1.6*pad)
 	g.NoLegend = false
-	g.Name(MetalLeft, "new tooth carries").Name(Curve, "as it will be").Name(ToleranceLine, "true tooth")
+	g.Name(figure.MetalLeft, "new tooth carries").Name(figure.Curve, "as it will be").Name(figure.ToleranceLine, "true tooth")
 	for i := 0; i < len(s.Rolled.Samples); {
 		j := i
 		for j < len(s.Rolled.Samples) && s.Rolled.Samples[j].New == s.Rolled.Samples[i].New {
 			j++
 		}
 		if s.Rolled.Samples[i].New && j-i > 1 {
-			g.Rect(MetalLeft, geom.Vec{Y: line[i].Y, Z: lo - 0.55*pad}, geom.Vec{Y: line[j-1].Y, Z: lo - 0.3*pad})
+			g.Rect(figure.MetalLeft, geom.Vec{Y: line[i].Y, Z: lo - 0.55*pad}, geom.Vec{Y: line[j-1].Y, Z: lo - 0.3*pad})
 		}
 		i = j
 	}
-	g.Line(ToleranceLine, ideal...)
-	g.Line(Curve, line...)
+	g.Line(figure.ToleranceLine, ideal...)
+	g.Line(figure.Curve, line...)
 	at := geom.Vec{Y: geom.Degrees(s.Rolled.Tightest.Angle), Z: s.Rolled.Tightest.Error / 1000}
-	g.Line(Centre, geom.Vec{Y: at.Y, Z: lo - pad}, geom.Vec{Y: at.Y, Z: hi + 1.6*pad})
-	g.Dot(Curve, at)
+	g.Line(figure.Centre, geom.Vec{Y: at.Y, Z: lo - pad}, geom.Vec{Y: at.Y, Z: hi + 1.6*pad})
+	g.Dot(figure.Curve, at)
 	g.Label(at, "tightest: "+s.play()).Toward(geom.Vec{Y: 1e-9, Z: 1})
 }
 
@@ -226,11 +227,11 @@ func footedTo(line []geom.Vec, foot float64, turn geom.Rotation) []geom.Vec {
 	return ring
 }
 
-func (m meshed) draw(p *Panel) {
-	p.Region(Mate, m.mate)
-	p.Region(Neighbour, m.standing)
-	p.Region(Insert, m.fresh)
-	p.Name(Insert, "new tooth")
+func (m meshed) draw(p *figure.Panel) {
+	p.Region(figure.Mate, m.mate)
+	p.Region(figure.Neighbour, m.standing)
+	p.Region(figure.Insert, m.fresh)
+	p.Name(figure.Insert, "new tooth")
 }
 
 // nearest returns the points of the gear's -Y flanks and of the mate that lie

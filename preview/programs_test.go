@@ -12,6 +12,7 @@ import (
 
 	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
@@ -93,9 +94,9 @@ func cut(name string, angle, y, z float64) toolpath.Pass {
 
 // someCosts are made up; the words are as long as the true ones.
 var someCosts = []SettingCost{
-	{"Y zero off by 0.01 mm", 0.01},
-	{"gear angle off by 0.01 degree", 0.0145},
-	{"Z zero off by 0.01 mm (height of the joints and depth of the root only)", 0},
+	{Error: "Y zero off by 0.01 mm", Flank: 0.01},
+	{Error: "gear angle off by 0.01 degree", Flank: 0.0145},
+	{Error: "Z zero off by 0.01 mm (height of the joints and depth of the root only)", Flank: 0},
 }
 
 // smallScene is a plan made by hand around that gear, with metal left of known
@@ -216,7 +217,7 @@ func TestSceneText(t *testing.T) {
 	facets := smallScene(t, "facets", 0.04)
 	slot := smallScene(t, "slot", 0.04)
 	slot.Program.Number = 10
-	for name, f := range map[string]*Figure{
+	for name, f := range map[string]*figure.Figure{
 		"tooth":   FacetFigures(facets)[0],
 		"index":   FacetFigures(facets)[2],
 		"across":  slot.sectionFigure(),
@@ -312,7 +313,7 @@ func TestDryFrame(t *testing.T) {
 	d := NewDry(s, []byte("(Pass 1: right facet 1)\r\nG1 X23 F100\r\n"), false, func(int, *image.Paletted) error { return nil })
 	m := &machine.Motion{Line: 2, Kind: machine.Feed, From: machine.Position{X: -3, Y: 1, Z: 0}, To: machine.Position{X: 23, Y: 1, Z: 0}, State: &machine.State{Tool: 1}}
 	d.Observe(m, geom.Radians(5), s.Before.Stations)
-	f := d.stage().Next()
+	f := d.backdrop().Next()
 	d.draw(f, m, geom.Radians(5), &s.Before.Stations[1])
 	for _, want := range []string{"40-facets.ngc  line 2  Pass 1: right facet 1", "G1 X23 F100", "Gear at A 5.000°", "Metal left here: at most "} {
 		if !bytes.Contains([]byte(strings.Join(f.Status, "\n")), []byte(want)) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
@@ -24,11 +25,11 @@ type Scene struct {
 
 // ProgramFigures returns the pictures of one program, the most telling one
 // first. A program that is not written has none.
-func ProgramFigures(s Scene) []*Figure {
+func ProgramFigures(s Scene) []*figure.Figure {
 	if s.Program.Skipped != "" || len(s.Before.Stations) == 0 {
 		return nil
 	}
-	var out []*Figure
+	var out []*figure.Figure
 	switch s.Program.Purpose {
 	case "facets":
 		out = append(FacetFigures(s), s.sectionFigure())
@@ -64,27 +65,27 @@ func (s Scene) len(mm float64) string {
 }
 
 // units returns the job's unit for sizes and for errors.
-func (s Scene) units() (size, small Unit) {
+func (s Scene) units() (size, small figure.Unit) {
 	if s.Plan.Job.Units == job.Inch {
-		return Inch, Thou
+		return figure.Inch, figure.Thou
 	}
-	return Millimetre, Micrometre
+	return figure.Millimetre, figure.Micrometre
 }
 
 // small writes an error in the unit of the graphs.
 func (s Scene) small(mm float64) string {
 	_, u := s.units()
-	if u == Thou {
-		return fmt.Sprintf("%.1f thou", mm*u.perMM())
+	if u == figure.Thou {
+		return fmt.Sprintf("%.1f thou", mm*u.PerMM())
 	}
-	return fmt.Sprintf("%.0f µm", mm*u.perMM())
+	return fmt.Sprintf("%.0f µm", mm*u.PerMM())
 }
 
 // page returns an empty page for a picture of the program, named after its
 // file and the part of the work it shows.
-func (s Scene) page(part, picture string) *Figure {
+func (s Scene) page(part, picture string) *figure.Figure {
 	size, _ := s.units()
-	f := NewFigure(s.Plan.Job.Heading(), picture, size)
+	f := figure.NewFigure(s.Plan.Job.Heading(), picture, size)
 	f.Name = strings.TrimSuffix(s.Program.File(), ".ngc")
 	if part != "" {
 		f.Name += "-" + part
@@ -253,4 +254,9 @@ func (s Scene) strokes(op *toolpath.Op, flat func(toolpath.Pos) geom.Vec, visit 
 			}
 		}
 	}
+}
+
+// degrees writes an angle as it is read off a picture.
+func degrees(rad float64) string {
+	return figure.Number(geom.Degrees(rad), 3) + "°"
 }

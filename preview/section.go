@@ -3,10 +3,10 @@ package preview
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
@@ -15,7 +15,7 @@ import (
 
 // sectionFigure is the section across X: stock before and after, what stays,
 // the cutter at its deepest, and every pass.
-func (s Scene) sectionFigure() *Figure {
+func (s Scene) sectionFigure() *figure.Figure {
 	part := ""
 	if s.Program.Purpose == "facets" {
 		part = "section"
@@ -23,7 +23,7 @@ func (s Scene) sectionFigure() *Figure {
 	f := s.page(part, "Section across X, and from the side")
 	i := s.show()
 	x := s.Before.Stations[i].X
-	left, right := Whole().Beside(0.62)
+	left, right := figure.Whole().Beside(0.62)
 	p := f.Panel(fmt.Sprintf("Section at X %s, seen from +X", s.len(x)), left)
 	p.Origin.Z = s.shift()
 	main := s.mainOp()
@@ -64,7 +64,7 @@ func (s Scene) mainOp() *toolpath.Op {
 
 // frameWork sets the window: the work, the cutter up to the holder's nose, and
 // the ground below.
-func (s Scene) frameWork(p *Panel, at spot) {
+func (s Scene) frameWork(p *figure.Panel, at spot) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	nose := at.at.Z + at.cutter.StickOut
 	if !s.gear() {
@@ -87,15 +87,15 @@ func (s Scene) frameWork(p *Panel, at spot) {
 
 // metalAt draws the metal of a station: what there was, what is left of it,
 // what stays, and the good teeth.
-func (s Scene) metalAt(p *Panel, i int) {
+func (s Scene) metalAt(p *figure.Panel, i int) {
 	before := s.Before.Stations[i]
 	s.keepOuts(p, before.X)
-	p.Region(Removed, pieces(before.Waste))
+	p.Region(figure.Removed, pieces(before.Waste))
 	s.kept(p, before, 0)
 	left := s.stations()[i].Waste
-	style := MetalLeft
+	style := figure.MetalLeft
 	if s.Program.Purpose == "flush" {
-		style = Insert // for the facets
+		style = figure.Insert // for the facets
 	}
 	if len(s.After) != len(s.Before.Stations) || left.Area() <= leastShown {
 		return
@@ -112,7 +112,7 @@ func (s Scene) metalAt(p *Panel, i int) {
 		p.Region(style, pieces(stays))
 	}
 	if len(file) > 0 {
-		p.Region(MustFile, pieces(file))
+		p.Region(figure.MustFile, pieces(file))
 	}
 }
 
@@ -120,46 +120,46 @@ func (s Scene) metalAt(p *Panel, i int) {
 const leastShown = 0.01
 
 // kept draws the solids of a station, the gear turned by an angle.
-func (s Scene) kept(p *Panel, st replay.Station, angle float64) {
-	bodies := map[Style][][]geom.Vec{}
+func (s Scene) kept(p *figure.Panel, st replay.Station, angle float64) {
+	bodies := map[figure.Style][][]geom.Vec{}
 	for _, k := range st.Keep {
 		style := s.styleOf(k)
 		switch {
 		case k.Name == metal.FarTeeth:
 			bodies[style] = append(bodies[style], s.farTeeth(p, k.Metal, angle)...)
-		case style == KeepOut:
+		case style == figure.KeepOut:
 			// Far below, it would only stand in the legend.
 			if r := k.Metal.Turned(angle); r.Bounds().Hi.Z >= p.Min.Z {
 				bodies[style] = append(bodies[style], pieces(r)...)
 			}
-		case style != Target:
-			bodies[style] = append(bodies[style], p.visible(k.Metal, angle)...)
+		case style != figure.Target:
+			bodies[style] = append(bodies[style], p.Visible(k.Metal, angle)...)
 		default:
 			// Below the seat the finished tooth is casting.
 			tooth, casting := s.atSeat(k.Metal)
-			bodies[Target] = append(bodies[Target], p.visible(tooth, angle)...)
-			bodies[Neighbour] = append(bodies[Neighbour], p.visible(casting, angle)...)
+			bodies[figure.Target] = append(bodies[figure.Target], p.Visible(tooth, angle)...)
+			bodies[figure.Neighbour] = append(bodies[figure.Neighbour], p.Visible(casting, angle)...)
 		}
 	}
-	for _, style := range []Style{KeepOut, Insert, Target, Neighbour} {
+	for _, style := range []figure.Style{figure.KeepOut, figure.Insert, figure.Target, figure.Neighbour} {
 		if len(bodies[style]) > 0 {
 			p.Region(style, bodies[style])
 		}
 	}
 	if s.Program.Purpose == "slot" {
-		p.Name(Neighbour, "casting that stays")
+		p.Name(figure.Neighbour, "casting that stays")
 	}
 }
 
 // farTeeth draws the teeth in whose sectors the check lets no cutter come, and
 // the rim under them.
-func (s Scene) farTeeth(p *Panel, sectors geom.Region, angle float64) [][]geom.Vec {
+func (s Scene) farTeeth(p *figure.Panel, sectors geom.Region, angle float64) [][]geom.Vec {
 	line, err := s.Plan.Job.Gear.Standing().Tooth()
 	if err != nil {
 		return pieces(sectors.Turned(angle))
 	}
 	var out [][]geom.Vec
-	window := p.around()
+	window := p.Around()
 	for _, c := range sectors {
 		b := geom.Vec{}
 		for _, v := range c.Pts {
@@ -199,18 +199,18 @@ func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
 }
 
 // styleOf returns how a solid is drawn.
-func (s Scene) styleOf(k replay.Solid) Style {
+func (s Scene) styleOf(k replay.Solid) figure.Style {
 	switch {
 	case k.Role == replay.Neighbour:
-		return Neighbour
+		return figure.Neighbour
 	case k.Name == metal.UnderRim:
-		return KeepOut // spokes, hub or arbor, whatever there is
+		return figure.KeepOut // spokes, hub or arbor, whatever there is
 	case !s.gear() || k.Name == "dovetail":
-		return Insert
+		return figure.Insert
 	case k.Name == "gear":
-		return Neighbour // the same casting, which stays as well
+		return figure.Neighbour // the same casting, which stays as well
 	}
-	return Target
+	return figure.Target
 }
 
 // pieces returns a region's polygons.
@@ -222,53 +222,26 @@ func pieces(r geom.Region) [][]geom.Vec {
 	return out
 }
 
-// visible returns the pieces of a region, turned by an angle, that may show in
-// the panel: a gear has many more than a window holds.
-func (p *Panel) visible(r geom.Region, angle float64) [][]geom.Vec {
-	turn, window := geom.Turn(angle), p.around()
-	var out [][]geom.Vec
-	var ring []geom.Vec
-	for _, c := range r {
-		ring = ring[:0]
-		for _, v := range c.Pts {
-			ring = append(ring, turn.Apply(v))
-		}
-		if geom.Bounds(ring).Meets(window) {
-			out = append(out, slices.Clone(ring))
-		}
-	}
-	return out
-}
-
-// around is a square about the panel's window, large enough for what it is
-// widened to when it is drawn in a box of another shape.
-func (p *Panel) around() geom.Box {
-	const widest = 2 // half sides, in longer sides of the window
-	size := p.Max.Sub(p.Min)
-	mid, far := p.Min.Lerp(p.Max, 0.5), widest*max(size.Y, size.Z)
-	return geom.Box{Lo: mid.Sub(geom.Vec{Y: far, Z: far}), Hi: mid.Add(geom.Vec{Y: far, Z: far})}
-}
-
 // keepOuts draws the boxes that the section at x passes through.
-func (s Scene) keepOuts(p *Panel, x float64) {
+func (s Scene) keepOuts(p *figure.Panel, x float64) {
 	for _, k := range s.Before.KeepOuts {
 		if x >= k.X[0] && x <= k.X[1] {
-			p.Rect(KeepOut, geom.Vec{Y: k.Y[0], Z: k.Z[0] + s.shift()}, geom.Vec{Y: k.Y[1], Z: k.Z[1] + s.shift()})
+			p.Rect(figure.KeepOut, geom.Vec{Y: k.Y[0], Z: k.Z[0] + s.shift()}, geom.Vec{Y: k.Y[1], Z: k.Z[1] + s.shift()})
 		}
 	}
 }
 
 // cutterAt draws a cutter where it stands. In gear set-ups the picture is the
 // gear's, so it is the cutter that leans.
-func (s Scene) cutterAt(p *Panel, at spot) {
+func (s Scene) cutterAt(p *figure.Panel, at spot) {
 	turn := geom.Turn(-at.angle)
 	for _, q := range metal.Parts(at.cutter) {
-		style := Cutter
+		style := figure.Cutter
 		switch {
 		case q.Name == "holder":
-			style = Holder
+			style = figure.Holder
 		case !q.Cuts:
-			style = Shank
+			style = figure.Shank
 		}
 		var ring []geom.Vec
 		for _, c := range []geom.Vec{{Y: -q.R0, Z: q.Z0}, {Y: q.R0, Z: q.Z0}, {Y: q.R1, Z: q.Z1}, {Y: -q.R1, Z: q.Z1}} {
@@ -280,7 +253,7 @@ func (s Scene) cutterAt(p *Panel, at spot) {
 
 // nameCutter labels a cutter half way between the work and the holder, on the
 // side where there is room.
-func (s Scene) nameCutter(p *Panel, at spot, text string) {
+func (s Scene) nameCutter(p *figure.Panel, at spot, text string) {
 	work := s.Plan.Job.Insert.TopCut
 	if s.gear() {
 		work = s.Plan.Dims.GearTop
@@ -304,7 +277,7 @@ func (s Scene) cutterName(c *profiles.Cutter) string {
 }
 
 // work lists the operations with what is set for them.
-func (s Scene) work(f *Figure, box Box) {
+func (s Scene) work(f *figure.Figure, box figure.Box) {
 	p := f.Panel("The work", box)
 	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
 	p.Window(0, 0, 1, max(float64(2*len(s.Program.Ops))+0.5, 8.5))
@@ -326,19 +299,19 @@ func (s Scene) work(f *Figure, box Box) {
 			cuts = "pass"
 		}
 		write("%d  %s: %s", i+1, op.Name, s.cutterName(op.Cutter))
-		write("    %d %s to Z %s, S %.0f, F %s", len(op.Passes), cuts, s.number(at.at.Z-s.shift()), op.Rpm, num(feed*size.perMM()))
+		write("    %d %s to Z %s, S %.0f, F %s", len(op.Passes), cuts, s.number(at.at.Z-s.shift()), op.Rpm, plainNumber(feed*size.PerMM()))
 	}
 }
 
 // toothToCome draws the outline of the finished tooth at every place.
-func (s Scene) toothToCome(p *Panel) {
+func (s Scene) toothToCome(p *figure.Panel) {
 	if !s.gear() || s.Program.Purpose == "facets" {
 		return
 	}
 	for _, line := range s.targets() {
-		p.Line(Alternative, line...)
+		p.Line(figure.Alternative, line...)
 	}
-	p.Name(Alternative, "tooth to come")
+	p.Name(figure.Alternative, "tooth to come")
 }
 
 // targets returns the finished outline at every place, gear at A0.
@@ -362,7 +335,7 @@ func (s Scene) targets() [][]geom.Vec {
 
 // passMarks draws where the tip of the cutter stands in every cut that
 // passes x, in the gear's own frame.
-func (s Scene) passMarks(p *Panel, x float64) {
+func (s Scene) passMarks(p *figure.Panel, x float64) {
 	type key [2]int
 	seen := map[key]bool{}
 	for i := range s.Program.Ops {
@@ -376,13 +349,13 @@ func (s Scene) passMarks(p *Panel, x float64) {
 				at = append(at, v)
 			}
 		})
-		p.Cross(Pass, at...)
+		p.Cross(figure.Pass, at...)
 	}
-	p.Name(Pass, "middle of the cutter's end, one a cut")
+	p.Name(figure.Pass, "middle of the cutter's end, one a cut")
 }
 
 // sizes draws the dimensions a person checks.
-func (s Scene) sizes(p *Panel) {
+func (s Scene) sizes(p *figure.Panel) {
 	d, j := s.Plan.Dims, s.Plan.Job
 	v := func(y, z float64) geom.Vec { return geom.Vec{Y: y, Z: z} }
 	switch s.Program.Purpose {

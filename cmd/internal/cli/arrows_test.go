@@ -31,8 +31,10 @@ var arrows = map[string][]string{
 	"toolpath/metal":              {"toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"toolpath":                    {"toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/post":               {"toolpath", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode"},
-	"preview":                     {"toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"cmd/internal/cli":            {"preview", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"preview/figure":              {"profiles/geom"},
+	"preview/sheet":               {"preview/figure", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode/replay"},
+	"preview":                     {"preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"cmd/internal/cli":            {"preview", "preview/figure", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/cogmend":                 {"cmd/internal/cli"},
 }
 
@@ -41,7 +43,7 @@ var arrows = map[string][]string{
 var others = map[string][]string{
 	"cmd/internal/cli": {"github.com/spf13/cobra"},
 	"toolpath/job":     {"github.com/BurntSushi/toml"},
-	"preview":          {"github.com/fogleman/gg", "github.com/golang/freetype", "golang.org/x/image"},
+	"preview/figure":   {"github.com/fogleman/gg", "github.com/golang/freetype", "golang.org/x/image"},
 }
 
 // topLevel is all that stands at the top of the tree.
@@ -138,9 +140,11 @@ func TestArrowsCatch(t *testing.T) {
 		{"toolpath/job", "github.com/BurntSushi/toml", true},
 		{"toolpath/job", ours + "toolpath", false},
 		{"toolpath/post", ours + "gcode/replay", false},
-		{"preview", "golang.org/x/image/font/gofont/goregular", true},
+		{"preview/figure", "golang.org/x/image/font/gofont/goregular", true},
+		{"preview/figure", ours + "toolpath/job", false},
+		{"preview", "github.com/fogleman/gg", false},
 		{"cmd/internal/cli", "github.com/fogleman/gg", false},
-		{"preview", "github.com/fogleman/ggx", false},
+		{"preview/figure", "github.com/fogleman/ggx", false},
 	} {
 		if got := mayImport(c.pkg, c.name, arrows[c.pkg]); got != c.want {
 			t.Errorf("%s imports %s: allowed %v, want %v", c.pkg, c.name, got, c.want)

@@ -18,6 +18,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/preview"
+	"cogmend/preview/figure"
 	"cogmend/toolpath"
 )
 
@@ -182,7 +183,7 @@ func (c *chain) frames(o framesOptions, out *output, p *toolpath.Program, text [
 	}
 	set := &pictureSet{out: out, base: strings.TrimSuffix(p.File(), programExt)}
 	defer set.drop()
-	var reel preview.Reel
+	var reel figure.Reel
 	show := progress(stderr, p.File())
 	emit := func(n int, im *image.Paletted) error {
 		count = n
@@ -191,7 +192,7 @@ func (c *chain) frames(o framesOptions, out *output, p *toolpath.Program, text [
 			reel.Add(im, frameTime)
 			return nil
 		}
-		png, err := preview.PNG(im)
+		png, err := figure.PNG(im)
 		if err != nil {
 			return err
 		}

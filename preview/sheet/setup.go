@@ -1,0 +1,215 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/preview/figure"
+	"cogmend/profiles"
+	"cogmend/profiles/measure"
+	"cogmend/toolpath"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/metal"
+)
+
+// touch is one thing to touch and what to type at the control then.
+type touch struct {
+	Do     string
+	Blanks []string // readings to write down
+	Type   []typed  // at the control, the cutter still touching
+	Note   string
+}
+
+// typed is an axis and the number it gets.
+type typed struct {
+	Axis string
+	Size size
+}
+
+// signTest turns the rotary axis in air to see which way it goes.
+type signTest struct {
+	Z     size   // height to be clear
+	Angle string // what to type
+	Other int    // rotary_sign when it turns the wrong way
+	Again bool   // it has been done in a set-up before
+}
+
+func (s *sheet) signTest(p *toolpath.Program) *signTest {
+	j := s.job
+	if p.Setup != toolpath.GearSetup || j.Index.Device != job.Rotary {
+		return nil
+	}
+	return &signTest{Z: s.size(p.Safe - s.Plan.Shift), Angle: figure.Number(10*float64(j.Machine.RotarySign), 0), Other: -j.Machine.RotarySign}
+}
+
+// keepOuts lists the boxes of a set-up: the check believed them.
+func (s *sheet) keepOuts(gear bool) []keepOut {
+	var out []keepOut
+	for _, k := range s.job.KeepOuts {
+		if (k.Setup == "gear") == gear {
+			out = append(out, keepOut{k.Name, s.span(k.X[0], k.X[1]), s.span(k.Y[0], k.Y[1]), s.span(k.Z[0], k.Z[1])})
+		}
+	}
+	return out
+}
+
+// touches says what to touch for the zeros of a program, and when they still
+// stand from the program before.
+func (s *sheet) touches(p *toolpath.Program) (moved string, out []touch) {
+	if len(p.Ops) == 0 {
+		return "", nil
+	}
+	c := p.Ops[0].Cutter
+	switch p.Purpose {
+	case "trial", "fit":
+		moved = "Block not moved since 20-insert.ngc: X and Y stand."
+	case "flush", "facets":
+		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
+		if s.job.Index.Device != job.Rotary {
+			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the gap back to the top."
+		}
+	}
+	z := s.zOnTips()
+	if p.Setup == toolpath.InsertSetup {
+		z = 0
+		if p.Purpose == "insert" {
+			z = s.job.Insert.TopCut
+		}
+		out = s.touchBlock(p, c, z)
+	} else {
+		out = s.touchGear(p, c, z)
+	}
+	for i := range p.Ops {
+		if p.Ops[i].Cutter != c {
+			return moved, append(out, s.touchFurther(p, z)...)
+		}
+	}
+	return moved, out
+}
+
+// touchFurther sets the lengths of the tools after the first. What the first
+// touched may have been turned away or cut off by the time they come.
+func (s *sheet) touchFurther(p *toolpath.Program, z float64) []touch {
+	same := touch{Do: "Each further tool: its end on the same spot as the first, gear level.", Type: []typed{{"Z", s.size(z)}}}
+	if s.job.Index.Device == job.Rotary {
+		same.Do = "Each further tool: its end on the same spot as the first, gear at A 0."
+	}
+	if p.Setup == toolpath.GearSetup {
+		return []touch{same}
+	}
+	same.Do = "Each further tool, set before the run: its end on the rough top."
+	return []touch{same, {Do: "Or set when it is put in: its end on the faced top.", Type: []typed{{"Z", s.size(0)}}}}
+}
+
+// touchBlock finds the zeros of the insert's block; its top is at z.
+func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) []touch {
+	d, r := s.Plan.Dims, c.Radius()
+	half, where, top := d.BlockHalf, "left side", "rough top"
+	if p.Purpose != "insert" {
+		half, where, top = d.BodyHalf, "left side as milled, below the shoulder", "faced top"
+	}
+	y := s.size(half + r)
+	return []touch{
+		{Do: fmt.Sprintf("Side of T%d on the front end.", c.Number), Type: []typed{{"X", s.size(-r)}}},
+		{Do: fmt.Sprintf("Side of T%d on the %s (−Y).", c.Number, where), Type: []typed{{"Y", s.size(-half - r)}},
+			Note: "On the right side the control must then read " + y.Main + " (" + y.Other + "). If not, halve the difference."},
+		{Do: fmt.Sprintf("End of T%d on the %s.", c.Number, top), Type: []typed{{"Z", s.size(z)}}},
+	}
+}
+
+// touchGear finds the zeros of the gear: first level, so that the other
+// touches mean what they should. The neighbours' tips are at z.
+func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []touch {
+	j := s.job
+	r := c.Radius()
+	level := touch{
+		Do:     fmt.Sprintf("Level: end of T%d on both neighbours' tips, at the corner toward the gap. Turn the gear until both read alike.", c.Number),
+		Blanks: []string{"Z left", "Z right"},
+	}
+	switch j.Index.Device {
+	case job.Rotary:
+		level.Type = []typed{{"A", size{Main: "0.000°"}}}
+	case job.Head:
+		level.Note = "Crank pin in a hole, come to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
+	}
+	face := "the gear's front face"
+	if p.Purpose != "slot" {
+		face += ", clear of the insert"
+	}
+	return []touch{
+		level,
+		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner.", c.Number), Type: []typed{{"Z", s.size(z)}}},
+		{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []typed{{"X", s.size(-r)}}},
+		s.touchGap(p, c),
+	}
+}
+
+// zOnTips is the program's Z of the level neighbours' tips, mm.
+func (s *sheet) zOnTips() float64 {
+	at := metal.ZeroShift(s.withZero(job.ZeroNeighbours))
+	return at - s.Plan.Shift
+}
+
+// withZero is the job with Z0 elsewhere.
+func (s *sheet) withZero(z job.ZeroHeight) *job.Job {
+	j := *s.job
+	j.Gear.Zero = z
+	return &j
+}
+
+// touchGap finds the middle of the gap.
+func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) touch {
+	t := touch{
+		Do:     fmt.Sprintf("Side of T%d on the left neighbour, then on the right, at one height.", c.Number),
+		Blanks: []string{"Y left", "Y right"},
+		Type:   []typed{{"Y", size{Main: "(right − left) / 2"}}},
+		Note:   "Typed with the cutter still on the right one.",
+	}
+	gap, ok := s.job.Gear.Gap()
+	if !ok {
+		return t
+	}
+	depth, ok := s.touchDepth(gap)
+	if !ok {
+		return t
+	}
+	width, err := gap.WidthAt(gap.TipHeight() - depth)
+	if err != nil {
+		return t
+	}
+	if p.Purpose != "slot" {
+		if (width-s.job.Insert.BlockWidth)/2 < c.Diameter+touchRoom {
+			t.Do = fmt.Sprintf("Side of T%d on the far flanks of both neighbours, left then right, at one height.", c.Number)
+			return t
+		}
+	} else if width < c.Diameter+touchRoom {
+		return t
+	}
+	half := (width - c.Diameter) / 2
+	r, err := gap.Centre(measure.SideTouch{Left: -half, Right: half, Cutter: c.Diameter, Depth: depth})
+	if err != nil {
+		return t
+	}
+	z := s.size(gap.TipHeight() - depth - s.Plan.Shift)
+	t.Do = fmt.Sprintf("Side of T%d on the left neighbour, then on the right, at Z %s (%s).", c.Number, z.Main, z.Other)
+	about, off := s.size(r.TypeRight), s.size(r.Sigma)
+	t.Note += fmt.Sprintf(" Expect %s (%s); off by more than %s (%s): find out why first.", about.Main, about.Other, off.Main, off.Other)
+	return t
+}
+
+// touchRoom is the least room beside a cutter for touching off, mm.
+const touchRoom = 0.3
+
+// touchDepth is how deep below the tips the cutter's end touches: half way
+// down, but over the stub; a whole number of tenths or of five thousandths of
+// an inch. mm.
+func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
+	step := 0.1
+	if s.job.Units == job.Inch {
+		step = 0.005 * 25.4
+	}
+	const overStub, least = 0.4, 0.5
+	depth := min(gap.Gear.WholeDepth()/2, gap.TipHeight()-s.Plan.Dims.StubTop-overStub)
+	depth = math.Floor(depth/step) * step
+	return depth, depth >= least
+}

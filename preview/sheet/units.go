@@ -1,0 +1,127 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"cogmend/preview/figure"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// size is a length in the job's unit and in the other one, for the person
+// may have either instrument.
+type size struct{ Main, Other string }
+
+// size writes a length as finely as it is measured or typed. Its argument is
+// mm.
+func (s *sheet) size(mm float64) size {
+	return s.sizes(mmText(mm), inchText(mm))
+}
+
+// coarse writes a length without zeros that say nothing.
+func (s *sheet) coarse(mm float64) size {
+	return s.sizes(trim(mmText(mm)), trim(inchText(mm)))
+}
+
+func (s *sheet) sizes(mm, inch string) size {
+	mm, inch = mm+" mm", inch+" in"
+	if s.job.Units == job.Inch {
+		return size{inch, mm}
+	}
+	return size{mm, inch}
+}
+
+func mmText(mm float64) string   { return figure.Number(mm, 3) }
+func inchText(mm float64) string { return figure.Number(mm/25.4, 4) }
+
+func trim(number string) string {
+	if !strings.Contains(number, ".") {
+		return number
+	}
+	return strings.TrimRight(strings.TrimRight(number, "0"), ".")
+}
+
+// span writes a stretch in the job's unit.
+func (s *sheet) span(from, to float64) string {
+	a, b := s.coarse(from).Main, s.coarse(to).Main
+	return a[:strings.LastIndexByte(a, ' ')] + " to " + b
+}
+
+func degrees(rad float64) string { return figure.Number(geom.Degrees(rad), 3) + "°" }
+
+// plural writes a number of things.
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// tool is a cutter with what one looks for when setting it up.
+type tool struct {
+	Number   int
+	Name     string
+	Kind     string
+	Diameter size
+	StickOut size
+}
+
+func (s *sheet) tool(c *profiles.Cutter) tool {
+	kind := c.Kind.String()
+	if c.Kind == profiles.Dovetail {
+		kind = fmt.Sprintf("%s %s included", kind, trim(figure.Number(2*geom.Degrees(c.FlankAngle), 3))+"°")
+	}
+	return tool{c.Number, c.Name, kind, s.coarse(c.Diameter), s.coarse(c.StickOut)}
+}
+
+// gearFacts tells which gear is meant.
+func (s *sheet) gearFacts() []fact {
+	g := &s.job.Gear
+	word := func(name, main, other string) fact { return fact{name, size{main, other}} }
+	return []fact{
+		word("teeth", fmt.Sprint(g.Teeth), ""),
+		word("module", trim(figure.Number(g.Module, 4))+" mm", trim(figure.Number(25.4/g.Module, 3))+" DP"),
+		word("pressure angle", trim(figure.Number(geom.Degrees(g.Pressure), 3))+"°", ""),
+		word("teeth to make", fmt.Sprint(len(g.Places)), ""),
+		{"face width", s.coarse(g.Face)},
+		{"tip diameter", s.size(2 * g.TipRadius())},
+	}
+}
+
+// blanks is what to lay ready beside the cutters.
+func (s *sheet) blanks() []string {
+	j, d := s.job, s.Plan.Dims
+	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z); ends square",
+		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
+	if n := len(j.Gear.Places); n > 1 {
+		out[0] += fmt.Sprintf("; the insert's programs (20, 21, 22) run once for each of the %d, and all are cut to one fit.step: cut the slots alike", n)
+	}
+	n := len(j.Lock.Positions) * len(j.Gear.Places)
+	switch {
+	case n == 0 || j.Lock.Kind == job.NoLock:
+	case j.Lock.Kind == job.Screw:
+		out = append(out, fmt.Sprintf("%s, points turned to %s, and the tap", plural(n, j.Lock.Thread+" screw"), s.both(j.Lock.Point)))
+	default:
+		out = append(out, fmt.Sprintf("%s of %s", plural(n, "pin"), s.both(j.Lock.Major)))
+	}
+	return append(out, "adhesive for metal, degreaser, marking blue, fine files, paper for touching off")
+}
+
+// both writes a length in both units in one line.
+func (s *sheet) both(mm float64) string {
+	z := s.coarse(mm)
+	return z.Main + " (" + z.Other + ")"
+}
+
+// facetLine says how the flanks are made.
+func (s *sheet) facetLine() string {
+	f := s.Plan.Flanks
+	lean := "all of it left on"
+	if s.job.Facets.Lean == job.Even {
+		lean = "half left on, half taken off"
+	}
+	return fmt.Sprintf("%d facets right, %d left; error %s and %s, %s",
+		len(f.Right.Rolls), len(f.Left.Rolls), s.size(f.Right.Left).Main, s.size(f.Left.Left).Main, lean)
+}
