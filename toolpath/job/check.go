@@ -24,6 +24,7 @@ func (d *draft) check() {
 	d.checkFit()
 	d.checkLock()
 	d.checkFacets()
+	d.checkUncertainty()
 	d.checkLoad()
 	d.checkMate()
 }

@@ -278,6 +278,32 @@ func (d *draft) checkFacets() {
 	}
 }
 
+// How well an index device is set where the job does not say (common practice,
+// no source): a rotary axis in good order, a worm within one arc minute, a scale
+// read to half a line, teeth against stops.
+const (
+	rotarySetting = 0.01 * math.Pi / 180
+	wormSetting   = math.Pi / 180 / 60
+	stopSetting   = 0.02 // mm at the pitch circle
+)
+
+func (d *draft) checkUncertainty() {
+	u, x, g := &d.job.Uncertainty, &d.job.Index, &d.job.Gear
+	if d.has("uncertainty.index") {
+		return
+	}
+	switch {
+	case x.Device == Teeth && d.gearDone:
+		u.Index = stopSetting / g.PitchRadius()
+	case x.Device == Head && x.Graduation > 0:
+		u.Index = x.Graduation / 2
+	case x.Device == Head:
+		u.Index = wormSetting
+	default:
+		u.Index = rotarySetting
+	}
+}
+
 func (d *draft) checkLoad() {
 	if !d.has("load") {
 		return

@@ -18,6 +18,7 @@ var tableMeanings = map[string]string{
 	"facets":       "how the flanks are made",
 	"index":        "what turns the gear",
 	"load":         "what the gear carries, for the strength estimate; leave the table out when not known",
+	"uncertainty":  "within what your settings and measurements are known; gives what to expect of the tooth, and how many facets are worth cutting",
 	"mate":         "the gear it runs with, to roll the finished tooth against; leave the table out when not known",
 	"machine":      "the mill and its control",
 	"cutter.NAME":  "one table for each cutter; NAME is your own",

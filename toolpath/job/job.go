@@ -44,8 +44,10 @@ type Job struct {
 	Machine  Machine
 	Cutters  []profiles.Cutter // by number
 	KeepOuts []KeepOut
-	Load     *Load // nil when the job gives none
-	Mate     *Mate // nil when the job gives none
+
+	Uncertainty Uncertainty
+	Load        *Load // nil when the job gives none
+	Mate        *Mate // nil when the job gives none
 
 	given map[string]spot
 }
@@ -254,6 +256,24 @@ type KeepOut struct {
 	Name    string
 	Setup   string     // "gear" or "insert"
 	X, Y, Z [2]float64 // low, high
+}
+
+// Uncertainty is within what each number that hands set or measure is known:
+// limits of a rectangular distribution to both sides, unless said otherwise.
+type Uncertainty struct {
+	YZero      float64 // mm, of the middle of the gap
+	Level      float64 // mm, difference in height of the tips the gear is levelled by
+	Index      float64 // rad, of each angle the gear is set to
+	Backlash   float64 // rad, play of the index device not taken up, in all
+	CutterSize float64 // mm, of the diameter
+	Runout     float64 // mm, greatest total indicator reading
+	Neighbours float64 // mm, difference in wear of the two flanks the gap is found by
+}
+
+// Given says whether a file gives a key or a table.
+func (j *Job) Given(key string) bool {
+	_, ok := j.given[key]
+	return ok
 }
 
 // Load is what the gear carries, for the strength estimate.

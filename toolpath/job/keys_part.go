@@ -8,7 +8,7 @@ import (
 
 // schema is every key of a job file.
 var schema = slices.Concat(headKeys, gearKeys, slotKeys, insertKeys, fitKeys, lockKeys, flushKeys,
-	facetKeys, indexKeys, loadKeys, mateKeys, machineKeys, cutterKeys, keepOutKeys)
+	facetKeys, indexKeys, uncertaintyKeys, loadKeys, mateKeys, machineKeys, cutterKeys, keepOutKeys)
 
 var headKeys = []Key{
 	{Name: "format", Kind: Count, Required: true, Low: 1, High: 1, Example: `1`,
@@ -187,6 +187,23 @@ var indexKeys = []Key{
 		Meaning: "head without plates: smallest angle its scale can set", at: func(d *draft) any { return &d.job.Index.Graduation }},
 	{Table: "index", Name: "half_tooth", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "teeth: the stops can hold in a space as well as on a tooth", at: func(d *draft) any { return &d.job.Index.HalfTooth }},
+}
+
+var uncertaintyKeys = []Key{
+	{Table: "uncertainty", Name: "y_zero", Kind: Length, Default: `"0.02 mm"`, Low: 0, High: 1, Example: `0.02`,
+		Meaning: "+- of Y0, the middle of the gap, as it is found by touching both neighbours", at: func(d *draft) any { return &d.job.Uncertainty.YZero }},
+	{Table: "uncertainty", Name: "level", Kind: Length, Default: `"0.02 mm"`, Low: 0, High: 1, Example: `0.02`,
+		Meaning: "+- of the difference in height of the two tips the gear is levelled by", at: func(d *draft) any { return &d.job.Uncertainty.Level }},
+	{Table: "uncertainty", Name: "index", Kind: Angle, Auto: "rotary 0.01 deg, head 1 arc minute, a scale half its graduation, stops 0.02 mm at the pitch circle", Low: 0, High: 5, Example: `0.02`,
+		Meaning: "+- of each angle the gear is set to, against the first", at: func(d *draft) any { return &d.job.Uncertainty.Index }},
+	{Table: "uncertainty", Name: "backlash", Kind: Angle, Default: `0`, Low: 0, High: 5, Example: `0.05`,
+		Meaning: "play of the index device that is not taken up by turning one way", at: func(d *draft) any { return &d.job.Uncertainty.Backlash }},
+	{Table: "uncertainty", Name: "cutter_size", Kind: Length, Default: `"0.01 mm"`, Low: 0, High: 1, Example: `0.01`,
+		Meaning: "+- of the finishing cutter's measured diameter", at: func(d *draft) any { return &d.job.Uncertainty.CutterSize }},
+	{Table: "uncertainty", Name: "runout", Kind: Length, Default: `"0.02 mm"`, Low: 0, High: 1, Example: `0.01`,
+		Meaning: "greatest total reading of a dial gauge on the turning cutter", at: func(d *draft) any { return &d.job.Uncertainty.Runout }},
+	{Table: "uncertainty", Name: "neighbours", Kind: Length, Default: `"0.02 mm"`, Low: 0, High: 2, Example: `0.05`,
+		Meaning: "+- of the difference in wear of the two flanks the gap is found by", at: func(d *draft) any { return &d.job.Uncertainty.Neighbours }},
 }
 
 var loadKeys = []Key{
