@@ -30,11 +30,11 @@ type line struct {
 	d float64
 }
 
-// facetLine: the facet at roll phi stands upright at y = r_b phi when the
-// tooth leans phi - psi_b.
+// facetLine: the facet at roll phi stands upright at the flank's support, y =
+// r_b phi for an involute, when the tooth leans phi - psi_b.
 func (g Gear) facetLine(f Facet) line {
 	s, c := math.Sincos(f.Roll - g.BaseHalfAngle())
-	return line{geom.Vec{Y: c, Z: s}, g.BaseRadius()*f.Roll + f.Offset}
+	return line{geom.Vec{Y: c, Z: s}, g.Plane(f.Roll) + f.Offset}
 }
 
 func (a line) meet(b line) (geom.Vec, bool) {
@@ -83,11 +83,19 @@ func (g Gear) FacetedFlank(facets []Facet) ([]geom.Vec, error) {
 		}
 		pts = append(pts, p)
 	}
-	if foot, ok := g.facetLine(facets[0]).at(root.FormRadius); ok {
+	low := root.FormRadius
+	if g.Form != nil { // a hollow under the facets is cut as the root is
+		foot, err := g.Foot()
+		if err != nil {
+			return nil, err
+		}
+		low = foot.Norm()
+	}
+	if foot, ok := g.facetLine(facets[0]).at(low); ok {
 		pts = append(pts, foot)
 	}
 	for _, p := range full {
-		if p.Norm() < root.FormRadius-geom.Eps {
+		if p.Norm() < low-geom.Eps {
 			pts = append(pts, p)
 		}
 	}

@@ -19,24 +19,42 @@ type FacetSet struct {
 	Left  float64   // greatest metal left outside the involute, mm
 }
 
-// flank is what the best facets depend on.
+// faceted is what the best facets depend on: what facets at given rolls leave
+// of a flank.
+type faceted interface {
+	ends() (form, tip float64)  // rolls of the two ends
+	least() float64             // least roll of a facet
+	footLeft(f float64) float64 // over the lowest point, by the lowest facet
+	joint(a, b float64) float64 // where two facets at rolls a < b cross
+	crest(f float64) float64    // where the highest facet leaves the tip circle
+}
+
+// flank is the involute's.
 type flank struct {
 	rb        float64
 	form, tip float64 // roll angles of the two ends
 	ra        float64
 }
 
-func (g Gear) flank() (flank, error) {
+func (g Gear) flank() (faceted, error) {
+	if g.Form != nil {
+		return g.flankOf()
+	}
 	root, err := g.Root()
 	if err != nil {
-		return flank{}, err
+		return nil, err
 	}
 	return flank{g.BaseRadius(), root.FormRoll, g.Roll(g.TipRadius()), g.TipRadius()}, nil
 }
 
-// foot is what a facet at roll f leaves over the involute's lowest point: the
+func (k flank) ends() (form, tip float64) { return k.form, k.tip }
+
+// least: a tangent touches the involute from the base circle on.
+func (k flank) least() float64 { return 0 }
+
+// footLeft is what a facet at roll f leaves over the involute's lowest point: the
 // distance along its normal, r_b ((f - sin d)/cos d - form), d = f - form.
-func (k flank) foot(f float64) float64 {
+func (k flank) footLeft(f float64) float64 {
 	s, c := math.Sincos(f - k.form)
 	if !(c > 0) {
 		return math.Inf(1)
@@ -78,31 +96,32 @@ func (k flank) over(p geom.Vec, m float64) float64 {
 	return math.Sqrt(r*r-k.rb*k.rb) - k.rb*(m-p.Angle()+math.Acos(k.rb/r))
 }
 
-// left returns the greatest metal left by the facets.
-func (k flank) left(rolls []float64) float64 {
+// leftOf returns the greatest metal left by the facets.
+func leftOf(k faceted, rolls []float64) float64 {
 	if len(rolls) == 0 {
 		return math.Inf(1)
 	}
 	var e float64
 	for i := range len(rolls) + 1 {
-		e = max(e, k.leftover(rolls, i))
+		e = max(e, leftoverAt(k, rolls, i))
 	}
 	return e
 }
 
-// leftover is what is left under facet 0, at the joint under facet i, or over
+// leftoverAt is what is left under facet 0, at the joint under facet i, or over
 // the last one. A facet that touches below the involute's end leaves nothing
 // at the foot, one at the tip nothing there.
-func (k flank) leftover(rolls []float64, i int) float64 {
+func leftoverAt(k faceted, rolls []float64, i int) float64 {
+	form, tip := k.ends()
 	switch {
 	case i == 0:
-		if rolls[0] <= k.form {
+		if rolls[0] <= form {
 			return 0
 		}
-		return k.foot(rolls[0])
+		return k.footLeft(rolls[0])
 	case i < len(rolls):
 		return k.joint(rolls[i-1], rolls[i])
-	case rolls[i-1] >= k.tip:
+	case rolls[i-1] >= tip:
 		return 0
 	}
 	return k.crest(rolls[i-1])
@@ -115,18 +134,18 @@ func (g Gear) Left(rolls []float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return k.left(rolls), nil
+	return leftOf(k, rolls), nil
 }
 
 // climb returns the facets that leave e each, starting from the root: every
 // next one as far up as the joint allows. It stops when the tip is reached or
 // after most facets; ok says that the tip was reached.
-func (k flank) climb(e float64, most int) (rolls []float64, ok bool) {
-	limit := k.tip
-	at := farthest(k.form, limit, e, k.foot)
+func climb(k faceted, e float64, most int) (rolls []float64, ok bool) {
+	form, limit := k.ends()
+	at := farthest(form, limit, e, k.footLeft)
 	for n := 1; ; n++ {
 		rolls = append(rolls, at)
-		if at >= k.tip || k.crest(at) <= e {
+		if at >= limit || k.crest(at) <= e {
 			return rolls, true
 		}
 		if n == most {
@@ -193,20 +212,21 @@ func (g Gear) BestFacets(count int) (FacetSet, error) {
 	if err != nil {
 		return FacetSet{}, err
 	}
-	lo, hi := 0.0, k.left([]float64{(k.form + k.tip) / 2})
+	form, tip := k.ends()
+	lo, hi := 0.0, leftOf(k, []float64{(form + tip) / 2})
 	for range 60 {
 		mid := (lo + hi) / 2
 		if mid <= lo || mid >= hi {
 			break
 		}
-		if _, ok := k.climb(mid, count); ok {
+		if _, ok := climb(k, mid, count); ok {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
-	rolls, _ := k.climb(hi, count)
-	return FacetSet{rolls, k.left(rolls)}, nil
+	rolls, _ := climb(k, hi, count)
+	return FacetSet{rolls, leftOf(k, rolls)}, nil
 }
 
 // FewestFacets returns the least number of facets that leave at most tol, and
@@ -217,26 +237,27 @@ func (g Gear) FewestFacets(tol float64) (set FacetSet, ok bool, err error) {
 	if err != nil {
 		return FacetSet{}, false, err
 	}
-	rolls, ok := k.climb(tol, MaxFacets)
+	rolls, ok := climb(k, tol, MaxFacets)
 	if !ok {
-		return FacetSet{rolls, k.left(rolls)}, false, nil
+		return FacetSet{rolls, leftOf(k, rolls)}, false, nil
 	}
 	set, err = g.BestFacets(len(rolls))
 	return set, true, err
 }
 
-// among is climb with only the given rolls, rising: each step takes the
+// pickAmong is climb with only the given rolls, rising: each step takes the
 // farthest that the error allows.
-func (k flank) among(cands []float64, e float64, most int) ([]float64, bool) {
+func pickAmong(k faceted, cands []float64, e float64, most int) ([]float64, bool) {
+	form, tip := k.ends()
 	pick := func(from int, err func(float64) float64) int {
 		n := sort.Search(len(cands)-from, func(i int) bool { return err(cands[from+i]) > e })
 		return from + n - 1
 	}
 	at := pick(0, func(f float64) float64 {
-		if f <= k.form {
+		if f <= form {
 			return 0
 		}
-		return k.foot(f)
+		return k.footLeft(f)
 	})
 	if at < 0 {
 		return nil, false
@@ -244,7 +265,7 @@ func (k flank) among(cands []float64, e float64, most int) ([]float64, bool) {
 	var rolls []float64
 	for n := 1; ; n++ {
 		rolls = append(rolls, cands[at])
-		if cands[at] >= k.tip || k.crest(cands[at]) <= e {
+		if cands[at] >= tip || k.crest(cands[at]) <= e {
 			return rolls, true
 		}
 		if n == most {
@@ -258,12 +279,14 @@ func (k flank) among(cands []float64, e float64, most int) ([]float64, bool) {
 	}
 }
 
-// usable returns, rising, the rolls whose tangent touches between the base
-// and the tip circle.
-func (k flank) usable(cands []float64) []float64 {
+// usable returns, rising, the rolls whose tangent touches between the lowest
+// there is, the involute's on the base circle, and the tip circle.
+func usable(k faceted, cands []float64) []float64 {
+	least := k.least()
+	_, tip := k.ends()
 	var use []float64
 	for _, c := range cands {
-		if c >= 0 && c <= k.tip {
+		if c >= least && c <= tip {
 			use = append(use, c)
 		}
 	}
@@ -279,15 +302,15 @@ func (g Gear) BestFacetsAmong(cands []float64, count int) (set FacetSet, ok bool
 	if err != nil {
 		return FacetSet{}, false, err
 	}
-	use := k.usable(cands)
+	use := usable(k, cands)
 	if len(use) == 0 {
 		return FacetSet{}, false, nil
 	}
-	lo, hi := 0.0, k.left(use[:1])
+	lo, hi := 0.0, leftOf(k, use[:1])
 	for _, c := range use {
-		hi = min(hi, k.left([]float64{c}))
+		hi = min(hi, leftOf(k, []float64{c}))
 	}
-	best, ok := k.among(use, hi, count)
+	best, ok := pickAmong(k, use, hi, count)
 	if !ok {
 		return FacetSet{}, false, nil
 	}
@@ -296,14 +319,14 @@ func (g Gear) BestFacetsAmong(cands []float64, count int) (set FacetSet, ok bool
 		if mid <= lo || mid >= hi {
 			break
 		}
-		if r, ok := k.among(use, mid, count); ok {
+		if r, ok := pickAmong(k, use, mid, count); ok {
 			best = r
-			hi = min(mid, k.left(r))
+			hi = min(mid, leftOf(k, r))
 		} else {
 			lo = mid
 		}
 	}
-	return FacetSet{best, k.left(best)}, true, nil
+	return FacetSet{best, leftOf(k, best)}, true, nil
 }
 
 // FewestFacetsAmong is FewestFacets when only some roll angles can be set.
@@ -314,11 +337,11 @@ func (g Gear) FewestFacetsAmong(cands []float64, tol float64) (set FacetSet, ok 
 	if err != nil {
 		return FacetSet{}, false, err
 	}
-	use := k.usable(cands)
+	use := usable(k, cands)
 	if len(use) == 0 {
 		return FacetSet{}, false, nil
 	}
-	rolls, reached := k.among(use, tol, MaxFacets)
+	rolls, reached := pickAmong(k, use, tol, MaxFacets)
 	count := len(rolls)
 	if !reached {
 		count = MaxFacets
@@ -336,7 +359,7 @@ func (g Gear) Leftovers(rolls []float64) ([]float64, error) {
 	}
 	out := make([]float64, len(rolls)+1)
 	for i := range out {
-		out[i] = k.leftover(rolls, i)
+		out[i] = leftoverAt(k, rolls, i)
 	}
 	return out, nil
 }

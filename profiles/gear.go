@@ -6,14 +6,22 @@ import (
 	"math"
 )
 
-// Gear is an external involute spur gear. Lengths mm, angles rad.
+// Gear is an external spur gear: involute, unless Form says otherwise. Lengths
+// mm, angles rad.
 type Gear struct {
 	Teeth    int
 	Module   float64 // m = 25.4 / diametral pitch
 	Pressure float64 // alpha, at the reference pitch circle
 	Rack     Rack
 	Shift    float64 // profile shift coefficient x, in modules
-	Thinning float64 // how much thinner the tooth is at the pitch circle than the standard one
+	Thinning float64 // how much thinner the tooth is at the pitch circle than the standard one, or than its Form
+
+	// Form is the form of a tooth that is no involute, nil for one that is. Such
+	// a gear's module and pressure angle are those of the involute nearest to
+	// it: they serve where a size or a strength is estimated, its flanks come
+	// from the form.
+	Form  *Form
+	Inset float64 // how far the flanks of a Form are moved in along their normals
 }
 
 // Inv is the involute function tan(a) - a.
@@ -66,14 +74,21 @@ func (g Gear) PitchThickness() float64 {
 }
 
 // BaseHalfAngle is psi_b, half the angular thickness of the tooth at the base
-// circle: s / (2 r_p) + inv(alpha).
+// circle: s / (2 r_p) + inv(alpha). A gear turned by roll - BaseHalfAngle shows
+// the flank's tangent at that roll upright, whatever its form.
 func (g Gear) BaseHalfAngle() float64 {
+	if g.Form != nil {
+		return g.Form.Right.Zero - g.Thinning/(2*g.PitchRadius())
+	}
 	return g.PitchThickness()/(2*g.PitchRadius()) + Inv(g.Pressure)
 }
 
-// HalfAngle is psi(r), half the angular thickness of the involute tooth at
-// radius r >= r_b.
+// HalfAngle is psi(r), the angle of the +Y flank at radius r from the tooth's
+// middle: half the angular thickness of an involute tooth, for which r >= r_b.
 func (g Gear) HalfAngle(r float64) float64 {
+	if g.Form != nil {
+		return g.formHalfAngle(r)
+	}
 	rb := g.BaseRadius()
 	if r <= rb {
 		return g.BaseHalfAngle()
@@ -83,6 +98,9 @@ func (g Gear) HalfAngle(r float64) float64 {
 
 // Roll returns the roll angle phi = tan(alpha_r) of the involute at radius r.
 func (g Gear) Roll(r float64) float64 {
+	if g.Form != nil {
+		return g.formRoll(r)
+	}
 	rb := g.BaseRadius()
 	if r <= rb {
 		return 0
@@ -114,6 +132,8 @@ func (g Gear) Validate() error {
 		return fmt.Errorf("%d teeth: %w", g.Teeth, ErrRoot)
 	case !(g.RootRadius() > 0):
 		return fmt.Errorf("root radius %.3f mm: %w", g.RootRadius(), ErrRoot)
+	case g.Form != nil:
+		return g.validateForm()
 	case !(g.TipRadius() > g.BaseRadius()):
 		return fmt.Errorf("tip radius %.3f mm lies inside the base circle %.3f mm: %w", g.TipRadius(), g.BaseRadius(), ErrRoot)
 	case !(g.HalfAngle(g.TipRadius()) > 0):

@@ -30,6 +30,9 @@ type Root struct {
 // Root returns the root of the tooth, or an error that wraps ErrRoot or
 // ErrPointed.
 func (g Gear) Root() (Root, error) {
+	if g.Form != nil {
+		return g.formRoot()
+	}
 	sin, cos := math.Sincos(g.Pressure)
 	dedendum := g.Module * (g.Rack.Dedendum - g.Shift)
 	half := (math.Pi*g.Module - g.PitchThickness()) / 2 // rack tooth's half width on the pitch line
@@ -129,6 +132,9 @@ const OutlineTolerance = 0.0004
 // the tip land down to the middle of the tooth space: involute, fillet, root
 // circle. Chords keep within OutlineTolerance of the curve.
 func (g Gear) RightFlank() ([]geom.Vec, error) {
+	if g.Form != nil {
+		return g.formFlank()
+	}
 	root, err := g.Root()
 	if err != nil {
 		return nil, err
@@ -194,17 +200,20 @@ func thinned(pts []geom.Vec, tol float64) []geom.Vec {
 // FlankPoint returns the point of the +Y flank at roll angle phi, tooth
 // centred on +Z.
 func (g Gear) FlankPoint(phi float64) geom.Vec {
+	if g.Form != nil {
+		return g.formPoint(phi)
+	}
 	return geom.Polar(g.RadiusAt(phi), g.BaseHalfAngle()-(phi-math.Atan(phi)))
 }
 
 // TipArc returns the points of the tip land from its -Y to its +Y corner.
 func (g Gear) TipArc() []geom.Vec {
 	ra := g.TipRadius()
-	half := g.HalfAngle(ra)
-	n := 2 + int(2*half*math.Sqrt(ra/(8*OutlineTolerance)))
+	half, other := g.HalfAngle(ra), g.Mirrored().HalfAngle(ra)
+	n := 2 + int((half+other)*math.Sqrt(ra/(8*OutlineTolerance)))
 	pts := make([]geom.Vec, n+1)
 	for i := range pts {
-		pts[i] = geom.Polar(ra, -half+2*half*float64(i)/float64(n))
+		pts[i] = geom.Polar(ra, -other+(half+other)*float64(i)/float64(n))
 	}
 	return pts
 }
@@ -217,9 +226,15 @@ func (g Gear) Tooth() ([]geom.Vec, error) {
 	if err != nil {
 		return nil, err
 	}
+	left := right
+	if g.Form != nil {
+		if left, err = g.Mirrored().RightFlank(); err != nil {
+			return nil, err
+		}
+	}
 	var pts []geom.Vec
-	for i := len(right) - 1; i > 0; i-- {
-		pts = append(pts, geom.Vec{Y: -right[i].Y, Z: right[i].Z})
+	for i := len(left) - 1; i > 0; i-- {
+		pts = append(pts, geom.Vec{Y: -left[i].Y, Z: left[i].Z})
 	}
 	pts = append(pts, g.TipArc()...)
 	return append(pts, right[1:]...), nil

@@ -19,7 +19,7 @@ func TestInvoluteTable(t *testing.T) {
 func TestToothTable(t *testing.T) {
 	for _, r := range published.Table(t, "tooth.csv") {
 		rack, _ := RackByName(r.Fields["rack"])
-		g := Gear{r.Int("teeth"), r.Num("module"), geom.Radians(r.Num("degrees")), rack, 0, 0}
+		g := Gear{Teeth: r.Int("teeth"), Module: r.Num("module"), Pressure: geom.Radians(r.Num("degrees")), Rack: rack}
 		var got float64
 		switch r.Fields["quantity"] {
 		case "outside":

@@ -1,0 +1,169 @@
+package profiles
+
+import (
+	"fmt"
+
+	"cogmend/profiles/geom"
+)
+
+// What a Gear with a Form answers.
+
+// Mirrored returns the gear as seen from the other side: what its -Y flank is
+// becomes the +Y one. For a gear whose flanks are alike it is the same.
+func (g Gear) Mirrored() Gear {
+	if g.Form == nil || g.Form.Alike {
+		return g
+	}
+	f := g.Form
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if f.mirror == nil {
+		f.mirror = &Form{Name: f.Name, Right: f.Left, Left: f.Right, mirror: f}
+	}
+	g.Form = f.mirror
+	return g
+}
+
+// MovedIn returns the gear with each flank moved in by c mm along its normal.
+// An involute so moved is the involute of the same base circle with its origin
+// c/r_b nearer the middle.
+func (g Gear) MovedIn(c float64) Gear {
+	if g.Form != nil {
+		g.Inset += c
+		return g
+	}
+	g.Thinning += 2 * g.PitchRadius() * c / g.BaseRadius()
+	return g
+}
+
+// Plane returns how far from the axis the +Y flank's tangent at a roll stands,
+// mm: r_b phi for an involute.
+func (g Gear) Plane(roll float64) float64 {
+	return g.SupportAt(roll).H
+}
+
+// SupportAt returns the +Y flank's support function at a roll. For a gear that
+// is not valid it is zero.
+func (g Gear) SupportAt(roll float64) Support {
+	if g.Form == nil {
+		rb := g.BaseRadius()
+		return Support{rb * roll, rb, rb * roll}
+	}
+	b, err := g.flankOf()
+	if err != nil {
+		return Support{}
+	}
+	return b.support(roll)
+}
+
+// Foot returns the lowest point of the +Y flank that facets make, the tooth
+// centred on +Z: where its fillet begins, or its hollow.
+func (g Gear) Foot() (geom.Vec, error) {
+	if g.Form == nil {
+		root, err := g.Root()
+		return g.FlankPoint(root.FormRoll), err
+	}
+	b, err := g.flankOf()
+	if err != nil {
+		return geom.Vec{}, err
+	}
+	return b.upright(b.rest), nil
+}
+
+// Hollow says how far the +Y flank stands out, at its foot, over the lowest
+// tangent of its convex part, mm: what no facet makes, and the corner of a
+// cutter must. 0 where the flank is convex all the way.
+func (g Gear) Hollow() float64 {
+	if g.Form == nil {
+		return 0
+	}
+	b, err := g.flankOf()
+	if err != nil || !b.hollow {
+		return 0
+	}
+	return b.foot.Dot(normal(b.low)) - b.smooth(b.low).H
+}
+
+func (g Gear) validateForm() error {
+	for _, side := range []Gear{g, g.Mirrored()} {
+		b, err := side.flankOf()
+		if err != nil {
+			return err
+		}
+		if at := b.upright(b.foot).Angle(); !(at < g.Pitch()/2) {
+			return fmt.Errorf("teeth of %.3f deg leave no space: %w", 2*geom.Degrees(at), ErrRoot)
+		}
+		for i := range footSteps + 1 {
+			roll := b.low + (b.tip-b.low)*float64(i)/footSteps
+			if rho := b.smooth(roll).Rho; !(rho > -geom.Eps) {
+				return fmt.Errorf("the flank is hollow %.3f mm from the axis: %w", b.point(roll).Norm(), ErrRoot)
+			}
+		}
+	}
+	return nil
+}
+
+func (g Gear) formHalfAngle(r float64) float64 {
+	b, err := g.flankOf()
+	if err != nil {
+		return 0
+	}
+	p, _ := b.along(b.atRadius(r))
+	return b.upright(p).Angle()
+}
+
+func (g Gear) formRoll(r float64) float64 {
+	b, err := g.flankOf()
+	if err != nil {
+		return 0
+	}
+	u := b.atRadius(r)
+	if u > 1 {
+		return b.low
+	}
+	return max(b.low, b.tip+(b.shape.From-b.tip)*u)
+}
+
+func (g Gear) formRoot() (Root, error) {
+	b, err := g.flankOf()
+	if err != nil {
+		return Root{}, err
+	}
+	return Root{FormRadius: b.foot.Norm(), FormRoll: b.low, TipRadius: b.fillet}, nil
+}
+
+func (g Gear) formFlank() ([]geom.Vec, error) {
+	b, err := g.flankOf()
+	if err != nil {
+		return nil, err
+	}
+	return b.outline(g.RootRadius(), g.Pitch()/2), nil
+}
+
+func (g Gear) formPoint(roll float64) geom.Vec {
+	b, err := g.flankOf()
+	if err != nil {
+		return geom.Vec{}
+	}
+	if roll < b.low {
+		return b.upright(b.rest)
+	}
+	return b.upright(b.point(roll))
+}
+
+// InvoluteForm is the involute as a form: what its support function gives must
+// be what the involute's own formulas give.
+func InvoluteForm(baseRadius, halfAngle float64) *Form {
+	s := Shape{
+		Zero:    halfAngle,
+		Support: func(roll float64) Support { return Support{baseRadius * roll, baseRadius, baseRadius * roll} },
+		Under: func(t float64) (geom.Vec, float64) { // radial
+			return geom.Vec{Z: baseRadius * (1 - t*mostUnder)}, 0
+		},
+	}
+	return &Form{Name: "involute", Right: s, Left: s, Alike: true}
+}
+
+// mostUnder is the share of its radius by which a flank is carried on below
+// its convex part.
+const mostUnder = 0.6
