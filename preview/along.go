@@ -65,7 +65,7 @@ func (s Scene) sidePanel(f *figure.Figure, box figure.Box, main *toolpath.Op) {
 	for i := range s.Program.Ops {
 		s.path(p, &s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Z} })
 	}
-	if d := s.Plan.Dims; s.gear() && s.Program.Purpose != "slot" {
+	if d := s.Plan.Sizes; s.gear() && s.Program.Purpose != "slot" {
 		// Room for the length, under the floor.
 		p.Min.Z = min(p.Min.Z, d.Floor-(p.Max.Z-d.Floor)/4)
 	}
@@ -161,7 +161,7 @@ func circleAt(p *figure.Panel, style figure.Style, x, y, r float64) {
 
 // gearAbove draws the gear from above, the first place on top.
 func (s Scene) gearAbove(p *figure.Panel, x0, x1 float64) {
-	d, g := s.Plan.Dims, s.Plan.Job.Gear
+	d, g := s.Plan.Sizes, s.Plan.Job.Gear
 	wide := 1.25 * g.Pitch() * d.GearTop
 	p.Window(x0, -wide, x1, wide)
 	s.boxesAbove(p)
@@ -189,7 +189,7 @@ func (s Scene) gearAbove(p *figure.Panel, x0, x1 float64) {
 }
 
 func (s Scene) slotAbove(p *figure.Panel) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	boxAt(p, figure.Removed, 0, -d.PocketHalf, j.Gear.Face, d.PocketHalf)
 	onBothSides(p, figure.Edge, 0, j.Gear.Face, d.MouthHalf)
 	onBothSides(p, figure.Hidden, 0, j.Gear.Face, d.FloorHalf)
@@ -213,7 +213,7 @@ func (s Scene) lockName(x float64) string {
 }
 
 func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	p.Window(x0, d.RimInner-2, x1, d.TipTop+4)
 	boxAt(p, figure.Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
 	p.Name(figure.Stock, "casting")
@@ -238,7 +238,7 @@ func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 func stands(j *job.Job) float64 { return min(j.Flush.Leave, j.Insert.Over) }
 
 func (s Scene) flushAbove(p *figure.Panel) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	over, leave := j.Insert.Over, stands(j)
 	boxAt(p, figure.Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
 	boxAt(p, figure.Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
@@ -247,7 +247,7 @@ func (s Scene) flushAbove(p *figure.Panel) {
 // insertBeside is the gear with the insert let in, before and after its ends
 // and tip are brought down.
 func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	over, leave := j.Insert.Over, stands(j)
 	top := d.InsertTop
 	if s.Program.Purpose == "facets" {
@@ -264,7 +264,7 @@ func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
 }
 
 func (s Scene) blockAbove(p *figure.Panel, x0, x1 float64) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	top := d.BlockHalf
 	for i := range s.Program.Ops {
 		s.strokes(&s.Program.Ops[i], func(a toolpath.Pos) geom.Vec { return geom.Vec{Y: a.X, Z: a.Y} }, func(_ int, a stroke) {
@@ -275,10 +275,10 @@ func (s Scene) blockAbove(p *figure.Panel, x0, x1 float64) {
 	boxAt(p, figure.Removed, 0, -d.BlockHalf, d.Length, d.BlockHalf)
 	boxAt(p, figure.Insert, 0, -d.BodyHalf, d.Length, d.BodyHalf)
 	neck := d.MouthHalf + j.Insert.OverSize/2
-	onBothSides(p, figure.Edge, 0, d.Length, d.Step(j))
+	onBothSides(p, figure.Edge, 0, d.Length, d.WideHalf)
 	onBothSides(p, figure.Hidden, 0, d.Length, neck)
 	p.Name(figure.Hidden, "neck of the dovetail").Name(figure.Edge, "its wide face")
-	for _, x := range metal.HolesInInsert(j) {
+	for _, x := range s.Plan.HolesInInsert() {
 		circleAt(p, figure.Edge, x, 0, j.Lock.Point/2)
 		p.Label(geom.Vec{Y: x + j.Lock.Point/2}, "hole "+s.len(j.Lock.Point)+" at X "+s.len(x)).Toward(geom.Vec{Y: 1, Z: -1})
 	}
@@ -286,13 +286,13 @@ func (s Scene) blockAbove(p *figure.Panel, x0, x1 float64) {
 }
 
 func (s Scene) blockBeside(p *figure.Panel, x0, x1 float64) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	p.Window(x0, -min(d.Height, d.SideDepth+4), x1, j.Insert.TopCut+4)
 	boxAt(p, figure.Insert, 0, -d.Height, d.Length, 0)
 	boxAt(p, figure.Removed, 0, 0, d.Length, j.Insert.TopCut)
-	for _, x := range metal.HolesInInsert(j) {
+	for _, x := range s.Plan.HolesInInsert() {
 		r, deep := j.Lock.Point/2, j.Lock.PointDepth
-		p.Polygon(figure.Removed, geom.Vec{Y: x - r}, geom.Vec{Y: x - r, Z: -deep}, geom.Vec{Y: x, Z: -deep - r*metal.PointSlope(j)},
+		p.Polygon(figure.Removed, geom.Vec{Y: x - r}, geom.Vec{Y: x - r, Z: -deep}, geom.Vec{Y: x, Z: -deep - r*s.Plan.PointSlope()},
 			geom.Vec{Y: x + r, Z: -deep}, geom.Vec{Y: x + r})
 	}
 	for _, z := range []float64{-j.Slot.Depth, -d.SideDepth} {

@@ -51,7 +51,7 @@ func (s Scene) around(p *figure.Panel, op *toolpath.Op, at spot) {
 	low := at.at.Z - 3
 	if !s.gear() {
 		low = min(low, -s.Plan.Job.Slot.Depth-3)
-		half = max(half, s.Plan.Dims.BlockHalf+2)
+		half = max(half, s.Plan.Sizes.BlockHalf+2)
 	}
 	p.Window(at.at.Y-half, low, at.at.Y+half, at.at.Z+op.Cutter.StickOut+4)
 }

@@ -103,9 +103,9 @@ func (s Scene) indexPanel(f *figure.Figure, box figure.Box, low float64, lines i
 	p.Lines = append(s.settings(st), make([]string, lines)...)[:lines]
 	// The facet touches at the base radius, a little to the cutter's side of
 	// the middle.
-	half := j.Gear.Pitch() * s.Plan.Dims.TipTop
+	half := j.Gear.Pitch() * s.Plan.Sizes.TipTop
 	mid := float64(c.Side) * (c.Y - 0.2*half)
-	p.Window(mid-half, low, mid+half, s.Plan.Dims.TipTop+0.1*j.Gear.Module)
+	p.Window(mid-half, low, mid+half, s.Plan.Sizes.TipTop+0.1*j.Gear.Module)
 	s.gearAt(p, c.Angle)
 	for _, at := range st.spots {
 		at.angle = 0

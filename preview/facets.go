@@ -42,7 +42,7 @@ func FacetFigures(s Scene) []*figure.Figure {
 // toothFigure is the tooth large, the facets numbered, the metal left filled,
 // its graphs, and what setting errors cost.
 func (s Scene) toothFigure(place float64, flanks []flank) *figure.Figure {
-	j, d := s.Plan.Job, s.Plan.Dims
+	j, d := s.Plan.Job, s.Plan.Sizes
 	f := s.page("", "Facets and the metal left on them"+s.Plan.PlaceName(place))
 	top, bottom := figure.Whole().Stacked(0.6)
 	limit := max(s.Plan.Flanks.Limit, 1e-4)
@@ -186,7 +186,7 @@ func (s Scene) leftGraph(f *figure.Figure, name string, box figure.Box, k *flank
 	g := f.Graph(name+": metal left against radius", box, figure.Axis{Name: "radius", Unit: size}, figure.Axis{Name: "metal left", Unit: small})
 	g.NoLegend = false
 	limit := s.Plan.Flanks.Limit
-	lo, hi := k.form-0.05*j.Gear.Module, s.Plan.Dims.TipTop
+	lo, hi := k.form-0.05*j.Gear.Module, s.Plan.Sizes.TipTop
 	g.Window(lo, 0, hi+0.02*j.Gear.Module, 1.6*max(limit, k.worst(true)))
 	var curve, filed []geom.Vec
 	for _, q := range k.samples {

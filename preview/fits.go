@@ -7,6 +7,7 @@ import (
 
 	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/metal"
 )
 
@@ -37,7 +38,7 @@ func (e stretch) at(x, half, side float64) geom.Vec {
 // beside a half width low, with high beyond it: first the step's run.
 func rounded(x, low, high, r float64) (xs, halves []float64) {
 	const corners = 24
-	run := metal.RoundOff(r, high-low)
+	run := design.RoundOff(r, high-low)
 	for i := range corners + 1 {
 		t := run * float64(i) / corners
 		xs = append(xs, x+t)
@@ -48,11 +49,11 @@ func rounded(x, low, high, r float64) (xs, halves []float64) {
 
 // ladderFigure shows the false cuts, their widths much exaggerated.
 func (s Scene) ladderFigure() *figure.Figure {
-	j, d := s.Plan.Job, s.Plan.Dims
+	j, d := s.Plan.Job, s.Plan.Sizes
 	f := s.page("ladder", "The ladder of false cuts")
 	left, right := figure.Whole().Beside(0.58)
 	rough := d.MouthHalf + j.Insert.OverSize/2
-	last := metal.SlideWidth(j, j.Fit.TrialCount) / 2
+	last := s.Plan.SlideWidth(j.Fit.TrialCount) / 2
 	e := newStretch(d.MouthHalf, rough-last, d.MouthHalf*1.2)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), left).Axes("X", "")
 	p.Up = figure.Axis{Unit: figure.Plain}
@@ -60,12 +61,9 @@ func (s Scene) ladderFigure() *figure.Figure {
 	reach := max(2.4*end, end+6)
 	top := e.at(0, rough, 1).Z
 	p.Window(-1.5, -top-1, reach, 1.3*top+1)
-	r := 0.0
-	if c := metal.DovetailCutter(j); c != nil {
-		r = c.Radius()
-	}
+	r := s.Plan.DovetailRadius()
 	flank := func(step int, side float64) []geom.Vec {
-		low := metal.SlideWidth(j, step) / 2
+		low := s.Plan.SlideWidth(step) / 2
 		pts := []geom.Vec{e.at(0, low, side)}
 		xs, hs := rounded(end, low, rough, r)
 		for i := range xs {
@@ -97,7 +95,7 @@ func (s Scene) ladderFigure() *figure.Figure {
 	_, small := s.units()
 	g := f.Graph("Neck over the slot's mouth, step by step", right, figure.Axis{Name: "step", Unit: figure.Plain}, figure.Axis{Name: "wider than the mouth", Unit: small})
 	n := float64(j.Fit.TrialCount)
-	over := func(step int) float64 { return metal.SlideWidth(j, step) - j.Slot.Mouth }
+	over := func(step int) float64 { return s.Plan.SlideWidth(step) - j.Slot.Mouth }
 	lo, hi := min(over(j.Fit.TrialCount), 0), max(over(1), 0)
 	pad := 0.14*(hi-lo) + 0.004
 	g.Window(0.3, lo-pad, n+1.2, hi+pad)
@@ -108,7 +106,7 @@ func (s Scene) ladderFigure() *figure.Figure {
 			style = figure.Pass
 		}
 		g.Dot(style, at)
-		g.Label(at, strconv.Itoa(step)+": "+j.Units.Length(metal.SlideWidth(j, step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
+		g.Label(at, strconv.Itoa(step)+": "+j.Units.Length(s.Plan.SlideWidth(step))).Toward(geom.Vec{Y: 1, Z: 1e-9})
 	}
 	g.Line(figure.ToleranceLine, geom.Vec{Y: 0.3}, geom.Vec{Y: n + 1.2})
 	g.Label(geom.Vec{Y: 0.6}, "mouth "+s.len(j.Slot.Mouth)).Toward(geom.Vec{Y: 0, Z: -1})
@@ -124,10 +122,10 @@ func (s Scene) ladderFigure() *figure.Figure {
 // fitFigure shows both flanks as they were cut, and the step of the tight one
 // much exaggerated.
 func (s Scene) fitFigure() *figure.Figure {
-	j, d := s.Plan.Job, s.Plan.Dims
+	j, d := s.Plan.Job, s.Plan.Sizes
 	f := s.page("plan", "The tight middle, as replayed")
 	upper, lower := figure.Whole().Stacked(0.56)
-	slide := metal.SlideWidth(j, j.Fit.Step) / 2
+	slide := s.Plan.SlideWidth(j.Fit.Step) / 2
 	flare := j.Slot.Depth / 2 * d.Slope
 	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*1.1)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
@@ -159,7 +157,7 @@ func (s Scene) fitFigure() *figure.Figure {
 	p.Dim(e.at(d.Length-lead, slide, 1), e.at(d.Length, slide, 1), -40, s.len(lead))
 
 	_, small := s.units()
-	length, height := metal.TightLength(j, stations, metal.TightShare)
+	length, height := metal.TightLength(s.Plan.Design, stations, metal.TightShare)
 	g := f.Graph("How far the tight flank stands out of the sliding size", lower, figure.Axis{Name: "X", Unit: p.Across.Unit}, figure.Axis{Name: "stands out", Unit: small})
 	g.Window(-1, 0, d.Length+1, 1.6*j.Fit.TightMiddle)
 	g.Under(figure.Insert, 0, step...)

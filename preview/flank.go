@@ -36,18 +36,10 @@ type flank struct {
 // flankOf measures the metal left on one side of a place along the normals of
 // the finished outline.
 func (s Scene) flankOf(place float64, side int) (flank, error) {
-	j := s.Plan.Job
-	g := s.Plan.Flanks.Target(j)
+	g := &s.Plan.Target
 	f := flank{side: side, zero: g.BaseHalfAngle()} // the facets' rolls are the target's
-	root, err := g.Root()
-	if err != nil {
-		return f, err
-	}
-	line, err := g.RightFlank()
-	if err != nil {
-		return f, err
-	}
-	f.form = root.FormRadius
+	line := g.Flank
+	f.form = g.Root.FormRadius
 	for _, c := range s.Plan.Facets {
 		if c.Side == side && c.Place == place {
 			f.facets = append(f.facets, c)

@@ -16,8 +16,8 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // TestProgramFigures draws every picture of whole repairs: all are of page
@@ -103,11 +103,13 @@ var someCosts = []SettingCost{
 // thickness on both flanks.
 func smallScene(t *testing.T, purpose string, thick float64) Scene {
 	j := smallJob(t)
-	fl, err := metal.FlanksOf(j)
+	d, err := design.Of(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := &toolpath.Plan{Job: j, Dims: metal.DimsOf(j), Flanks: fl, Shift: 20}
+	d.Shift = 20
+	fl := d.Flanks
+	plan := &toolpath.Plan{Design: d}
 	prog := &toolpath.Program{Number: 40, Purpose: purpose, Title: "made by hand", Safe: 30}
 	op := toolpath.Op{Name: "by hand", Cutter: &j.Cutters[0], Rpm: 2000, Feed: 100}
 	rb, zero := j.Gear.BaseRadius(), j.Gear.BaseHalfAngle()

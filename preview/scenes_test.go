@@ -6,6 +6,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 	"cogmend/toolpath/post"
@@ -21,7 +22,11 @@ type written struct {
 // watch, when not nil, may add an observer before the replay of a program.
 func repair(tb testing.TB, j *job.Job, watch func(*written)) []written {
 	tb.Helper()
-	plan, err := toolpath.Make(j)
+	d, err := design.Of(j)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	plan, err := toolpath.Make(d)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -69,25 +74,25 @@ func repair(tb testing.TB, j *job.Job, watch func(*written)) []written {
 func setup(j *job.Job, purpose string, plan *toolpath.Plan, casting, insert, flush []replay.Station) (*replay.Setup, error) {
 	switch purpose {
 	case "slot":
-		return metal.SlotSetup(j)
+		return metal.SlotSetup(plan.Design)
 	case "insert":
-		return metal.InsertSetup(j, metal.Rough, nil)
+		return metal.InsertSetup(plan.Design, metal.Rough, nil)
 	case "trial":
-		s, err := metal.InsertSetup(j, metal.Trial, insert)
+		s, err := metal.InsertSetup(plan.Design, metal.Trial, insert)
 		if err == nil {
 			s.Steps, s.SnapshotStep = j.Fit.TrialCount, j.Fit.Step
 		}
 		return s, err
 	case "fit":
-		return metal.InsertSetup(j, metal.Fit, insert)
+		return metal.InsertSetup(plan.Design, metal.Fit, insert)
 	}
 	if j.Fit.Step == 0 {
 		var err error
-		if insert, err = metal.NominalInsert(j); err != nil {
+		if insert, err = metal.NominalInsert(plan.Design); err != nil {
 			return nil, err
 		}
 	}
-	f, err := metal.NewFinish(j, casting, insert)
+	f, err := metal.NewFinish(plan.Design, casting, insert)
 	if err != nil {
 		return nil, err
 	}

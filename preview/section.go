@@ -65,7 +65,7 @@ func (s Scene) mainOp() *toolpath.Op {
 // frameWork sets the window: the work, the cutter up to the holder's nose, and
 // the ground below.
 func (s Scene) frameWork(p *figure.Panel, at spot) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	nose := at.at.Z + at.cutter.StickOut
 	if !s.gear() {
 		wide := d.BlockHalf + 1.2*max(at.cutter.Diameter, at.cutter.Shank)
@@ -171,7 +171,7 @@ func (s Scene) farTeeth(p *figure.Panel, sectors geom.Region, angle float64) [][
 			ring = append(ring, turn.Apply(v))
 		}
 		first, last := ring[0], ring[len(ring)-1]
-		in := s.Plan.Dims.RimInner
+		in := s.Plan.Sizes.RimInner
 		ring = append(ring, last.Scale(in/last.Norm()), first.Scale(in/first.Norm()))
 		if geom.Bounds(ring).Meets(window) {
 			out = append(out, ring)
@@ -195,7 +195,7 @@ func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
 	band := func(z0, z1 float64) geom.Region {
 		return geom.Region{geom.Rect(-far, z0, far, z1)}.Turned(angle)
 	}
-	return r.Intersect(band(s.Plan.Dims.Seat, far)), r.Intersect(band(-far, s.Plan.Dims.Seat))
+	return r.Intersect(band(s.Plan.Sizes.Seat, far)), r.Intersect(band(-far, s.Plan.Sizes.Seat))
 }
 
 // styleOf returns how a solid is drawn.
@@ -256,7 +256,7 @@ func (s Scene) cutterAt(p *figure.Panel, at spot) {
 func (s Scene) nameCutter(p *figure.Panel, at spot, text string) {
 	work := s.Plan.Job.Insert.TopCut
 	if s.gear() {
-		work = s.Plan.Dims.GearTop
+		work = s.Plan.Sizes.GearTop
 	}
 	rise := max(at.cutter.StickOut/3, (work-at.at.Z+at.cutter.StickOut)/2)
 	for _, q := range metal.Parts(at.cutter) {
@@ -316,19 +316,10 @@ func (s Scene) toothToCome(p *figure.Panel) {
 
 // targets returns the finished outline at every place, gear at A0.
 func (s Scene) targets() [][]geom.Vec {
-	g := s.Plan.Flanks.Target(s.Plan.Job)
-	line, err := g.Tooth()
-	if err != nil {
-		return nil // the plan was made with the same tooth
-	}
+	g := &s.Plan.Target
 	var out [][]geom.Vec
 	for _, at := range s.Plan.Job.Gear.Places {
-		turn := geom.Turn(at * g.Pitch())
-		ring := make([]geom.Vec, len(line))
-		for i, v := range line {
-			ring[i] = turn.Apply(v)
-		}
-		out = append(out, ring)
+		out = append(out, geom.Turn(at*g.Pitch()).ApplyAll(g.Outline))
 	}
 	return out
 }
@@ -356,7 +347,7 @@ func (s Scene) passMarks(p *figure.Panel, x float64) {
 
 // sizes draws the dimensions a person checks.
 func (s Scene) sizes(p *figure.Panel) {
-	d, j := s.Plan.Dims, s.Plan.Job
+	d, j := s.Plan.Sizes, s.Plan.Job
 	v := func(y, z float64) geom.Vec { return geom.Vec{Y: y, Z: z} }
 	switch s.Program.Purpose {
 	case "slot":

@@ -51,13 +51,13 @@ func (p *planner) facets() error {
 		p.bad.add("facets: the job has no end mill to cut them with")
 		return nil
 	}
-	body, err := metal.Body(j, p.Flanks)
+	body, err := metal.Body(p.Design)
 	if err != nil {
 		return err
 	}
 	st := newStock(body)
 	p.flatten(st, j.Gear.Places)
-	safe := max(metal.Reach(st.metal), p.Dims.TipTop, p.Dims.GearTop) + j.Machine.SafeHeight
+	safe := max(metal.Reach(st.metal), p.Sizes.TipTop, p.Sizes.GearTop) + j.Machine.SafeHeight
 	w := p.start(40, "facets", "both flanks as flat facets, and the root beside them", GearSetup, safe)
 	w.gearHead()
 	plans, err := p.planFacets(rack, st.copy())
@@ -67,9 +67,7 @@ func (p *planner) facets() error {
 	for _, fp := range plans {
 		w.tool("facets", fp.cutter, j.Insert.Material, profiles.SideCut)
 		for _, c := range fp.cuts {
-			if err := w.facetCut(st, c); err != nil {
-				return err
-			}
+			w.facetCut(st, c)
 		}
 		if len(w.op.Passes) == 0 {
 			w.prog.Ops = w.prog.Ops[:len(w.prog.Ops)-1]
@@ -83,17 +81,12 @@ func (p *planner) facets() error {
 	// what that left, the last cutter takes; what it cannot, is to be filed.
 	for _, place := range j.Gear.Places {
 		for _, side := range []int{1, -1} {
-			f, err := p.flankScene(place, side)
-			if err != nil {
-				return err
-			}
+			f := p.flankScene(place, side)
 			if w.op != nil {
 				more := p.rootCuts(f, st.copy(), w.op.Cutter, place, side)
 				p.order(more)
 				for _, c := range more {
-					if err := w.facetCut(st, c); err != nil {
-						return err
-					}
+					w.facetCut(st, c)
 				}
 			}
 			p.leftover(st, f, place, side)
@@ -136,10 +129,7 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 	}
 	for _, place := range j.Gear.Places {
 		for _, side := range []int{1, -1} {
-			f, err := p.flankScene(place, side)
-			if err != nil {
-				return nil, err
-			}
+			f := p.flankScene(place, side)
 			list, err := p.facetsOf(f, place, side, rack)
 			if err != nil {
 				return nil, err
@@ -150,11 +140,7 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 					if z, ok := fc.bottoms[i]; ok {
 						cut := cutAt{place, side, fc.angle, fc.Y, z, fc.name(p), true}
 						plans[i].cuts = append(plans[i].cuts, cut)
-						lines, err := p.rows(st, plans[i].cutter, cut)
-						if err != nil {
-							return nil, err
-						}
-						for _, l := range lines {
+						for _, l := range p.rows(st, plans[i].cutter, cut) {
 							cut.y, cut.z = l.y, l.z
 							p.take(st, plans[i].cutter, cut)
 						}
@@ -166,10 +152,7 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 	for i, c := range rack {
 		for _, place := range j.Gear.Places {
 			for _, side := range []int{1, -1} {
-				f, err := p.flankScene(place, side)
-				if err != nil {
-					return nil, err
-				}
+				f := p.flankScene(place, side)
 				plans[i].cuts = append(plans[i].cuts, p.rootCuts(f, st, c, place, side)...)
 			}
 		}
@@ -194,17 +177,12 @@ func (f *facetWork) name(p *planner) string {
 
 // facetsOf plans one flank's facets, numbered from the tip down.
 func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profiles.Cutter) ([]facetWork, error) {
-	j := p.Job
-	g := p.Flanks.Target(j)
+	g := &p.Target
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left
 	}
 	left, err := g.Leftovers(set.Rolls)
-	if err != nil {
-		return nil, err
-	}
-	root, err := g.Root()
 	if err != nil {
 		return nil, err
 	}
@@ -225,7 +203,7 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 		if i > 0 {
 			fw.Need = crossing(plane(i-1), plane(i), set.Rolls[i]-set.Rolls[i-1])
 		} else {
-			fw.Need = geom.Turn(angle).Apply(g.FlankPoint(root.FormRoll)).Z
+			fw.Need = geom.Turn(angle).Apply(g.FlankPoint(g.Root.FormRoll)).Z
 		}
 		v := f.at(angle)
 		reached := math.Inf(1)
@@ -234,7 +212,7 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 			if i > 0 {
 				z = max(z, fw.Need-under)
 			}
-			if z > p.Dims.TipTop || z > reached-gain {
+			if z > p.Sizes.TipTop || z > reached-gain {
 				continue
 			}
 			fw.bottoms[k] = z
@@ -262,14 +240,14 @@ type row struct{ y, z float64 }
 // rows returns the rows of a cut from outside in: as many as the metal beyond
 // the facet needs, each as deep as the finished gear allows there. A corner
 // pass has one.
-func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) ([]row, error) {
+func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) []row {
 	if c.corner() {
-		return []row{{c.y, c.z}}, nil
+		return []row{{c.y, c.z}}
 	}
 	lo, hi := c.band(metal.Sky)
 	box := st.extent(p.gearAngle(c), lo, hi, c.z)
 	if empty(box) {
-		return nil, nil
+		return nil
 	}
 	far := box.Hi.Y
 	if c.side < 0 {
@@ -277,12 +255,9 @@ func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) ([]row, error)
 	}
 	wide := far - tool.Diameter - c.y
 	if wide <= 0 {
-		return []row{{c.y, c.z}}, nil
+		return []row{{c.y, c.z}}
 	}
-	f, err := p.flankScene(c.place, c.side)
-	if err != nil {
-		return nil, err
-	}
+	f := p.flankScene(c.place, c.side)
 	v, parts := f.at(c.angle), backParts(tool)
 	n := int(math.Ceil(wide / (tool.Diameter * rowShare)))
 	var out []row
@@ -290,7 +265,7 @@ func (p *planner) rows(st *stock, tool *profiles.Cutter, c cutAt) ([]row, error)
 		y := c.y + wide*float64(i)/float64(n)
 		out = append(out, row{y, max(c.z, v.toolBottom(tool, parts, y))})
 	}
-	return append(out, row{c.y, c.z}), nil
+	return append(out, row{c.y, c.z})
 }
 
 // band is the range of Y, gear turned, from a cut's near side outward.
@@ -320,17 +295,13 @@ func (p *planner) order(cuts []cutAt) {
 
 // facetCut writes the moves of one cut: rows from outside in, levels down,
 // nothing in air.
-func (w *path) facetCut(st *stock, c cutAt) error {
+func (w *path) facetCut(st *stock, c cutAt) {
 	p, tool := w.p, w.op.Cutter
 	d, angle := tool.Diameter, p.gearAngle(c)
-	lines, err := p.rows(st, tool, c)
-	if err != nil {
-		return err
-	}
 	x0, x1 := w.ends(tool.Radius())
 	from, to := along(x0, x1, -c.side, p.Job.Facets.Climb)
 	started := false
-	for _, l := range lines {
+	for _, l := range p.rows(st, tool, c) {
 		at := c
 		at.y = l.y
 		lo, hi := at.band(d)
@@ -360,7 +331,6 @@ func (w *path) facetCut(st *stock, c cutAt) error {
 			w.through(b, axis, level)
 		}
 	}
-	return nil
 }
 
 const (

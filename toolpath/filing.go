@@ -21,7 +21,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		if s.over() <= 2*spare {
 			return
 		}
-		if s.at.Norm() > p.Dims.TipTop {
+		if s.at.Norm() > p.Sizes.TipTop {
 			beside = max(beside, s.off)
 			return
 		}
@@ -33,7 +33,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		}
 	})
 	if beside > 0 {
-		p.bad.add("facets.cutters: beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Dims.BlockHalf))
+		p.bad.add("facets.cutters: beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Sizes.BlockHalf))
 		return
 	}
 	if thick == 0 {

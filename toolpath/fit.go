@@ -4,13 +4,12 @@ import (
 	"fmt"
 
 	"cogmend/profiles"
-	"cogmend/toolpath/metal"
 )
 
 // trial plans the ladder of false cuts at the insert's front end.
 func (p *planner) trial() error {
-	j, d := p.Job, p.Dims
-	dove := metal.DovetailCutter(j)
+	j, d := p.Job, p.Sizes
+	dove := p.Dovetail
 	if dove == nil || p.bad.err() != nil {
 		return nil
 	}
@@ -27,7 +26,7 @@ func (p *planner) trial() error {
 	out := d.BlockHalf + r + approach
 	last := j.Slot.Mouth + j.Insert.OverSize // what the step before left
 	for step := 1; step <= j.Fit.TrialCount; step++ {
-		width := metal.SlideWidth(j, step)
+		width := p.SlideWidth(step)
 		w.pass(0, 0, "step %d, neck %s", step, p.len(width))
 		for _, side := range []float64{1, -1} {
 			for _, half := range levels(last/2, width/2, j.Slot.RadialCut) {
@@ -48,8 +47,8 @@ func (p *planner) trial() error {
 // fit plans the finishing of both dovetail flanks, the middle of one a little
 // tight.
 func (p *planner) fit() error {
-	j, d := p.Job, p.Dims
-	dove := metal.DovetailCutter(j)
+	j, d := p.Job, p.Sizes
+	dove := p.Dovetail
 	if dove == nil || p.bad.err() != nil {
 		return nil
 	}
@@ -62,7 +61,7 @@ func (p *planner) fit() error {
 		}
 		return nil
 	}
-	slide := metal.SlideWidth(j, j.Fit.Step) / 2
+	slide := p.SlideWidth(j.Fit.Step) / 2
 	r := dove.Radius()
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r

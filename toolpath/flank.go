@@ -37,26 +37,14 @@ type flankScene struct {
 }
 
 // flankScene returns the scene of a place and side.
-func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
+func (p *planner) flankScene(place float64, side int) *flankScene {
 	key := [2]float64{place, float64(side)}
 	if f := p.scenes[key]; f != nil {
-		return f, nil
+		return f
 	}
-	target := p.Flanks.Target(p.Job)
-	line, err := target.Tooth()
-	if err != nil {
-		return nil, err
-	}
-	root, err := target.Root()
-	if err != nil {
-		return nil, err
-	}
-	worn, err := p.Job.Gear.Standing().Tooth()
-	if err != nil {
-		return nil, err
-	}
-	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: root.FormRadius, half: target.Pitch() / 2,
-		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: metal.TipLimit(p.Job, p.Flanks),
+	target, line, worn := &p.Target, p.Target.Outline, p.Standing.Outline
+	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: target.Root.FormRadius, half: target.Pitch() / 2,
+		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: p.TipLimit(),
 		views: map[float64]*view{}, spots: map[*geom.Vec][]spot{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
@@ -85,7 +73,7 @@ func (p *planner) flankScene(place float64, side int) (*flankScene, error) {
 		p.scenes = map[[2]float64]*flankScene{}
 	}
 	p.scenes[key] = f
-	return f, nil
+	return f
 }
 
 // at returns the scene turned to an index angle of the mirrored world.

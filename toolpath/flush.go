@@ -8,6 +8,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -40,7 +41,7 @@ func (w *path) gearHead() {
 
 // flush plans the insert's ends and tip.
 func (p *planner) flush() error {
-	j, d := p.Job, p.Dims
+	j, d := p.Job, p.Sizes
 	if p.bad.err() != nil {
 		return nil
 	}
@@ -68,7 +69,7 @@ func (p *planner) flush() error {
 	if mill == nil {
 		return nil
 	}
-	if sag := metal.TipSag(j, p.Flanks, metal.TipCuts(j, p.Flanks)); sag > proudTip {
+	if sag := p.TipSag(p.TipCuts()); sag > proudTip {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the flat tip stands %s proud of the tip circle at its edges: file it", p.len(sag)))
 	}
 	title, op := "end faces and tip of the insert down to the gear", "ends and tip"
@@ -116,8 +117,8 @@ func (p *planner) under(c *profiles.Cutter, z, top float64, what string) string 
 // inserts is the metal of the inserts of some places, let in and not yet cut:
 // a little more than there is.
 func (p *planner) inserts(places []float64) *stock {
-	j, d := p.Job, p.Dims
-	step, block := d.Step(j), d.Bottom+d.SideDepth
+	j, d := p.Job, p.Sizes
+	step, block := d.WideHalf, d.Bottom+d.SideDepth
 	one := geom.Region{
 		geom.Rect(-step, d.Bottom, step, d.Seat),
 		geom.Rect(-d.BodyHalf, d.Seat, d.BodyHalf, block),
@@ -135,7 +136,7 @@ func (p *planner) flatten(st *stock, places []float64) {
 	for _, place := range places {
 		for _, a := range p.tipAngles() {
 			if lo, hi, ok := p.tipBand(st, place, a); ok {
-				st.take(p.angleOf(place)+a, lo, hi, p.Dims.TipTop)
+				st.take(p.angleOf(place)+a, lo, hi, p.Sizes.TipTop)
 			}
 		}
 	}
@@ -152,20 +153,20 @@ func (p *planner) tipBand(st *stock, place, a float64) (lo, hi float64, ok bool)
 		if gap == 0 || math.Abs(gap) > math.Pi/4 {
 			continue
 		}
-		if y := p.Dims.InsertTop * math.Tan(gap+a); gap > 0 {
+		if y := p.Sizes.InsertTop * math.Tan(gap+a); gap > 0 {
 			hi = min(hi, y)
 		} else {
 			lo = max(lo, y)
 		}
 	}
-	box := st.extent(p.angleOf(place)+a, lo, hi, p.Dims.TipTop)
+	box := st.extent(p.angleOf(place)+a, lo, hi, p.Sizes.TipTop)
 	return box.Lo.Y, box.Hi.Y, !empty(box)
 }
 
 // besideTips is the greatest height of anything beside an insert whose tip is
 // cut: the standing teeth, and the other inserts while they are whole.
 func (p *planner) besideTips() float64 {
-	top := p.Dims.GearTop
+	top := p.Sizes.GearTop
 	for _, place := range p.Job.Gear.Places {
 		for _, other := range p.Job.Gear.Places {
 			if other == place {
@@ -233,7 +234,7 @@ type endFace struct {
 func (p *planner) endFace(flat *stock, run []float64) endFace {
 	f := endFace{run: run, angle: p.angleOf((run[0] + run[len(run)-1]) / 2)}
 	for _, at := range p.Job.Gear.Places {
-		if !metal.IsPlace(run, at) {
+		if !design.IsPlace(run, at) {
 			f.others = append(f.others, at)
 		}
 	}
@@ -242,7 +243,7 @@ func (p *planner) endFace(flat *stock, run []float64) endFace {
 	// The outer inserts of a run lean, and with them their corners.
 	box := own.box(f.angle)
 	f.low, f.half = box.Lo.Z-flushUnder, max(-box.Lo.Y, box.Hi.Y)
-	f.gear = max(p.Dims.GearTop, flat.box(f.angle).Hi.Z)
+	f.gear = max(p.Sizes.GearTop, flat.box(f.angle).Hi.Z)
 	return f
 }
 
@@ -323,9 +324,9 @@ func (w *path) tip(st *stock, place float64) {
 		}
 		angle := p.angleOf(place) + a
 		ys := rows(lo, hi, r)
-		top := st.extent(angle, ys[0]-r, ys[len(ys)-1]+r, p.Dims.TipTop).Hi.Z
+		top := st.extent(angle, ys[0]-r, ys[len(ys)-1]+r, p.Sizes.TipTop).Hi.Z
 		w.pass(place, angle, "%s%s", name, p.PlaceName(place))
-		for _, z := range levels(top, p.Dims.TipTop, c.MaxDepth) {
+		for _, z := range levels(top, p.Sizes.TipTop, c.MaxDepth) {
 			for _, y := range ys {
 				if st.take(angle, y-r, y+r, z) >= worth {
 					w.zigzag(x0, x1, y, z)
@@ -338,7 +339,7 @@ func (w *path) tip(st *stock, place float64) {
 // tipAngles returns the gear angles of the flats over the tip land, from where
 // the place is on top.
 func (p *planner) tipAngles() []float64 {
-	return spread(p.Flanks.Target(p.Job).HalfAngle(p.Dims.TipTop), metal.TipCuts(p.Job, p.Flanks))
+	return spread(p.Target.HalfAngle(p.Sizes.TipTop), p.TipCuts())
 }
 
 // spread returns the gear angles of n flats spread evenly over a tip land

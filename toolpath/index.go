@@ -6,8 +6,8 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // indexStep returns the smallest turn of the job's index device and the angle
@@ -17,7 +17,7 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 	x := p.Job.Index
 	switch x.Device {
 	case job.Head:
-		return metal.HeadStep(x, p.Flanks.Circle), 0
+		return design.HeadStep(x, p.Flanks.Circle), 0
 	case job.Teeth:
 		step = p.Job.Gear.Pitch()
 		if x.HalfTooth {
@@ -154,7 +154,7 @@ func (p *planner) moveTeeth(from, to float64) (full, brief string) {
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands
 // than that of the -Y one with the gear turned by angle.
 func (p *planner) tipDrop(angle float64) float64 {
-	s := p.Job.Gear.Standing()
+	s := &p.Standing
 	ra := s.TipRadius()
 	a := s.Pitch() - s.HalfAngle(ra)
 	return ra * (math.Cos(a-angle) - math.Cos(a+angle))

@@ -7,12 +7,11 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // insertHead states zero and clamping of the insert's programs.
 func (w *path) insertHead() {
-	j, d := w.p.Job, w.p.Dims
+	j, d := w.p.Job, w.p.Sizes
 	w.prog.Zero = []string{
 		"X0 front end of the insert, Y0 middle of the block",
 		"Z0 top of the insert as faced: the blank stands " + w.p.len(j.Insert.TopCut) + " over it",
@@ -25,8 +24,8 @@ func (w *path) insertHead() {
 
 // insert plans the block: top, sides, shoulders, dovetail over size, hole.
 func (p *planner) insert() error {
-	j, d := p.Job, p.Dims
-	step := d.Step(j)
+	j, d := p.Job, p.Sizes
+	step := d.WideHalf
 	less := "" // what would need less
 	if d.BlockHalf > d.BodyHalf+geom.Eps {
 		less = " (less with a narrower insert.block_width)"
@@ -42,7 +41,7 @@ func (p *planner) insert() error {
 		return ""
 	}
 	mill := p.pick("insert.body", math.Inf(1), "", deep)
-	dove := metal.DovetailCutter(j)
+	dove := p.Dovetail
 	if most, err := p.widestBlock(); err != nil {
 		return err
 	} else if d.BlockHalf > most {
@@ -60,7 +59,7 @@ func (p *planner) insert() error {
 	}
 	var drill *profiles.Cutter
 	if j.Lock.Kind != job.NoLock {
-		if drill = metal.DrillFor(j, j.Lock.PointDrill); drill == nil {
+		if drill = p.Drill(j.Lock.PointDrill); drill == nil {
 			p.bad.add("lock.point: the job has no drill of %s", p.len(j.Lock.Point))
 		}
 		neck := min(d.BodyHalf, d.MouthHalf+max(0, j.Slot.Depth-j.Lock.PointDepth)*d.Slope)
@@ -100,7 +99,7 @@ func (p *planner) insert() error {
 	}
 	if drill != nil {
 		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
-		for i, x := range metal.HolesInInsert(j) {
+		for i, x := range p.HolesInInsert() {
 			w.pass(0, 0, "hole %d", i+1)
 			w.hole(x, 0, -j.Lock.PointDepth-drill.Radius()/math.Tan(drill.PointAngle/2))
 		}
@@ -138,8 +137,8 @@ const leastRelief = 0.3
 
 // relief mills a shallow groove in each shoulder beside the dovetail.
 func (p *planner) relief(w *path) {
-	j, d := p.Job, p.Dims
-	in, edge := d.Step(j), d.BodyHalf-metal.ReliefLand(j)
+	j, d := p.Job, p.Sizes
+	in, edge := d.WideHalf, d.BearHalf
 	if edge-in < leastRelief {
 		p.bad.add("insert.relief: the shoulder has no room for one beside the dovetail's wide end; leave it out, or make insert.body wider or slot.included_angle less")
 		return

@@ -52,7 +52,7 @@ func TestKeepOuts(t *testing.T) {
 		tt.box.Name = "thing"
 		j := job.Demo()
 		j.KeepOuts = append(j.KeepOuts, tt.box)
-		p, err := Make(j)
+		p, err := makeOf(j)
 		if tt.refused == nil && err != nil || tt.refused != nil && err == nil {
 			t.Errorf("%s: error %v", tt.name, err)
 			continue

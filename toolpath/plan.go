@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"cogmend/profiles"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -123,15 +124,12 @@ func (p *Program) From(n int) *Program {
 
 // Plan is the whole repair.
 type Plan struct {
-	Job      *job.Job
-	Dims     metal.Dims
-	Flanks   metal.Flanks
+	*design.Design
 	Facets   []Facet
 	Filing   []metal.Filing
 	FileThis []FileThis
 	Programs []Program
 	Warnings []string
-	Shift    float64 // frame Z = program Z + Shift, gear set-ups
 }
 
 // Facet is one facet as planned, in the frame with the facet upright.
@@ -193,29 +191,22 @@ func (r *refusals) err() error {
 
 // Make plans the whole repair. The error is a *Refusal when the job cannot be
 // made with its cutters and machine.
-func Make(j *job.Job) (*Plan, error) { return MakeInTwo(j, func(*Plan) {}) }
+func Make(d *design.Design) (*Plan, error) { return MakeInTwo(d, func(*Plan) {}) }
 
 // MakeInTwo is Make that hands over the programs before the facets as soon as
 // they stand: the facets take longest to plan, and depend on none of them. The
 // plan handed over holds what these programs are written from and stays as it
 // is; a Refusal may still follow.
-func MakeInTwo(j *job.Job, early func(*Plan)) (*Plan, error) {
-	flanks, err := metal.FlanksOf(j)
-	if err != nil {
-		return nil, err
-	}
-	p := &planner{
-		Plan: Plan{Job: j, Dims: metal.DimsOf(j), Flanks: flanks, Shift: metal.ZeroShift(j)},
-		bad:  refusals{job: j},
-	}
+func MakeInTwo(d *design.Design, early func(*Plan)) (*Plan, error) {
+	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}}
 	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
-	outside := refusals{job: j}
+	outside := refusals{job: d.Job}
 	p.complete(p.Programs, &outside)
-	if p.bad.err() == nil && outside.err() == nil && flanks.Met {
+	if p.bad.err() == nil && outside.err() == nil && d.Flanks.Met {
 		seat := p.Plan
 		seat.Programs = slices.Clone(seat.Programs)
 		early(&seat)

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -30,7 +31,7 @@ func plans(t *testing.T) map[string]*Plan {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := Make(j)
+		p, err := makeOf(j)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -112,7 +113,7 @@ func walk(t *testing.T, what string, pass *Pass, safe float64, at Pos) Pos {
 // every place have the set, and what is left keeps the limit.
 func TestFacetsAsPlanned(t *testing.T) {
 	for name, p := range plans(t) {
-		g := p.Flanks.Target(p.Job)
+		g := p.Target
 		count := map[[2]float64]int{}
 		for _, f := range p.Facets {
 			count[[2]float64{f.Place, float64(f.Side)}]++
@@ -139,11 +140,11 @@ func TestFacetsAsPlanned(t *testing.T) {
 
 // TestSamePlan: the same job gives the same plan.
 func TestSamePlan(t *testing.T) {
-	a, err := Make(job.Demo())
+	a, err := makeOf(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := Make(job.Demo())
+	b, err := makeOf(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -174,7 +175,7 @@ func TestRefusals(t *testing.T) {
 	} {
 		j := job.Demo()
 		tt.change(j)
-		p, err := Make(j)
+		p, err := makeOf(j)
 		no, ok := err.(*Refusal)
 		if !ok || len(no.Reasons) == 0 || p != nil {
 			t.Errorf("%s: error %v", tt.name, err)
@@ -201,7 +202,7 @@ func TestReasonsHavePlaces(t *testing.T) {
 		t.Fatal(err)
 	}
 	j.Machine.TravelX = [2]float64{-10, 20}
-	_, err = Make(j)
+	_, err = makeOf(j)
 	if want := fmt.Sprintf("press.toml:%d:12: machine.travel_x: ", at("travel_x")); err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("error %v, want %s", err, want)
 	}
@@ -230,7 +231,7 @@ func TestNoStops(t *testing.T) {
 	for _, step := range []int{0, 4} {
 		j := job.Demo()
 		j.Machine.Stops, j.Machine.LengthComp, j.Fit.Step = false, true, step
-		p, err := Make(j)
+		p, err := makeOf(j)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -280,7 +281,7 @@ func TestSettings(t *testing.T) {
 		// Minded in the head of the gear's programs, and in the way of none.
 		j.KeepOuts = append(j.KeepOuts, job.KeepOut{Name: "chuck", Setup: "gear", X: [2]float64{-900, -800}, Y: [2]float64{-60, 60}, Z: [2]float64{-90, 900}})
 		var early []string
-		p, err := MakeInTwo(j, func(p *Plan) {
+		p, err := MakeInTwo(designOf(t, j), func(p *Plan) {
 			for i := range p.Programs {
 				early = append(early, written(&p.Programs[i]))
 			}
@@ -336,7 +337,7 @@ func TestNoEarlyPrograms(t *testing.T) {
 	} {
 		j := job.Demo()
 		change(j)
-		p, err := MakeInTwo(j, func(*Plan) { t.Errorf("%s: programs were handed over", name) })
+		p, err := MakeInTwo(designOf(t, j), func(*Plan) { t.Errorf("%s: programs were handed over", name) })
 		if _, refused := err.(*Refusal); !refused || p != nil {
 			t.Errorf("%s: error %v", name, err)
 		}
@@ -401,7 +402,7 @@ func TestStatedSpeeds(t *testing.T) {
 		j.Machine.MinRpm = tt.least
 		c := &j.Cutters[tt.cutter]
 		c.Rpm, c.Feed = tt.rpm, tt.feed
-		p, err := Make(j)
+		p, err := makeOf(j)
 		if err != nil {
 			t.Errorf("%+v: %v", tt, err)
 			continue
@@ -427,7 +428,7 @@ func TestStatedSpeeds(t *testing.T) {
 // TestRunNames: a pass over a run of teeth side by side names them all.
 func TestRunNames(t *testing.T) {
 	j := job.Demo()
-	p := &planner{Plan: Plan{Job: j}}
+	p := &planner{Plan: Plan{Design: &design.Design{Job: j}}}
 	for _, c := range []struct {
 		places, run []float64
 		want        string
@@ -452,7 +453,7 @@ func TestRunNames(t *testing.T) {
 func TestNoEndFaces(t *testing.T) {
 	j := job.Demo()
 	j.Insert.Over = 0
-	plan, err := Make(j)
+	plan, err := makeOf(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -465,7 +466,7 @@ func TestNoEndFaces(t *testing.T) {
 
 // TestLeastLift: one height serves all programs, in whole mm.
 func TestLeastLift(t *testing.T) {
-	plan, err := Make(job.Demo())
+	plan, err := makeOf(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -476,4 +477,23 @@ func TestLeastLift(t *testing.T) {
 	if got != math.Trunc(got) || got < most || got >= most+1 {
 		t.Errorf("%g, the most of all programs is %g", got, most)
 	}
+}
+
+// makeOf plans a job.
+func makeOf(j *job.Job) (*Plan, error) {
+	d, err := design.Of(j)
+	if err != nil {
+		return nil, err
+	}
+	return Make(d)
+}
+
+// designOf works a job out.
+func designOf(t *testing.T, j *job.Job) *design.Design {
+	t.Helper()
+	d, err := design.Of(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
 }

@@ -5,6 +5,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/metal"
 )
 
@@ -16,45 +17,37 @@ const holderAir = 0.5
 type scene struct{ lines [][]geom.Vec }
 
 // gearScene holds the standing teeth beside a place.
-func (p *planner) gearScene(place float64) (scene, error) {
-	g := p.Job.Gear.Standing()
-	line, err := g.Tooth()
-	if err != nil {
-		return scene{}, err
-	}
+func (p *planner) gearScene(place float64) scene {
+	g := &p.Standing
 	var s scene
 	for k := -3.0; k <= 3; k++ {
 		if k == 0 || p.isPlace(place+k) {
 			continue
 		}
 		t := geom.Turn(k * g.Pitch())
-		out := make([]geom.Vec, len(line))
-		for i, v := range line {
+		out := make([]geom.Vec, len(g.Outline))
+		for i, v := range g.Outline {
 			out[i] = t.Apply(v)
 		}
 		s.lines = append(s.lines, out)
 	}
 	s.lines = append(s.lines, p.farCircle(-3.5, 3.5)...)
-	return s, nil
+	return s
 }
 
 // surroundings is what stands around any of the places.
-func (p *planner) surroundings() (scene, error) {
+func (p *planner) surroundings() scene {
 	var all scene
 	for _, place := range p.Job.Gear.Places {
-		s, err := p.gearScene(place)
-		if err != nil {
-			return s, err
-		}
-		all.lines = append(all.lines, s.lines...)
+		all.lines = append(all.lines, p.gearScene(place).lines...)
 	}
-	return all, nil
+	return all
 }
 
 // farCircle stands for the teeth beyond those that are drawn, from and to in
 // pitches from the place: the tip circle on both sides, a little outside.
 func (p *planner) farCircle(from, to float64) [][]geom.Vec {
-	g := p.Job.Gear.Standing()
+	g := &p.Standing
 	out := g.TipRadius() / math.Cos(g.Pitch()/2)
 	var lines [][]geom.Vec
 	for _, side := range []float64{-1, 1} {
@@ -73,7 +66,7 @@ func (p *planner) farCircle(from, to float64) [][]geom.Vec {
 	return lines
 }
 
-func (p *planner) isPlace(at float64) bool { return metal.IsPlace(p.Job.Gear.Places, at) }
+func (p *planner) isPlace(at float64) bool { return design.IsPlace(p.Job.Gear.Places, at) }
 
 // highest is the greatest height of anything between y0 and y1.
 func (s scene) highest(y0, y1 float64) float64 {

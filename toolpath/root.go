@@ -45,13 +45,13 @@ func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner 
 			}
 		}
 		// The block may reach beyond the middle of the space.
-		hi = max(hi, t.Apply(geom.Vec{Y: p.Dims.BlockHalf, Z: p.Dims.Seat}).Y, t.Apply(geom.Vec{Y: p.Dims.BlockHalf, Z: p.Dims.TipTop}).Y)
+		hi = max(hi, t.Apply(geom.Vec{Y: p.Sizes.BlockHalf, Z: p.Sizes.Seat}).Y, t.Apply(geom.Vec{Y: p.Sizes.BlockHalf, Z: p.Sizes.TipTop}).Y)
 		v := f.at(a)
 		n := int((hi-lo)/p.Job.Facets.RootStep) + 1
 		for i := range n + 1 {
 			y := lo + (hi-lo)*float64(i)/float64(n)
 			z := v.toolBottom(c, parts, y)
-			if z < p.Dims.TipTop {
+			if z < p.Sizes.TipTop {
 				out = append(out, corner{a, y, z, t})
 			}
 		}
@@ -113,7 +113,7 @@ func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 // cornerAngles returns the index angles, mirrored world, that corner passes
 // may use: from the space upright to the lowest facet, and the facets' own.
 func (p *planner) cornerAngles(side int) []float64 {
-	g := p.Flanks.Target(p.Job)
+	g := p.Target
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left
@@ -290,8 +290,8 @@ func limitEnd(from, to geom.Vec, look func(geom.Vec) spot) spot {
 // tooth's.
 func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) spot {
 	q.Y *= float64(side)
-	if q.Norm() > p.Dims.TipTop {
-		off := q.Norm() - p.Dims.TipTop
+	if q.Norm() > p.Sizes.TipTop {
+		off := q.Norm() - p.Sizes.TipTop
 		if q.Angle() > f.tip.Angle() {
 			off = q.Sub(f.tip).Norm()
 		}

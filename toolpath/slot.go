@@ -26,15 +26,12 @@ func (p *planner) angleOf(place float64) float64 {
 // slot plans the stub's clearing, the seat, the slot, the dovetail and the
 // lock's holes in the gear.
 func (p *planner) slot() error {
-	j, d := p.Job, p.Dims
-	setup, err := metal.SlotSetup(j)
+	j, d := p.Job, p.Sizes
+	setup, err := metal.SlotSetup(p.Design)
 	if err != nil {
 		return err
 	}
-	around, err := p.surroundings()
-	if err != nil {
-		return err
-	}
+	around := p.surroundings()
 	if top := around.highest(-d.PocketHalf, d.PocketHalf); top > d.Seat+geom.Sliver {
 		p.bad.add("insert.body: a seat %s wide would cut %s into the neighbours; insert.body + slot.seat_play may be %s at most",
 			p.len(2*d.PocketHalf), p.len(top-d.Seat), p.len(2*p.widestSeat(around)))
@@ -58,7 +55,7 @@ func (p *planner) slot() error {
 	if seating == nil {
 		seating = slotting
 	}
-	dove := metal.DovetailCutter(j)
+	dove := p.Dovetail
 	if dove == nil {
 		p.bad.add("slot: the job has no dovetail cutter")
 	} else {
@@ -106,10 +103,10 @@ func (p *planner) slot() error {
 
 // widestSeat returns half the widest seat the neighbours leave room for.
 func (p *planner) widestSeat(s scene) float64 {
-	lo, hi := 0.0, p.Dims.PocketHalf
+	lo, hi := 0.0, p.Sizes.PocketHalf
 	for range 40 {
 		mid := (lo + hi) / 2
-		if s.highest(-mid, mid) > p.Dims.Seat {
+		if s.highest(-mid, mid) > p.Sizes.Seat {
 			hi = mid
 		} else {
 			lo = mid
@@ -120,7 +117,7 @@ func (p *planner) widestSeat(s scene) float64 {
 
 // dovetailFits refuses a dovetail cutter that cannot cut the slot.
 func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
-	j, d := p.Job, p.Dims
+	j, d := p.Job, p.Sizes
 	r, deep := c.Radius(), d.Seat-d.Floor
 	if math.Abs(c.FlankAngle-j.Slot.HalfAngle) > geom.Radians(0.01) {
 		p.bad.add("cutter.%s: its flank stands %.2f deg from the axis, the slot's %.2f deg (half of slot.included_angle)",
@@ -170,7 +167,7 @@ func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
 func (w *path) ends(r float64) (lo, hi float64) {
 	lo, hi = -w.long, w.p.Job.Gear.Face+w.long
 	if w.prog.Setup == InsertSetup {
-		hi = w.p.Dims.Length
+		hi = w.p.Sizes.Length
 	}
 	return lo - r - approach, hi + r + approach
 }
@@ -232,7 +229,7 @@ func (p *Plan) PlaceName(place float64) string {
 
 // walls finishes both walls of the slot, as deep at once as the cutter bears.
 func (w *path) walls(s *stock, place float64) {
-	j, d, angle := w.p.Job, w.p.Dims, w.p.angleOf(place)
+	j, d, angle := w.p.Job, w.p.Sizes, w.p.angleOf(place)
 	r := w.op.Cutter.Radius()
 	lo, hi := w.ends(r)
 	for _, side := range []int{1, -1} {
@@ -261,15 +258,15 @@ func SideName(side int) string {
 // dovetail cuts one flank of the slot in passes of the radial cut, entering
 // and leaving beyond the faces at full depth.
 func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
-	d, r := w.p.Dims, c.Radius()
+	d, r := w.p.Sizes, c.Radius()
 	w.pass(place, w.p.angleOf(place), "dovetail %s%s", SideName(side), w.p.PlaceName(place))
 	w.flankCuts(side, side, max(0, d.MouthHalf-r), d.FloorHalf-r, d.Floor)
 }
 
 // lockHoles drills the rim from the slot's floor and stops for the tap.
 func (w *path) lockHoles(around scene) {
-	j, d := w.p.Job, w.p.Dims
-	c := metal.DrillFor(j, j.Lock.RimDrill)
+	j, d := w.p.Job, w.p.Sizes
+	c := w.p.Drill(j.Lock.RimDrill)
 	if c == nil {
 		w.p.bad.add("lock: the job has no drill of %s", w.p.len(j.Lock.TapDrill))
 		return

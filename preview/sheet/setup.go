@@ -8,8 +8,8 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // touch is one thing to touch and what to type at the control then.
@@ -103,7 +103,7 @@ func (s *sheet) touchFurther(p *toolpath.Program, z float64) []touch {
 
 // touchBlock finds the zeros of the insert's block; its top is at z.
 func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) []touch {
-	d, r := s.Plan.Dims, c.Radius()
+	d, r := s.Plan.Sizes, c.Radius()
 	half, where, top := d.BlockHalf, "left side", "rough top"
 	if p.Purpose != "insert" {
 		half, where, top = d.BodyHalf, "left side as milled, below the shoulder", "faced top"
@@ -146,15 +146,7 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 
 // zOnTips is the program's Z of the level neighbours' tips, mm.
 func (s *sheet) zOnTips() float64 {
-	at := metal.ZeroShift(s.withZero(job.ZeroNeighbours))
-	return at - s.Plan.Shift
-}
-
-// withZero is the job with Z0 elsewhere.
-func (s *sheet) withZero(z job.ZeroHeight) *job.Job {
-	j := *s.job
-	j.Gear.Zero = z
-	return &j
+	return design.ZeroHeight(&s.job.Gear, job.ZeroNeighbours) - s.Plan.Shift
 }
 
 // touchGap finds the middle of the gap.
@@ -209,7 +201,7 @@ func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
 		step = 0.005 * 25.4
 	}
 	const overStub, least = 0.4, 0.5
-	depth := min(gap.Gear.WholeDepth()/2, gap.TipHeight()-s.Plan.Dims.StubTop-overStub)
+	depth := min(gap.Gear.WholeDepth()/2, gap.TipHeight()-s.Plan.Sizes.StubTop-overStub)
 	depth = math.Floor(depth/step) * step
 	return depth, depth >= least
 }

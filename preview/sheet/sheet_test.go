@@ -21,6 +21,7 @@ import (
 	"cogmend/gcode/replay"
 	"cogmend/preview/figure"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -89,7 +90,7 @@ func TestSheetGolden(t *testing.T) {
 func smallSheet() Data {
 	j := job.Demo()
 	cutter := &j.Cutters[0]
-	p := &toolpath.Plan{Job: j, Programs: []toolpath.Program{{
+	p := &toolpath.Plan{Design: &design.Design{Job: j}, Programs: []toolpath.Program{{
 		Number: 10, Purpose: "slot", Title: "title", Setup: toolpath.InsertSetup, Clamp: []string{"clamp"}, Safe: 5,
 		Ops: []toolpath.Op{{Name: "op", Cutter: cutter, Rpm: 1000, Feed: 100, Passes: []toolpath.Pass{{Name: "pass", Moves: []toolpath.Move{
 			{Kind: toolpath.Rapid, To: toolpath.Pos{X: -5, Y: 1, Z: -2}},
@@ -97,7 +98,7 @@ func smallSheet() Data {
 			{Kind: toolpath.Stop, Text: "stop"},
 		}}}}},
 	}}}
-	p.Dims.BlockHalf, p.Dims.Height, p.Dims.Length = 6, 15, 34
+	p.Sizes.BlockHalf, p.Sizes.Height, p.Sizes.Length = 6, 15, 34
 	return Data{Plan: p, Reports: []*replay.Report{{}}}
 }
 

@@ -7,8 +7,8 @@ import (
 
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // sketch is a small view of a set-up: what stands where, the zeros, and
@@ -121,7 +121,7 @@ func (s *sheet) sketches(p *toolpath.Program) []sketch {
 
 // gearAcross shows the gap from +X.
 func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
-	j, d := s.job, s.Plan.Dims
+	j, d := s.job, s.Plan.Sizes
 	g := j.Gear.Standing()
 	tau, tip := g.Pitch(), d.TipTop
 	reach := 1.7
@@ -141,7 +141,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 			continue
 		}
 		turn := geom.Turn(at * tau)
-		if !metal.IsPlace(j.Gear.Places, at) {
+		if !design.IsPlace(j.Gear.Places, at) {
 			for i := len(flank) - 1; i >= 0; i-- {
 				pts = append(pts, turn.Apply(geom.Vec{Y: -flank[i].Y, Z: flank[i].Z}))
 			}
@@ -181,7 +181,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 
 // insertIn draws the insert in its place.
 func (s *sheet) insertIn(v *sketchView, turn geom.Rotation, p *toolpath.Program) {
-	d := s.Plan.Dims
+	d := s.Plan.Sizes
 	top := d.InsertTop
 	if p.Purpose == "facets" {
 		top = d.TipTop
@@ -255,7 +255,7 @@ func (s *sheet) turning(v *sketchView, tip float64) {
 // gearAlong shows the gear from the front, X to the right, with what the job
 // says stands beside it.
 func (s *sheet) gearAlong(p *toolpath.Program) sketch {
-	j, d := s.job, s.Plan.Dims
+	j, d := s.job, s.Plan.Sizes
 	c := p.Ops[0].Cutter
 	tip, face := d.TipTop, j.Gear.Face
 	side := max(c.Diameter*2.2, 0.45*face)
@@ -297,9 +297,9 @@ func (s *sheet) gearAlong(p *toolpath.Program) sketch {
 // insertTop is the height of the insert's end before a program.
 func (s *sheet) insertTop(p *toolpath.Program) float64 {
 	if p.Purpose == "facets" {
-		return s.Plan.Dims.TipTop
+		return s.Plan.Sizes.TipTop
 	}
-	return s.Plan.Dims.InsertTop
+	return s.Plan.Sizes.InsertTop
 }
 
 // base writes in the lower right corner.
@@ -327,7 +327,7 @@ func (v *sketchView) named(name string, x0, x1, top float64) {
 
 // blockAcross shows the block from its back end, that is from +X.
 func (s *sheet) blockAcross(p *toolpath.Program) sketch {
-	j, d := s.job, s.Plan.Dims
+	j, d := s.job, s.Plan.Sizes
 	c := p.Ops[0].Cutter
 	v := sketchOf("Seen from +X", geom.Vec{Y: -d.BlockHalf - 2.2*c.Diameter, Z: -d.Height - 3}, geom.Vec{Y: d.BlockHalf + 2.2*c.Diameter, Z: j.Insert.TopCut + 0.4*d.Height})
 	s.jaws(v, func(k job.KeepOut) [2]float64 { return k.Y })
@@ -350,7 +350,7 @@ func (s *sheet) blockAcross(p *toolpath.Program) sketch {
 
 // dovetailIn draws the insert's finished outline in the block.
 func (s *sheet) dovetailIn(v *sketchView, class string) {
-	d, j := s.Plan.Dims, s.job
+	d, j := s.Plan.Sizes, s.job
 	right := []geom.Vec{{Y: d.MouthHalf + j.Slot.Depth*d.Slope, Z: 0}, {Y: d.MouthHalf, Z: -j.Slot.Depth}, {Y: d.BodyHalf, Z: -j.Slot.Depth},
 		{Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.Height}}
 	ring := append([]geom.Vec(nil), right...)
@@ -375,14 +375,14 @@ func (s *sheet) jaws(v *sketchView, across func(job.KeepOut) [2]float64) {
 	if found {
 		return
 	}
-	top := -s.Plan.Dims.SideDepth - 1
+	top := -s.Plan.Sizes.SideDepth - 1
 	v.rect("keep", v.lo.Y-5, v.lo.Z-5, v.lo.Y+sketchWide/v.scale+5, top)
 	v.base("vice")
 }
 
 // blockAlong shows the block from the front, X to the right.
 func (s *sheet) blockAlong(p *toolpath.Program) sketch {
-	j, d := s.job, s.Plan.Dims
+	j, d := s.job, s.Plan.Sizes
 	c := p.Ops[0].Cutter
 	side := max(2.2*c.Diameter, 0.2*d.Length)
 	v := sketchOf("Seen from the front", geom.Vec{Y: -side, Z: -d.Height - 3}, geom.Vec{Y: d.Length + side, Z: j.Insert.TopCut + 0.4*d.Height})

@@ -130,7 +130,7 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 
 // filing lists what no cutter of the job reaches.
 func (s *sheet) filing() []filing {
-	tip := s.Plan.Dims.TipTop
+	tip := s.Plan.Sizes.TipTop
 	var out []filing
 	for _, f := range s.Plan.FileThis {
 		v := filing{

@@ -92,7 +92,7 @@ func (s *sheet) gearFacts() []fact {
 
 // blanks is what to lay ready beside the cutters.
 func (s *sheet) blanks() []string {
-	j, d := s.job, s.Plan.Dims
+	j, d := s.job, s.Plan.Sizes
 	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z); ends square",
 		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
 	if n := len(j.Gear.Places); n > 1 {

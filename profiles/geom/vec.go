@@ -77,6 +77,15 @@ func (r Rotation) Apply(v Vec) Vec {
 	return Vec{v.Y*r.cos + v.Z*r.sin, v.Z*r.cos - v.Y*r.sin}
 }
 
+// ApplyAll returns all points turned, in a new slice.
+func (r Rotation) ApplyAll(pts []Vec) []Vec {
+	out := make([]Vec, len(pts))
+	for i, p := range pts {
+		out[i] = r.Apply(p)
+	}
+	return out
+}
+
 // Inverse returns the rotation the other way.
 func (r Rotation) Inverse() Rotation { return Rotation{-r.sin, r.cos} }
 

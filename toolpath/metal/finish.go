@@ -6,9 +6,8 @@ import (
 	"slices"
 
 	"cogmend/gcode/replay"
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
-	"cogmend/toolpath/job"
+	"cogmend/toolpath/design"
 )
 
 // Filing is what the plan says must be filed by hand on one flank. It is all
@@ -31,10 +30,8 @@ type assembled struct {
 // Finish builds the flush and the facets set-ups on the metal that the slot
 // program and the insert's programs left.
 type Finish struct {
-	asm    assembled
-	target profiles.Gear
-	flanks Flanks
-	last   []sectionMade
+	asm  assembled
+	last []sectionMade
 }
 
 // sectionMade is a section made before, for the stations like it.
@@ -46,28 +43,20 @@ type sectionMade struct {
 
 // NewFinish prepares the gear with the insert in it. Every place gets an
 // insert alike.
-func NewFinish(j *job.Job, casting, insert []replay.Station) (*Finish, error) {
-	fl, err := FlanksOf(j)
+func NewFinish(d *design.Design, casting, insert []replay.Station) (*Finish, error) {
+	t, err := newTeeth(d, d.Target)
 	if err != nil {
 		return nil, err
 	}
-	t, err := newTeeth(j, fl.Target(j))
-	if err != nil {
-		return nil, err
-	}
-	return t.finish(fl, casting, insert), nil
-}
-
-func (t *teeth) finish(fl Flanks, casting, insert []replay.Station) *Finish {
-	return &Finish{asm: assembled{t, casting, insert}, target: fl.Target(t.job), flanks: fl}
+	return &Finish{asm: assembled{t, casting, insert}}, nil
 }
 
 // insertAt returns the insert's metal at gear station x for the place at: what
 // lies under the seat, which stays, and the body over it.
 func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
-	d := a.dims
-	turn := geom.Turn(at * a.job.Gear.Pitch())
-	for _, c := range MetalAt(a.insert, x+a.job.Insert.Over) {
+	d := &a.Sizes
+	turn := geom.Turn(at * a.Job.Gear.Pitch())
+	for _, c := range MetalAt(a.insert, x+a.Job.Insert.Over) {
 		pts := make([]geom.Vec, len(c.Pts))
 		for i, p := range c.Pts {
 			pts[i] = d.ToGear(p)
@@ -94,7 +83,7 @@ func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
 // station returns the section at x, before the flush program.
 func (f *Finish) station(x float64) replay.Station {
 	a := &f.asm
-	if x < 0 || x > a.job.Gear.Face {
+	if x < 0 || x > a.Job.Gear.Face {
 		st := replay.Station{X: x}
 		for _, p := range a.places {
 			under, body := a.insertAt(x, p.at)
@@ -134,7 +123,7 @@ func (f *Finish) station(x float64) replay.Station {
 	for _, s := range cast.Keep {
 		// The casting of a place lies in the true tooth, which is the target
 		// unless the facets lean into it.
-		if s.Name != castingName || f.flanks.Allowance == 0 {
+		if s.Name != castingName || a.Flanks.Allowance == 0 {
 			st.Keep = append(st.Keep, s)
 		} else {
 			all = append(all, s.Metal...)
@@ -188,9 +177,9 @@ func sameMetal(a, b geom.Region) bool {
 // underSeat says that a piece of the gear lies under the seats of all places.
 func (a *assembled) underSeat(c geom.Convex) bool {
 	for _, p := range a.places {
-		up := geom.Polar(1, p.at*a.job.Gear.Pitch())
+		up := geom.Polar(1, p.at*a.Job.Gear.Pitch())
 		for _, q := range c.Pts {
-			if q.Dot(up) > a.dims.Seat+geom.Sliver {
+			if q.Dot(up) > a.Sizes.Seat+geom.Sliver {
 				return false
 			}
 		}
@@ -201,9 +190,9 @@ func (a *assembled) underSeat(c geom.Convex) bool {
 // FlushSetup is the gear with the insert before and after its ends and tip
 // are brought down.
 func (f *Finish) FlushSetup() *replay.Setup {
-	j := f.asm.job
+	j, d := f.asm.Job, &f.asm.Sizes
 	s := f.setup()
-	s.Top = max(f.asm.dims.GearTop, math.Hypot(f.asm.dims.InsertTop, f.asm.dims.BlockHalf))
+	s.Top = max(d.GearTop, math.Hypot(d.InsertTop, d.BlockHalf))
 	over, leave := j.Insert.Over, j.Flush.Leave
 	xs := stationsOf(j)
 	if over > 0 {
@@ -218,7 +207,7 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	for _, p := range f.asm.places {
 		zones = append(zones,
 			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: Sky},
-			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.asm.TipLimit()})
 	}
 	for _, x := range merge(xs) {
 		st := f.station(x)
@@ -235,14 +224,12 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	return s
 }
 
-func (f *Finish) tipLimit() float64 { return TipLimit(f.asm.job, f.flanks) }
-
 // FacetsSetup is the gear before and after the facets program; before is what
 // the flush program left.
 func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.Setup {
-	j := f.asm.job
+	j := f.asm.Job
 	s := f.setup()
-	s.Top = max(f.asm.dims.GearTop, f.asm.dims.TipTop)
+	s.Top = max(f.asm.Sizes.GearTop, f.asm.Sizes.TipTop)
 	zones := f.facetZones(filing)
 	for _, st := range before {
 		if st.X < 0 || st.X > j.Gear.Face {
@@ -285,11 +272,11 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			if side < 0 {
 				name = "left"
 			}
-			flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.flanks.Limit, Upto: f.target.TipRadius()}
-			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.job.Facets.RootStep, Upto: f.target.TipRadius()}
+			flank := replay.Zone{Name: f.asm.name(name+" flank", p.at), Surface: f.flankSurface(p.at, side), Limit: f.asm.Flanks.Limit, Upto: f.asm.Target.TipRadius()}
+			root := replay.Zone{Name: f.asm.name(name+" root", p.at), Surface: f.rootSurface(p.at, side), Limit: f.asm.Job.Facets.RootStep, Upto: f.asm.Target.TipRadius()}
 			for _, fi := range filing {
 				if fi.Side == side && fi.Place == p.at {
-					thick := min(fi.Thick, f.asm.job.Facets.MostFiled)
+					thick := min(fi.Thick, f.asm.Job.Facets.MostFiled)
 					flank.Filed, flank.FiledTo = thick, fi.Upto
 					// Beside what is filed the root's steps stay.
 					root.Filed, root.FiledTo = max(thick, root.Limit), fi.Upto
@@ -297,18 +284,18 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			}
 			zones = append(zones, flank, root)
 		}
-		zones = append(zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.tipLimit()})
+		zones = append(zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.asm.TipLimit()})
 	}
 	return zones
 }
 
 func (f *Finish) setup() *replay.Setup {
-	return gearSetup(f.asm.job, f.asm.job.Insert.Material)
+	return gearSetup(f.asm.Design, f.asm.Job.Insert.Material)
 }
 
 // turned returns the points turned to the place.
 func (f *Finish) turned(pts []geom.Vec, at float64) []geom.Vec {
-	turn := geom.Turn(at * f.target.Pitch())
+	turn := geom.Turn(at * f.asm.Target.Pitch())
 	out := make([]geom.Vec, len(pts))
 	for i, p := range pts {
 		out[i] = turn.Apply(p)
@@ -316,20 +303,16 @@ func (f *Finish) turned(pts []geom.Vec, at float64) []geom.Vec {
 	return out
 }
 
-func (f *Finish) tip(at float64) []geom.Vec { return f.turned(f.target.TipArc(), at) }
+func (f *Finish) tip(at float64) []geom.Vec { return f.turned(f.asm.Target.TipArc(), at) }
 
 // side returns the flank's points from the tip down; those at or above the
 // form radius, or those at or below it.
 func (f *Finish) side(side int, above bool) []geom.Vec {
-	line, err := f.target.RightFlank()
-	if err != nil {
-		return nil // the target was validated with the job
-	}
-	root, _ := f.target.Root()
+	form := f.asm.Target.Root.FormRadius
 	var out []geom.Vec
-	for _, p := range line {
+	for _, p := range f.asm.Target.Flank {
 		r := p.Norm()
-		if above && r >= root.FormRadius-geom.Sliver || !above && r <= root.FormRadius+geom.Sliver {
+		if above && r >= form-geom.Sliver || !above && r <= form+geom.Sliver {
 			out = append(out, geom.Vec{Y: p.Y * float64(side), Z: p.Z})
 		}
 	}
@@ -356,24 +339,19 @@ func (f *Finish) sides(at float64) []geom.Vec {
 // NominalInsert is the insert as it would be after a fit at the first step of
 // the ladder, at the stations of the insert: the stock of the later programs
 // while no step is known yet.
-func NominalInsert(j *job.Job) ([]replay.Station, error) {
-	return nominal(j, insertStations(j))
+func NominalInsert(d *design.Design) ([]replay.Station, error) {
+	return nominal(d, insertStations(d))
 }
 
-func nominal(j *job.Job, xs []float64) ([]replay.Station, error) {
-	work := *j
-	if work.Fit.Step == 0 {
-		work.Fit.Step = 1
-	}
+func nominal(d *design.Design, xs []float64) ([]replay.Station, error) {
 	var out []replay.Station
-	d := DimsOf(&work)
 	for _, x := range xs {
-		n, _ := d.necksAt(&work, Fit, x)
-		whole, err := geom.Decompose(d.section(&work, n, x).ring())
+		n, _ := necksAt(d, Fit, max(1, d.Job.Fit.Step), x)
+		whole, err := geom.Decompose(sectionAt(d, n, x).ring())
 		if err != nil {
 			return nil, fmt.Errorf("section of the insert: %w", err)
 		}
-		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(d.reliefs(&work))}}})
+		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(reliefs(d))}}})
 	}
 	return out, nil
 }
@@ -381,28 +359,29 @@ func nominal(j *job.Job, xs []float64) ([]replay.Station, error) {
 // Body is the metal the facets program starts from at the middle of the face,
 // if the programs before it do what they should: every place's insert over
 // the target, tips flush. The plan uses it to leave out cuts in air.
-func Body(j *job.Job, fl Flanks) (geom.Region, error) {
+func Body(d *design.Design) (geom.Region, error) {
+	j := d.Job
 	mid := j.Gear.Face / 2
-	t, err := newTeeth(j, j.Gear.Gear)
+	t, err := newTeeth(d, d.True)
 	if err != nil {
 		return nil, err
 	}
 	casting := t.slotSetup([]float64{mid}).Stations
 	casting[0].Waste = nil
-	insert, err := nominal(j, []float64{mid + j.Insert.Over})
+	insert, err := nominal(d, []float64{mid + j.Insert.Over})
 	if err != nil {
 		return nil, err
 	}
-	if lean := fl.Target(j); lean != j.Gear.Gear {
-		if t, err = newTeeth(j, lean); err != nil {
+	if d.Flanks.Allowance != 0 {
+		if t, err = newTeeth(d, d.Target); err != nil {
 			return nil, err
 		}
 	}
-	f := t.finish(fl, casting, insert)
+	f := &Finish{asm: assembled{t, casting, insert}}
 	waste := f.station(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {
-		flat := geom.Rect(-Sky, f.asm.dims.TipTop, Sky, Sky)
+		flat := geom.Rect(-Sky, d.Sizes.TipTop, Sky, Sky)
 		waste = waste.Subtract(flat.Turned(geom.Turn(p*j.Gear.Pitch())), &buf, nil)
 	}
 	return waste, nil

@@ -5,8 +5,8 @@ import (
 	"slices"
 
 	"cogmend/gcode/replay"
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -23,8 +23,7 @@ const stationsAlong = 5
 
 // teeth are the sections of the gear's sector around one or more places.
 type teeth struct {
-	job      *job.Job
-	dims     Dims
+	*design.Design
 	standing []tooth // within reach of the tools
 	places   []tooth
 	far      replay.Solid
@@ -47,10 +46,10 @@ const reachTeeth = 3
 const FarAngle = 2.2
 
 // newTeeth builds the sector; target is the finished tooth.
-func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
-	t := &teeth{job: j, dims: DimsOf(j)}
-	places := j.Gear.Places
-	standing := j.Gear.Standing()
+func newTeeth(d *design.Design, target design.Tooth) (*teeth, error) {
+	t := &teeth{Design: d}
+	places := d.Job.Gear.Places
+	standing := d.Standing
 	made, err := t.tooth(target)
 	if err != nil {
 		return nil, err
@@ -60,7 +59,7 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 		return nil, err
 	}
 	seen := map[float64]bool{}
-	teeth := float64(j.Gear.Teeth)
+	teeth := float64(d.Job.Gear.Teeth)
 	for _, p := range places {
 		t.places = append(t.places, made.turned(p, target.Pitch()))
 		seen[wrap(p, teeth)] = true
@@ -74,22 +73,18 @@ func newTeeth(j *job.Job, target profiles.Gear) (*teeth, error) {
 			}
 		}
 	}
-	t.far = farTeeth(j, standing, func(at float64) bool { return seen[wrap(at, teeth)] })
+	t.far = farTeeth(d, func(at float64) bool { return seen[wrap(at, teeth)] })
 	return t, nil
 }
 
 // tooth is the section of a tooth at 0 with the rim under it.
-func (t *teeth) tooth(g profiles.Gear) (tooth, error) {
-	line, err := g.Tooth()
-	if err != nil {
-		return tooth{}, err
-	}
-	ring := slices.Clone(line)
+func (t *teeth) tooth(of design.Tooth) (tooth, error) {
+	ring := slices.Clone(of.Outline)
 	for _, a := range []float64{0.5, 0.25, 0, -0.25, -0.5} {
-		ring = append(ring, geom.Polar(t.dims.RimInner, a*g.Pitch()))
+		ring = append(ring, geom.Polar(t.Sizes.RimInner, a*of.Pitch()))
 	}
 	metal, err := geom.Decompose(ring)
-	return tooth{0, metal, line}, err
+	return tooth{0, metal, of.Outline}, err
 }
 
 // turned is the tooth at another position.
@@ -110,12 +105,13 @@ const (
 )
 
 // farTeeth returns the sectors of the teeth that are not drawn in full.
-func farTeeth(j *job.Job, g profiles.Gear, drawn func(at float64) bool) replay.Solid {
+func farTeeth(d *design.Design, drawn func(at float64) bool) replay.Solid {
+	g := &d.Standing
 	s := replay.Solid{Name: FarTeeth, Role: replay.Neighbour}
 	pitch, ra := g.Pitch(), g.TipRadius()
 	most := min(int(FarAngle/pitch), g.Teeth/2)
 	for k := -most; k <= most; k++ {
-		at := j.Gear.Places[0] + float64(k)
+		at := d.Job.Gear.Places[0] + float64(k)
 		if drawn(at) {
 			continue
 		}
@@ -151,7 +147,7 @@ func merge(xs []float64) []float64 {
 
 // dovetail is the slot below the seat, place at top dead centre.
 func (t *teeth) dovetail() geom.Convex {
-	d := t.dims
+	d := &t.Sizes
 	return geom.NewConvex(
 		geom.Vec{Y: -d.FloorHalf, Z: d.Floor}, geom.Vec{Y: d.FloorHalf, Z: d.Floor},
 		geom.Vec{Y: d.MouthHalf, Z: d.Seat}, geom.Vec{Y: -d.MouthHalf, Z: d.Seat})
@@ -161,11 +157,11 @@ func (t *teeth) dovetail() geom.Convex {
 // where the station passes through one, the hole for the lock.
 func (t *teeth) below(x float64) geom.Region {
 	out := geom.Region{t.dovetail()}
-	l := t.job.Lock
+	l := &t.Job.Lock
 	for _, at := range l.Positions {
 		if c := (l.TapDrill/2)*(l.TapDrill/2) - (x-at)*(x-at); l.Kind != job.NoLock && c > 0 {
 			h := math.Sqrt(c)
-			out = append(out, geom.Rect(-h, t.dims.RimInner/2, h, t.dims.Floor))
+			out = append(out, geom.Rect(-h, t.Sizes.RimInner/2, h, t.Sizes.Floor))
 		}
 	}
 	return out
@@ -179,20 +175,20 @@ const rimAir = 1.5
 // may go there, but where the holes of the other places come through a small
 // bore. None when the rim is too small to have room for it.
 func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
-	r := t.job.Lock.TapDrill / 2
-	c := DrillFor(t.job, t.job.Lock.RimDrill)
-	if t.job.Lock.Kind == job.NoLock || c == nil || t.dims.RimInner <= r {
+	r, rim := t.Job.Lock.TapDrill/2, t.Sizes.RimInner
+	c := t.Drill(t.Job.Lock.RimDrill)
+	if t.Job.Lock.Kind == job.NoLock || c == nil || rim <= r {
 		return nil
 	}
-	top := math.Sqrt(t.dims.RimInner*t.dims.RimInner-r*r) - c.Radius()/math.Tan(c.PointAngle/2) - rimAir
-	box := geom.Rect(-2*r, top-t.dims.RimInner, 2*r, top)
+	top := math.Sqrt(rim*rim-r*r) - c.Radius()/math.Tan(c.PointAngle/2) - rimAir
+	box := geom.Rect(-2*r, top-rim, 2*r, top)
 	free := slices.Clone(pockets)
 	for _, p := range t.places {
-		free = append(free, geom.Rect(-2*r, top, 2*r, t.dims.RimInner).Turned(geom.Turn(p.at*t.job.Gear.Pitch())))
+		free = append(free, geom.Rect(-2*r, top, 2*r, rim).Turned(geom.Turn(p.at*t.Job.Gear.Pitch())))
 	}
 	var out []replay.Solid
 	for _, p := range t.places {
-		k := box.Turned(geom.Turn(p.at * t.job.Gear.Pitch()))
+		k := box.Turned(geom.Turn(p.at * t.Job.Gear.Pitch()))
 		out = append(out, replay.Solid{Name: UnderRim, Role: replay.Target,
 			Metal: geom.Region{k}.Minus(free), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
 	}
@@ -200,12 +196,13 @@ func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 }
 
 // SlotSetup is the gear before and after the slot program.
-func SlotSetup(j *job.Job) (*replay.Setup, error) {
+func SlotSetup(d *design.Design) (*replay.Setup, error) {
+	j := d.Job
 	var holes []float64
 	if j.Lock.Kind != job.NoLock {
 		holes = j.Lock.Positions
 	}
-	t, err := newTeeth(j, j.Gear.Gear)
+	t, err := newTeeth(d, d.True)
 	if err != nil {
 		return nil, err
 	}
@@ -214,8 +211,8 @@ func SlotSetup(j *job.Job) (*replay.Setup, error) {
 
 // slotSetup is SlotSetup at the given stations.
 func (t *teeth) slotSetup(xs []float64) *replay.Setup {
-	j, d := t.job, t.dims
-	s := gearSetup(j, j.Gear.Material)
+	j, d := t.Job, &t.Sizes
+	s := gearSetup(t.Design, j.Gear.Material)
 	s.Top = max(d.GearTop, d.StubTop)
 	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+Sky)
 	stub := geom.Rect(-Sky, -Sky, Sky, d.StubTop)
@@ -293,7 +290,7 @@ func (t *teeth) name(zone string, at float64) string {
 // slotSurface is the surface of the finished pocket of the place at, with the
 // walls of the holes in its floor.
 func (t *teeth) slotSurface(at float64, holes geom.Region) []geom.Vec {
-	d := t.dims
+	d := &t.Sizes
 	pts := []geom.Vec{
 		{Y: -d.PocketHalf, Z: d.TipTop}, {Y: -d.PocketHalf, Z: d.Seat}, {Y: -d.MouthHalf, Z: d.Seat},
 		{Y: -d.FloorHalf, Z: d.Floor},
@@ -304,7 +301,7 @@ func (t *teeth) slotSurface(at float64, holes geom.Region) []geom.Vec {
 	}
 	pts = append(pts, geom.Vec{Y: d.FloorHalf, Z: d.Floor},
 		geom.Vec{Y: d.MouthHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.TipTop})
-	turn := geom.Turn(at * t.job.Gear.Pitch())
+	turn := geom.Turn(at * t.Job.Gear.Pitch())
 	for i, p := range pts {
 		pts[i] = turn.Apply(p)
 	}

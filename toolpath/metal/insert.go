@@ -6,8 +6,8 @@ import (
 	"slices"
 
 	"cogmend/gcode/replay"
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -22,11 +22,11 @@ type section struct {
 	hole                                                    []geom.Vec // nil where the station meets none
 }
 
-// section is the insert's section at x with the given necks: body, shoulders,
+// sectionAt is the insert's section at x with the given necks: body, shoulders,
 // dovetail, hole; the dovetail's wide face at Z 0. Where the dovetail would be
 // wider than the body the block's side cuts its corner off.
-func (d Dims) section(j *job.Job, n necks, x float64) section {
-	depth := j.Slot.Depth
+func sectionAt(of *design.Design, n necks, x float64) section {
+	d, depth := &of.Sizes, of.Job.Slot.Depth
 	flank := func(neck float64) []geom.Vec {
 		pts := []geom.Vec{{Y: d.BodyHalf, Z: -depth}, {Y: neck, Z: -depth}}
 		wide := neck + depth*d.Slope
@@ -41,7 +41,7 @@ func (d Dims) section(j *job.Job, n necks, x float64) section {
 		return out
 	}
 	side := []geom.Vec{{Y: d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -depth}}
-	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight)), hole: holeAt(j, x)}
+	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight)), hole: holeAt(of, x)}
 	right, left := s.tightFlank[len(s.tightFlank)-1], s.straightFlank[0]
 	s.top = []geom.Vec{right}
 	for i := len(s.hole) - 1; i >= 0; i-- {
@@ -61,31 +61,31 @@ func (s section) ring() []geom.Vec {
 }
 
 // reliefs are milled along the shoulders' inner corners.
-func (d Dims) reliefs(j *job.Job) geom.Region {
-	r, h := j.Insert.Relief, j.Slot.Depth
+func reliefs(d *design.Design) geom.Region {
+	r, h := d.Job.Insert.Relief, d.Job.Slot.Depth
 	if r == 0 {
 		return nil
 	}
-	in, edge := d.Step(j), d.BodyHalf-ReliefLand(j)
+	in, edge := d.Sizes.WideHalf, d.Sizes.BearHalf
 	return geom.Region{geom.Rect(in, -h-r, edge, -h), geom.Rect(-edge, -h-r, -in, -h)}
 }
 
 // holeAt is the outline of the hole for the lock at station x; nil where
 // there is none. Beside its axis the drill's point cuts a hyperbola.
-func holeAt(j *job.Job, x float64) []geom.Vec {
+func holeAt(d *design.Design, x float64) []geom.Vec {
 	const steps = 96 // within 0.0002 mm of the hyperbola for common drills
-	r := j.Lock.Point / 2
-	for _, at := range HolesInInsert(j) {
+	r := d.Job.Lock.Point / 2
+	for _, at := range d.HolesInInsert() {
 		u := x - at
 		c := r*r - u*u
 		if !(c > 0) {
 			continue
 		}
-		h, slope := math.Sqrt(c), PointSlope(j)
+		h, slope := math.Sqrt(c), d.PointSlope()
 		out := []geom.Vec{{Y: -h, Z: 0}}
 		for i := range steps + 1 {
 			y := h * (2*float64(i)/steps - 1)
-			out = append(out, geom.Vec{Y: y, Z: -j.Lock.PointDepth - (r-math.Hypot(y, u))*slope})
+			out = append(out, geom.Vec{Y: y, Z: -d.Job.Lock.PointDepth - (r-math.Hypot(y, u))*slope})
 		}
 		return append(out, geom.Vec{Y: h, Z: 0})
 	}
@@ -95,51 +95,6 @@ func holeAt(j *job.Job, x float64) []geom.Vec {
 // holeLimit is what may seem to stay in a hole beside its axis, mm: there the
 // replay takes the drill's point by chords.
 const holeLimit = 0.02
-
-// ReliefLand is the bearing left at the shoulder's outer edge, two thirds of
-// the shoulder, mm.
-func ReliefLand(j *job.Job) float64 { return (j.Insert.Body - j.Slot.Mouth) / 2 * 2 / 3 }
-
-// Step is half the width of the block left for the dovetail cutter to
-// undercut: the dovetail's wide face with its oversize. An end mill cuts it
-// upright, so its relief begins there too.
-func (d Dims) Step(j *job.Job) float64 {
-	return min(d.BodyHalf, d.MouthHalf+j.Insert.OverSize/2+j.Slot.Depth*d.Slope)
-}
-
-// PointSlope is the height of the point of the drill for the insert's holes,
-// over its radius.
-func PointSlope(j *job.Job) float64 {
-	if c := DrillFor(j, j.Lock.PointDrill); c != nil {
-		return 1 / math.Tan(c.PointAngle/2)
-	}
-	return 0
-}
-
-// HolesInInsert returns the X of the lock's holes in the insert's frame. The
-// insert keeps its sense of X when it is turned over; its front end stands
-// Over before the gear's face; Draw shifts the hole toward +X.
-func HolesInInsert(j *job.Job) []float64 {
-	if j.Lock.Kind == job.NoLock {
-		return nil
-	}
-	out := make([]float64, len(j.Lock.Positions))
-	for i, x := range j.Lock.Positions {
-		out[i] = x + j.Insert.Over + j.Lock.Draw
-	}
-	return out
-}
-
-// DovetailCutter returns the cutter the dovetails are cut with.
-func DovetailCutter(j *job.Job) *profiles.Cutter {
-	for i := range j.Cutters {
-		c := &j.Cutters[i]
-		if c.Kind == profiles.Dovetail && (j.Slot.Dovetail == "" || c.Name == j.Slot.Dovetail) {
-			return c
-		}
-	}
-	return nil
-}
 
 // rough returns the necks the insert program leaves.
 func rough(j *job.Job) necks {
@@ -159,28 +114,25 @@ const (
 
 // necksAt returns the necks the stage must leave at x, and whether leftovers
 // count there: they do not where a cutter rounds a step.
-func (d Dims) necksAt(j *job.Job, stage Stage, x float64) (n necks, exact bool) {
-	radius := 0.0
-	if c := DovetailCutter(j); c != nil {
-		radius = c.Radius()
-	}
+func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact bool) {
+	j, radius := d.Job, d.DovetailRadius()
 	switch stage {
 	case Trial:
-		last := SlideWidth(j, j.Fit.TrialCount) / 2
+		last := d.SlideWidth(j.Fit.TrialCount) / 2
 		end := j.Fit.TrialLength
 		depth := rough(j).straight - last
 		switch {
 		case x <= end:
 			return necks{last, last}, true
-		case x <= end+RoundOff(radius, depth):
+		case x <= end+design.RoundOff(radius, depth):
 			return necks{last, last}, false
 		}
 		return rough(j), true
 	case Fit:
-		slide := SlideWidth(j, j.Fit.Step) / 2
+		slide := d.SlideWidth(step) / 2
 		lead := j.Insert.Over + j.Fit.Lead
-		off := RoundOff(radius, j.Fit.TightMiddle)
-		in := min(x, d.Length-x)
+		off := design.RoundOff(radius, j.Fit.TightMiddle)
+		in := min(x, d.Sizes.Length-x)
 		switch {
 		case in <= lead:
 			return necks{slide, slide}, true
@@ -198,13 +150,9 @@ const nearSteps = 12
 // insertStations returns where along X the insert is looked at, close
 // together where a cutter rounds a step; the same in all stages, so that the
 // metal one leaves is the next one's.
-func insertStations(j *job.Job) []float64 {
-	d := DimsOf(j)
-	xs := []float64{faceIn, d.Length / 4, d.Length / 2, 3 * d.Length / 4, d.Length - faceIn}
-	radius := 0.0
-	if c := DovetailCutter(j); c != nil {
-		radius = c.Radius()
-	}
+func insertStations(d *design.Design) []float64 {
+	j, length, radius := d.Job, d.Sizes.Length, d.DovetailRadius()
+	xs := []float64{faceIn, length / 4, length / 2, 3 * length / 4, length - faceIn}
 	step := func(at, to float64) {
 		for i := range nearSteps + 1 {
 			xs = append(xs, at+(to-at)*float64(i)/nearSteps)
@@ -212,13 +160,14 @@ func insertStations(j *job.Job) []float64 {
 	}
 	end := j.Fit.TrialLength
 	xs = append(xs, end-stepMargin)
-	step(end+stepMargin, end+stepMargin+RoundOff(radius, rough(j).straight-SlideWidth(j, j.Fit.TrialCount)/2))
+	step(end+stepMargin, end+stepMargin+design.RoundOff(radius, rough(j).straight-d.SlideWidth(j.Fit.TrialCount)/2))
 	lead := j.Insert.Over + j.Fit.Lead
-	off := 1.2 * RoundOff(radius, j.Fit.TightMiddle)
-	xs = append(xs, lead-stepMargin, d.Length-lead+stepMargin)
+	off := 1.2 * design.RoundOff(radius, j.Fit.TightMiddle)
+	xs = append(xs, lead-stepMargin, length-lead+stepMargin)
 	step(lead, lead+off)
-	step(d.Length-lead, d.Length-lead-off)
-	return merge(append(clearOf(xs, HolesInInsert(j), j.Lock.Point/2), HolesInInsert(j)...))
+	step(length-lead, length-lead-off)
+	holes := d.HolesInInsert()
+	return merge(append(clearOf(xs, holes, j.Lock.Point/2), holes...))
 }
 
 // clearOf leaves out the stations at the edge of a hole: there the rounding of
@@ -239,13 +188,13 @@ const stepMargin = 0.01
 
 // InsertSetup is the block before and after the given stage. before is the
 // stock the stage before left, nil for Rough.
-func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setup, error) {
-	d := DimsOf(j)
+func InsertSetup(d *design.Design, stage Stage, before []replay.Station) (*replay.Setup, error) {
+	j := d.Job
 	s := insertSetup(j)
 	if stage == Trial {
-		s.Steps, s.SnapshotStep, s.Step = j.Fit.TrialCount, j.Fit.Step, trialStep(j)
+		s.Steps, s.SnapshotStep, s.Step = j.Fit.TrialCount, j.Fit.Step, trialStep(d)
 	}
-	stock := geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, j.Insert.TopCut)
+	stock := geom.Rect(-d.Sizes.BlockHalf, -d.Sizes.Height, d.Sizes.BlockHalf, j.Insert.TopCut)
 	type kind struct {
 		necks
 		exact  bool
@@ -253,9 +202,9 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 		keep   *replay.Solid
 	}
 	known := map[kind]int{} // stations alike share their metal
-	for _, x := range insertStations(j) {
-		n, exact := d.necksAt(j, stage, x)
-		hole := holeAt(j, x) != nil
+	for _, x := range insertStations(d) {
+		n, exact := necksAt(d, stage, j.Fit.Step, x)
+		hole := holeAt(d, x) != nil
 		is := kind{necks: n, exact: exact}
 		if at := nearest(before, x); at != nil {
 			is.keep = &at.Keep[0]
@@ -272,13 +221,13 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 		if !hole {
 			known[is] = len(s.Stations)
 		}
-		sec := d.section(j, n, x)
+		sec := sectionAt(d, n, x)
 		ring := sec.ring()
 		whole, err := geom.Decompose(ring)
 		if err != nil {
 			return nil, err
 		}
-		keep := whole.Minus(d.reliefs(j))
+		keep := whole.Minus(reliefs(d))
 		st := replay.Station{X: x}
 		if stage == Rough {
 			st.Waste = geom.Region{stock}.Minus(keep)
@@ -291,7 +240,7 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 		}
 		st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: append(ring, ring[0])}}
 		if exact {
-			st.Zones = d.insertZones(j, sec)
+			st.Zones = insertZones(d, sec)
 		}
 		s.Stations = append(s.Stations, st)
 	}
@@ -299,7 +248,7 @@ func InsertSetup(j *job.Job, stage Stage, before []replay.Station) (*replay.Setu
 }
 
 // insertZones are the surfaces whose leftovers count.
-func (d Dims) insertZones(j *job.Job, sec section) []replay.Zone {
+func insertZones(d *design.Design, sec section) []replay.Zone {
 	zones := []replay.Zone{
 		{Name: "straight flank", Surface: sec.straightFlank, Limit: slotLimit},
 		{Name: "tight flank", Surface: sec.tightFlank, Limit: slotLimit},
@@ -315,7 +264,7 @@ func (d Dims) insertZones(j *job.Job, sec section) []replay.Zone {
 			replay.Zone{Name: "top", Surface: []geom.Vec{sec.hole[0], sec.top[last]}, Limit: slotLimit},
 			replay.Zone{Name: "hole", Surface: sec.hole, Limit: holeLimit})
 	}
-	for i, c := range d.reliefs(j) {
+	for i, c := range reliefs(d) {
 		zones = append(zones, replay.Zone{Name: [...]string{"tight relief", "straight relief"}[i],
 			Surface: append(append([]geom.Vec(nil), c.Pts...), c.Pts[0]), Limit: slotLimit})
 	}
@@ -336,11 +285,12 @@ func nearest(stations []replay.Station, x float64) *replay.Station {
 
 // trialStep returns a check of the false cuts: at each stop the neck over the
 // trial length must have the width of its step.
-func trialStep(j *job.Job) func(int, []replay.Station) string {
+func trialStep(d *design.Design) func(int, []replay.Station) string {
+	j := d.Job
 	mid := -j.Slot.Depth / 2
-	flare := j.Slot.Depth / 2 * DimsOf(j).Slope
+	flare := j.Slot.Depth / 2 * d.Sizes.Slope
 	return func(step int, stations []replay.Station) string {
-		want := SlideWidth(j, step)/2 + flare
+		want := d.SlideWidth(step)/2 + flare
 		for i, s := range stations {
 			if s.X > j.Fit.TrialLength {
 				continue
@@ -374,10 +324,10 @@ const TightShare = 0.98
 // finished insert: the length over which it stands at least share of the job's tight
 // middle over the flank at the ends, and the height it reaches. Both are of
 // the metal, not of the plan.
-func TightLength(j *job.Job, stations []replay.Station, share float64) (length, height float64) {
-	d := DimsOf(j)
+func TightLength(d *design.Design, stations []replay.Station, share float64) (length, height float64) {
+	j := d.Job
 	mid := -j.Slot.Depth / 2
-	lead := SlideWidth(j, j.Fit.Step)/2 + j.Slot.Depth/2*d.Slope
+	lead := d.SlideWidth(j.Fit.Step)/2 + j.Slot.Depth/2*d.Sizes.Slope
 	want := share * j.Fit.TightMiddle
 	var lastX, lastH float64
 	for i, s := range stations {
@@ -399,12 +349,4 @@ func TightLength(j *job.Job, stations []replay.Station, share float64) (length, 
 		lastX, lastH = s.X, h
 	}
 	return length, height
-}
-
-// DrillFor returns the drill of the job of that name, nil when there is none.
-func DrillFor(j *job.Job, name string) *profiles.Cutter {
-	if c := j.Cutter(name); c != nil && c.Kind == profiles.Drill {
-		return c
-	}
-	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -22,6 +23,16 @@ func read(t testing.TB, name string) *job.Job {
 	return j
 }
 
+// of works a job out.
+func of(t testing.TB, j *job.Job) *design.Design {
+	t.Helper()
+	d, err := design.Of(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
 func near(t *testing.T, what string, got, want, tol float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tol) {
@@ -34,37 +45,12 @@ func half(r geom.Region, lo, hi float64) float64 {
 	return r.Intersect(geom.Region{geom.Rect(-Sky, lo, Sky, hi)}).Area()
 }
 
-// TestDemoDims: the demo's sizes by hand. 54 teeth of 8 DP: module 3.175,
-// radius 85.725, addendum 1 and dedendum 1.157 modules.
-func TestDemoDims(t *testing.T) {
-	d := DimsOf(job.Demo())
-	root := 85.725 - 1.157*3.175
-	for _, tt := range []struct {
-		name      string
-		got, want float64
-	}{
-		{"seat 0.2 under the root", d.Seat, root - 0.2},
-		{"floor 6.25 + 0.05 under the seat", d.Floor, root - 0.2 - 6.3},
-		{"bottom of the insert", d.Bottom, root - 0.2 - 6.25},
-		{"half the pocket, body 8.4 and play 0.2", d.PocketHalf, 4.3},
-		{"half the floor, 5 wide at the seat", d.FloorHalf, 2.5 + 6.3*math.Tan(geom.Radians(7.5))},
-		{"insert, face 32 and 1 over at each end", d.Length, 34},
-		{"insert, 16 less 0.5 faced off", d.Height, 15.5},
-		{"its outer end in the gear", d.InsertTop, root - 0.2 - 6.25 + 15.5},
-		{"tip", d.TipTop, 85.725 + 3.175},
-		{"rim", d.RimInner, 69},
-		{"stub 2.5 over the root", d.StubTop, root + 2.5},
-	} {
-		near(t, tt.name, tt.got, tt.want, 1e-9)
-	}
-}
-
 // TestSlotSections: what the slot program must take out, against areas by
 // hand.
 func TestSlotSections(t *testing.T) {
 	j := job.Demo()
-	d := DimsOf(j)
-	s, err := SlotSetup(j)
+	d := of(t, j).Sizes
+	s, err := SlotSetup(of(t, j))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,8 +96,8 @@ func TestSlotSections(t *testing.T) {
 // TestInsertSections: the block, and the insert in it, by hand.
 func TestInsertSections(t *testing.T) {
 	j := job.Demo()
-	d := DimsOf(j)
-	s, err := InsertSetup(j, Rough, nil)
+	d := of(t, j).Sizes
+	s, err := InsertSetup(of(t, j), Rough, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,15 +125,15 @@ func TestInsertSections(t *testing.T) {
 func TestHolesMatch(t *testing.T) {
 	j := job.Demo()
 	j.Lock.Positions, j.Lock.Draw = []float64{9, 20}, 0.15
-	for i, x := range HolesInInsert(j) {
+	for i, x := range of(t, j).HolesInInsert() {
 		// The insert's front end stands Over before the gear's face.
 		near(t, "hole in the gear's X", x-j.Insert.Over, j.Lock.Positions[i]+0.15, 1e-12)
 	}
-	slot, err := SlotSetup(j)
+	slot, err := SlotSetup(of(t, j))
 	if err != nil {
 		t.Fatal(err)
 	}
-	insert, err := InsertSetup(j, Rough, nil)
+	insert, err := InsertSetup(of(t, j), Rough, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -155,7 +141,7 @@ func TestHolesMatch(t *testing.T) {
 		if got := nearest(slot.Stations, x).X; got != x {
 			t.Errorf("no station on the axis of the gear's hole at %g: %g", x, got)
 		}
-		want := HolesInInsert(j)[i]
+		want := of(t, j).HolesInInsert()[i]
 		st := nearest(insert.Stations, want)
 		if st.X != want {
 			t.Errorf("no station on the axis of the insert's hole at %g: %g", want, st.X)
@@ -166,7 +152,7 @@ func TestHolesMatch(t *testing.T) {
 		}
 	}
 	j.Lock.Kind = job.NoLock
-	if h := HolesInInsert(j); h != nil {
+	if h := of(t, j).HolesInInsert(); h != nil {
 		t.Errorf("holes without a lock: %v", h)
 	}
 }
@@ -175,22 +161,22 @@ func TestHolesMatch(t *testing.T) {
 // written by hand: both flanks whole, then a lead from each end.
 func fitted(t *testing.T, j *job.Job) []replay.Station {
 	t.Helper()
-	before, err := InsertSetup(j, Rough, nil)
+	before, err := InsertSetup(of(t, j), Rough, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i := range before.Stations {
 		before.Stations[i].Waste = nil
 	}
-	s, err := InsertSetup(j, Fit, before.Stations)
+	s, err := InsertSetup(of(t, j), Fit, before.Stations)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.KeepOuts = nil
-	dove := DovetailCutter(j)
-	d := DimsOf(j)
+	dove := of(t, j).Dovetail
+	d := of(t, j).Sizes
 	r := dove.Radius()
-	slide := SlideWidth(j, j.Fit.Step) / 2
+	slide := of(t, j).SlideWidth(j.Fit.Step) / 2
 	lead := j.Insert.Over + j.Fit.Lead
 	var b strings.Builder
 	fmt.Fprintf(&b, "G17 G21 G40 G49 G54 G80 G90 G94\nT%d M6\nS700 M3\nG0 Z20\nG0 X-5 Y%.4f\nG0 Z%.4f\n", dove.Number, slide+0.2+r, -j.Slot.Depth)
@@ -220,13 +206,13 @@ func TestTightLength(t *testing.T) {
 		j.Lock.Kind = job.NoLock
 		j.Fit.TightMiddle = tight
 		after := fitted(t, j)
-		d := DimsOf(j)
-		r := DovetailCutter(j).Radius() - j.Slot.Depth/2*d.Slope
+		d := of(t, j).Sizes
+		r := of(t, j).Dovetail.Radius() - j.Slot.Depth/2*d.Slope
 		want := d.Length - 2*(j.Insert.Over+j.Fit.Lead) - 2*math.Sqrt(2*r*tight-tight*tight)
-		got, height := TightLength(j, after, 0.999)
+		got, height := TightLength(of(t, j), after, 0.999)
 		near(t, fmt.Sprintf("tight length, %g proud", tight), got, want, 0.15)
 		near(t, fmt.Sprintf("height, %g proud", tight), height, tight, 0.0015)
-		near(t, "round-off of the tip", RoundOff(2.5, tight), math.Sqrt(2.5*2.5-(2.5-tight)*(2.5-tight)), 1e-12)
+		near(t, "round-off of the tip", design.RoundOff(2.5, tight), math.Sqrt(2.5*2.5-(2.5-tight)*(2.5-tight)), 1e-12)
 	}
 }
 
@@ -234,7 +220,7 @@ func TestTightLength(t *testing.T) {
 // wall of the slot, and only between the leads.
 func TestTurnedOver(t *testing.T) {
 	j := job.Demo()
-	d := DimsOf(j)
+	d := of(t, j).Sizes
 	if p := d.ToGear(geom.Vec{Y: 2, Z: 0}); p.Y != -2 || math.Abs(p.Z-d.Bottom) > 1e-12 {
 		t.Errorf("the insert's top at Y 2 comes to %v", p)
 	}
@@ -261,99 +247,10 @@ func TestTurnedOver(t *testing.T) {
 	near(t, "left edge, tight in the middle", endL-midL, j.Fit.TightMiddle, 1e-9)
 	near(t, "right edge, straight", midR-endR, 0, 1e-9)
 	// At the slot's own size the step's width is what it says.
-	slide := SlideWidth(j, j.Fit.Step)
+	slide := of(t, j).SlideWidth(j.Fit.Step)
 	near(t, "width at the ends, half way up", endR-endL, slide+j.Slot.Depth*d.Slope, 1e-9)
-	near(t, "ladder: first, fourth", SlideWidth(j, 1)-SlideWidth(j, 4), 3*j.Fit.TrialStep, 1e-12)
-	near(t, "ladder: first", SlideWidth(j, 1), j.Slot.Mouth+j.Fit.TrialFirst, 1e-12)
-}
-
-// TestEvenLean: with the error laid evenly the target is thinner by exactly
-// half the limit, along the flank's normals.
-func TestEvenLean(t *testing.T) {
-	for _, name := range []string{"demo", "module4-mm", "pinion12"} {
-		j := read(t, name)
-		proud, err := FlanksOf(j)
-		if err != nil {
-			t.Fatal(err)
-		}
-		j.Facets.Lean = job.Even
-		even, err := FlanksOf(j)
-		if err != nil {
-			t.Fatal(err)
-		}
-		near(t, name+": allowance", even.Allowance, even.Limit/2, 1e-12)
-		near(t, name+": band", even.Limit, 2*j.Facets.Tolerance, 1e-12)
-		if len(even.Right.Rolls) > len(proud.Right.Rolls) {
-			t.Errorf("%s: %d facets when even, %d when proud", name, len(even.Right.Rolls), len(proud.Right.Rolls))
-		}
-		g := j.Gear.Gear
-		thin := even.Target(j)
-		j.Facets.Lean = job.Proud
-		if proud.Target(j) != g {
-			t.Errorf("%s: when proud the target is not the tooth itself", name)
-		}
-		// The involutes of one base circle are parallel: along the normal at
-		// roll phi they are r_b times the turn between their origins apart.
-		rb := g.BaseRadius()
-		near(t, name+": offset of the flank", rb*(g.BaseHalfAngle()-thin.BaseHalfAngle()), even.Allowance, 1e-9)
-		// The same measured on the outlines.
-		line, err := g.RightFlank()
-		if err != nil {
-			t.Fatal(err)
-		}
-		target, err := thin.RightFlank()
-		if err != nil {
-			t.Fatal(err)
-		}
-		root, err := thin.Root()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, p := range target {
-			r := p.Norm()
-			if r < root.FormRadius+0.1*g.Module || r > g.TipRadius()-0.1*g.Module {
-				continue
-			}
-			near(t, fmt.Sprintf("%s: offset at radius %.3f", name, r), geom.Distance(p, line), even.Allowance, 3e-4)
-		}
-	}
-}
-
-// TestZeroHeights: Z0 against the highest point of the standing teeth.
-func TestZeroHeights(t *testing.T) {
-	for _, name := range []string{"demo", "two-missing", "three-missing", "apart", "pinion17"} {
-		j := read(t, name)
-		j.Gear.NeighbourThinning += 0.05
-		j.Gear.Zero = job.ZeroAxis
-		near(t, name+": axis", ZeroShift(j), 0, 0)
-		j.Gear.Zero = job.ZeroTip
-		near(t, name+": tip circle", ZeroShift(j), j.Gear.TipRadius(), 1e-12)
-		j.Gear.Zero = job.ZeroNeighbours
-		g := j.Gear.Standing()
-		line, err := g.Tooth()
-		if err != nil {
-			t.Fatal(err)
-		}
-		top := math.Inf(-1)
-		for k := -3; k <= 3; k++ {
-			at := j.Gear.Places[0] + float64(k)
-			missing := false
-			for _, p := range j.Gear.Places {
-				missing = missing || math.Abs(p-at) < 0.25
-			}
-			if missing {
-				continue
-			}
-			turn := geom.Turn(at * g.Pitch())
-			for _, p := range line {
-				// Level with its mirror image, so on either side of the run.
-				if z := turn.Apply(p).Z; math.Abs(at) < 2.6 {
-					top = max(top, z)
-				}
-			}
-		}
-		near(t, name+": neighbours", ZeroShift(j), top, 1e-3)
-	}
+	near(t, "ladder: first, fourth", of(t, j).SlideWidth(1)-of(t, j).SlideWidth(4), 3*j.Fit.TrialStep, 1e-12)
+	near(t, "ladder: first", of(t, j).SlideWidth(1), j.Slot.Mouth+j.Fit.TrialFirst, 1e-12)
 }
 
 // TestStanding: the fattest of the standing teeth counts.
@@ -381,15 +278,15 @@ func TestStanding(t *testing.T) {
 func TestWasteNeverOverlapsKeep(t *testing.T) {
 	for _, name := range []string{"demo", "module4-inch", "two-missing", "apart", "pinion12"} {
 		j := read(t, name)
-		slot, err := SlotSetup(j)
+		slot, err := SlotSetup(of(t, j))
 		if err != nil {
 			t.Fatal(err)
 		}
-		insert, err := InsertSetup(j, Rough, nil)
+		insert, err := InsertSetup(of(t, j), Rough, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
-		nominal, err := NominalInsert(j)
+		nominal, err := NominalInsert(of(t, j))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -397,7 +294,7 @@ func TestWasteNeverOverlapsKeep(t *testing.T) {
 		for i := range cut {
 			cut[i].Waste = nil
 		}
-		f, err := NewFinish(j, cut, nominal)
+		f, err := NewFinish(of(t, j), cut, nominal)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -431,18 +328,18 @@ func TestWasteNeverOverlapsKeep(t *testing.T) {
 // finishOf is the gear with its insert let in, slot and insert as they should be.
 func finishOf(t *testing.T, j *job.Job) *Finish {
 	t.Helper()
-	insert, err := NominalInsert(j)
+	insert, err := NominalInsert(of(t, j))
 	if err != nil {
 		t.Fatal(err)
 	}
-	slot, err := SlotSetup(j)
+	slot, err := SlotSetup(of(t, j))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i := range slot.Stations {
 		slot.Stations[i].Waste = nil
 	}
-	f, err := NewFinish(j, slot.Stations, insert)
+	f, err := NewFinish(of(t, j), slot.Stations, insert)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -114,12 +115,13 @@ func keepOuts(j *job.Job, setup string) []replay.KeepOut {
 
 // gearSetup is the frame of the programs that cut the gear or the insert in
 // it.
-func gearSetup(j *job.Job, work profiles.Material) *replay.Setup {
+func gearSetup(d *design.Design, work profiles.Material) *replay.Setup {
+	j := d.Job
 	s := machineSetup(j, work)
 	s.Turns = true
 	s.Sign = float64(j.Machine.RotarySign)
 	s.ByHand = j.Index.Device != job.Rotary
-	s.ZShift = ZeroShift(j)
+	s.ZShift = d.Shift
 	s.KeepOuts = keepOuts(j, "gear")
 	return s
 }

@@ -6,32 +6,8 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
-
-// TestTipCuts: n flats over the tip land stand out by r (1/cos(psi/n) - 1).
-func TestTipCuts(t *testing.T) {
-	j := job.Demo()
-	f, err := FlanksOf(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g := f.Target(j)
-	psi := g.HalfAngle(g.TipRadius())
-	for n := 1; n < 5; n++ {
-		a := geom.Polar(g.TipRadius()/math.Cos(psi/float64(n)), 0)
-		near(t, "corner of two flats", TipSag(j, f, n), a.Z-g.TipRadius(), 1e-9)
-	}
-	n := TipCuts(j, f)
-	if TipSag(j, f, n) > 0.02 || n > 1 && TipSag(j, f, n-1) < 0.003 {
-		t.Errorf("%d cuts leave %.4f mm", n, TipSag(j, f, n))
-	}
-	j.Index.Device = job.Head
-	if TipCuts(j, f) != 1 {
-		t.Error("a head cannot turn freely, yet the tip has several cuts")
-	}
-}
 
 // TestParts: the tools' shapes by hand.
 func TestParts(t *testing.T) {

@@ -15,6 +15,7 @@ import (
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -38,7 +39,11 @@ func plan(t testing.TB, name string, change func(*job.Machine)) *toolpath.Plan {
 	if change != nil {
 		change(&j.Machine)
 	}
-	p, err := toolpath.Make(j)
+	d, err := design.Of(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := toolpath.Make(d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -240,16 +245,15 @@ func eol(j *job.Job) string {
 // checkAll replays the programs that need nothing before them.
 func checkAll(t *testing.T, what string, p *toolpath.Plan) {
 	t.Helper()
-	j := p.Job
 	for i := range p.Programs {
 		prog := &p.Programs[i]
 		var setup *replay.Setup
 		var err error
 		switch prog.Purpose {
 		case "slot":
-			setup, err = metal.SlotSetup(j)
+			setup, err = metal.SlotSetup(p.Design)
 		case "insert":
-			setup, err = metal.InsertSetup(j, metal.Rough, nil)
+			setup, err = metal.InsertSetup(p.Design, metal.Rough, nil)
 		default:
 			continue
 		}

@@ -213,14 +213,6 @@ func (b *bench) need(names ...string) error {
 	return nil
 }
 
-// neighbours returns the job's gear with the standing teeth's own thinning: as
-// they are, where Standing is the fattest that must not be touched.
-func neighbours(j *job.Job) profiles.Gear {
-	g := j.Gear.Gear
-	g.Thinning = j.Gear.NeighbourThinning
-	return g
-}
-
 // jobArg lets a job file be named without --job too.
 func (b *bench) jobArg(c *cobra.Command, args []string) error {
 	switch {

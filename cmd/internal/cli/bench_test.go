@@ -7,6 +7,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
 )
@@ -15,7 +16,11 @@ import (
 func BenchmarkPlan(b *testing.B) {
 	j := job.Demo()
 	for b.Loop() {
-		if _, err := toolpath.Make(j); err != nil {
+		d, err := design.Of(j)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := toolpath.Make(d); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -34,7 +39,11 @@ func BenchmarkProduce(b *testing.B) {
 
 // BenchmarkWrite writes the demo's facets program.
 func BenchmarkWrite(b *testing.B) {
-	plan, err := toolpath.Make(job.Demo())
+	d, err := design.Of(job.Demo())
+	if err != nil {
+		b.Fatal(err)
+	}
+	plan, err := toolpath.Make(d)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -7,14 +7,14 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
-	"cogmend/toolpath/job"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/metal"
 )
 
 // chain replays the programs of a repair in the order of work: what metal one
 // leaves is the next one's stock.
 type chain struct {
-	job    *job.Job
+	design *design.Design
 	plan   *toolpath.Plan
 	slot   []replay.Station // after the slot program
 	insert []replay.Station // after the insert's programs so far
@@ -48,23 +48,23 @@ func (c *chain) begin(purpose string) error {
 func (c *chain) setup(purpose string) (*replay.Setup, error) {
 	switch purpose {
 	case "slot":
-		return metal.SlotSetup(c.job)
+		return metal.SlotSetup(c.design)
 	case "insert":
-		return metal.InsertSetup(c.job, metal.Rough, nil)
+		return metal.InsertSetup(c.design, metal.Rough, nil)
 	case "trial":
-		return metal.InsertSetup(c.job, metal.Trial, c.insert)
+		return metal.InsertSetup(c.design, metal.Trial, c.insert)
 	case "fit":
-		return metal.InsertSetup(c.job, metal.Fit, c.insert)
+		return metal.InsertSetup(c.design, metal.Fit, c.insert)
 	case "flush", "facets":
 		if c.finish == nil {
 			insert := c.insert
-			if c.job.Fit.Step == 0 || insert == nil {
+			if c.design.Job.Fit.Step == 0 || insert == nil {
 				var err error
-				if insert, err = metal.NominalInsert(c.job); err != nil {
+				if insert, err = metal.NominalInsert(c.design); err != nil {
 					return nil, err
 				}
 			}
-			f, err := metal.NewFinish(c.job, c.slot, insert)
+			f, err := metal.NewFinish(c.design, c.slot, insert)
 			if err != nil {
 				return nil, err
 			}

@@ -96,7 +96,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			dir = filepath.Dir(path)
 		}
 	}
-	c := &chain{job: j, plan: plan}
+	c := &chain{design: plan.Design, plan: plan}
 	bad := false
 	seen := 0
 	var absent []string

@@ -3,16 +3,13 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
 
 	"github.com/spf13/cobra"
 
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
-	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
-	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
+	"cogmend/toolpath/design"
 )
 
 type fitOptions struct {
@@ -62,38 +59,9 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	return c
 }
 
-// wallBeside returns the metal beside the slot along Y: at the floor's corner
-// to the root circle, or to the next slot when another tooth is let in near by.
-func wallBeside(j *job.Job) float64 {
-	d := metal.DimsOf(j)
-	root := j.Gear.RootRadius()
-	wall := math.Sqrt(max(0, root*root-d.Floor*d.Floor)) - d.FloorHalf
-	if d.Floor < d.RimInner {
-		return 0
-	}
-	slot := []geom.Vec{{Y: -d.FloorHalf, Z: d.Floor}, {Y: d.FloorHalf, Z: d.Floor}, {Y: d.MouthHalf, Z: d.Seat}, {Y: -d.MouthHalf, Z: d.Seat}, {Y: -d.FloorHalf, Z: d.Floor}}
-	for _, a := range j.Gear.Places {
-		for _, b := range j.Gear.Places {
-			if b <= a {
-				continue
-			}
-			turn := geom.Turn((b - a) * j.Gear.Pitch())
-			other := make([]geom.Vec, len(slot))
-			for i, p := range slot {
-				other[i] = turn.Apply(p)
-			}
-			// Two convex sections are nearest at a corner of one of them.
-			for i := range slot {
-				wall = min(wall, geom.Distance(slot[i], other), geom.Distance(other[i], slot))
-			}
-		}
-	}
-	return wall
-}
-
 // joint gathers the joint and says in words what it was found from.
-func (o *fitOptions) joint() (f estimate.JointFit, from []string, data map[string]any, err error) {
-	slot := slotSize(o.Job)
+func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string, data map[string]any, err error) {
+	slot := d.Slot()
 	data = map[string]any{}
 	switch {
 	case o.slotPins != "" && o.step > 0:
@@ -186,15 +154,19 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err := o.need("face", "mouth", "slot-depth"); err != nil {
 		return err
 	}
-	f, from, data, err := o.joint()
+	d, err := design.Of(o.Job)
+	if err != nil {
+		return fmt.Errorf("fit: %w", err)
+	}
+	f, from, data, err := o.joint(d)
 	if err != nil {
 		return err
 	}
-	tip, err := o.cutterRadius()
+	tip, err := o.cutterRadius(d)
 	if err != nil {
 		return err
 	}
-	joinIn(&f, o.Job, tip)
+	d.JoinIn(&f, tip)
 	if o.wall != "" {
 		if f.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
 			return err
@@ -216,15 +188,13 @@ func runFit(o fitOptions, w io.Writer) error {
 }
 
 // cutterRadius is that of the dovetail cutter at its wide end.
-func (o *fitOptions) cutterRadius() (float64, error) {
+func (o *fitOptions) cutterRadius(d *design.Design) (float64, error) {
 	if o.tip != "" {
 		d, err := lengthFlag("dovetail-cutter", o.tip, o.Units)
 		return d / 2, err
 	}
-	if o.file != "" {
-		if c := metal.DovetailCutter(o.Job); c != nil {
-			return c.Radius(), nil
-		}
+	if d.Dovetail != nil {
+		return d.Dovetail.Radius(), nil
 	}
 	return 0, fmt.Errorf("fit: give --dovetail-cutter, or a job file with --job")
 }
@@ -267,46 +237,4 @@ func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map
 		data[k] = v
 	}
 	return data
-}
-
-// jointSize is the job's dovetail as far down as the insert bears on the slot,
-// which is cut a little deeper.
-func jointSize(j *job.Job) profiles.DovetailSize {
-	s := slotSize(j)
-	s.Depth = j.Slot.Depth
-	return s
-}
-
-// joinIn puts into a joint what the job says of it; tip is the dovetail
-// cutter's radius at its wide end, mm.
-func joinIn(f *estimate.JointFit, j *job.Job, tip float64) {
-	f.Slot.Depth = jointSize(j).Depth
-	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
-	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
-	f.CutterTip = tip
-	f.CutterNeck = max(0, tip-j.Slot.Depth*math.Tan(j.Slot.HalfAngle))
-	f.Wall = wallBeside(j)
-}
-
-// fitMind is what make says of the fit the job asks for: "" when the estimate
-// finds it safe. While no step is known it takes the one of the slot's own size.
-func fitMind(j *job.Job) string {
-	step := j.Fit.Step
-	if step == 0 {
-		step = min(max(1, 1+int(math.Round(j.Fit.TrialFirst/j.Fit.TrialStep))), j.Fit.TrialCount)
-	}
-	f, err := estimate.FitFromLadder(slotSize(j), j.Fit.TrialFirst, j.Fit.TrialStep, step)
-	if err != nil {
-		return ""
-	}
-	tip := 0.0
-	if c := metal.DovetailCutter(j); c != nil {
-		tip = c.Radius()
-	}
-	joinIn(&f, j, tip)
-	r, err := f.Fit()
-	if err != nil || r.Verdict == estimate.FitSafe {
-		return ""
-	}
-	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", j.Units.Length(j.Fit.TightMiddle), r.Verdict)
 }

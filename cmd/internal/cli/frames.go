@@ -101,7 +101,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 		return plainError(err)
 	}
 	defer unlock()
-	c := &chain{job: j, plan: m.plan}
+	c := &chain{design: m.plan.Design, plan: m.plan}
 	for i, text := range texts {
 		p := &m.plan.Programs[i]
 		if text == nil {

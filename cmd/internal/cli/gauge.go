@@ -11,8 +11,8 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/measure"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 type gaugeOptions struct {
@@ -97,7 +97,14 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 	if err := o.load(); err != nil {
 		return err
 	}
-	s, err := o.sheet()
+	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
+		return err
+	}
+	d, err := design.Of(o.Job)
+	if err != nil {
+		return fmt.Errorf("gauge: %w", err)
+	}
+	s, err := o.sheet(d)
 	if err != nil {
 		return err
 	}
@@ -123,13 +130,10 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 }
 
 // sheet gathers what is to be gauged.
-func (o *gaugeOptions) sheet() (*sheet, error) {
+func (o *gaugeOptions) sheet(d *design.Design) (*sheet, error) {
 	s := &sheet{}
 	var err error
-	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
-		return nil, err
-	}
-	if s.tooth, s.uneven, err = toothGauge(o.Job); err != nil {
+	if s.tooth, s.uneven, err = d.ToothGauge(); err != nil {
 		return nil, err
 	}
 	s.tooth.InchStock = o.inchPins
@@ -154,7 +158,7 @@ func (o *gaugeOptions) sheet() (*sheet, error) {
 		s.remarks = append(s.remarks, "the left flank's facets differ: what is expected of the tooth holds for the right one, the limits for both")
 	}
 	if o.Slot.Mouth > 0 || o.file != "" {
-		if err := o.dovetailSheet(s); err != nil {
+		if err := o.dovetailSheet(d, s); err != nil {
 			return nil, err
 		}
 	}
@@ -184,54 +188,13 @@ func facetFlags(j *job.Job, count int, counted bool, tolerance string) error {
 	return nil
 }
 
-// flanksOf returns the facets that the job's device allows, when they keep the
-// tolerance.
-func flanksOf(j *job.Job) (metal.Flanks, error) {
-	f, err := metal.FlanksOf(j)
-	if err != nil {
-		return f, err
-	}
-	switch {
-	case f.Met:
-		return f, nil
-	case len(f.Right.Rolls) == 0 || len(f.Left.Rolls) == 0:
-		return f, fmt.Errorf("the index device can be set to no angle that touches both flanks")
-	}
-	best := max(f.Right.Left, f.Left.Left)
-	if j.Index.Device == job.Rotary {
-		best = f.Ideal.Left // of as many; the device's own set stops where it cannot go on
-	}
-	if j.Facets.Lean == job.Even {
-		best /= 2
-	}
-	return f, fmt.Errorf("a tolerance of %.2g mm cannot be kept: %d facets a flank, the most that help, leave %.2g mm", j.Facets.Tolerance, len(f.Right.Rolls), best)
-}
-
-// toothGauge is the new tooth of the job with the facets its device allows;
-// uneven says that the left flank's differ.
-func toothGauge(j *job.Job) (t measure.ToothGauge, uneven bool, err error) {
-	f, err := flanksOf(j)
-	if err != nil {
-		return t, false, err
-	}
-	return measure.ToothGauge{
-		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance),
-		Low: 0 - f.Allowance, High: f.Limit - f.Allowance,
-	}, !slices.Equal(f.Left.Rolls, f.Right.Rolls), nil
-}
-
-// slotSize is the job's slot as it is to be cut.
-func slotSize(j *job.Job) profiles.DovetailSize {
-	return profiles.DovetailSize{Mouth: j.Slot.Mouth, Depth: j.Slot.Depth + j.Slot.Deeper, HalfAngle: j.Slot.HalfAngle}
-}
-
-func (o *gaugeOptions) dovetailSheet(s *sheet) error {
+func (o *gaugeOptions) dovetailSheet(d *design.Design, s *sheet) error {
 	if err := o.need("mouth", "slot-depth", "body"); err != nil {
 		return err
 	}
 	slide := o.Slot.Mouth
 	if o.file != "" {
-		slide = metal.SlideWidth(o.Job, max(1, o.Fit.Step))
+		slide = d.SlideWidth(max(1, o.Fit.Step))
 		if o.Fit.Step == 0 {
 			s.remarks = append(s.remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 		}
@@ -246,7 +209,7 @@ func (o *gaugeOptions) dovetailSheet(s *sheet) error {
 	}
 	s.relief = o.Insert.Relief > 0
 	g := measure.DovetailGauge{
-		Slot:   slotSize(o.Job),
+		Slot:   d.Slot(),
 		Insert: profiles.DovetailSize{Mouth: slide + o.Fit.TightMiddle, Depth: o.Slot.Depth, HalfAngle: o.Slot.HalfAngle},
 		Slide:  slide, Shoulder: (o.Insert.Body - slide - o.Fit.TightMiddle) / 2,
 		Width: width, Depth: depth, InchStock: o.inchPins,

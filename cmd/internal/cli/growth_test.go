@@ -10,6 +10,7 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -43,7 +44,11 @@ func BenchmarkTeeth(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				if _, err := toolpath.Make(j); err != nil {
+				d, err := design.Of(j)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := toolpath.Make(d); err != nil {
 					b.Fatal(err)
 				}
 			}

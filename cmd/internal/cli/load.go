@@ -8,10 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/profiles"
 	"cogmend/profiles/estimate"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 type loadOptions struct {
@@ -63,39 +62,14 @@ Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.
 	return c
 }
 
-// loadCase is the repair of the job under its load.
-func loadCase(j *job.Job) estimate.LoadCase {
-	d := metal.DimsOf(j)
-	c := estimate.LoadCase{
-		Tooth: j.Gear.Gear, Neighbours: neighbours(j), Face: j.Gear.Face,
-		Slot:      jointSize(j),
-		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: wallBeside(j), RimUnder: d.Floor - d.RimInner,
-		Casting: j.Gear.Material, Insert: j.Insert.Material,
-	}
-	if j.Load != nil {
-		c.Torque, c.Rpm, c.Service = j.Load.Torque, j.Load.Rpm, j.Load.Service
-	}
-	switch j.Lock.Kind {
-	case job.Screw:
-		// The thread's core, or the ground point where that is thinner.
-		c.Screws, c.Screw = len(j.Lock.Positions), j.Lock.Point
-		if t, ok := profiles.ThreadByName(j.Lock.Thread); ok {
-			c.Screw = min(c.Screw, t.Minor())
-		}
-	case job.Pin:
-		c.Screws, c.Screw = len(j.Lock.Positions), min(j.Lock.TapDrill, j.Lock.Point)
-	}
-	return c
-}
-
 // loadReport is the load estimate for make's report: its lines, its data, and
 // whether the estimate allows the repair. A job without a load has no lines
 // and is allowed.
-func loadReport(j *job.Job) (lines []string, data map[string]any, ok bool) {
-	if j.Load == nil {
+func loadReport(d *design.Design) (lines []string, data map[string]any, ok bool) {
+	if d.Job.Load == nil {
 		return nil, nil, true
 	}
-	r, err := loadCase(j).Load()
+	r, err := d.LoadCase().Load()
 	if err != nil {
 		text := fmt.Sprintf("load: no estimate: %v", err)
 		return []string{text}, map[string]any{"verdict": "no estimate", "error": err.Error()}, false
@@ -120,13 +94,16 @@ func runLoad(o loadOptions, w io.Writer) error {
 	if err := o.need("face", "mouth", "slot-depth", "body"); err != nil {
 		return err
 	}
-	c := loadCase(o.Job)
+	d, err := design.Of(o.Job)
+	if err != nil {
+		return fmt.Errorf("load: %w", err)
+	}
+	c := d.LoadCase()
 	c.CastingTensile, c.InsertYield = o.tensile, o.yield
 	if err := o.force(&c); err != nil {
 		return err
 	}
 	if o.wall != "" {
-		var err error
 		if c.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
 			return err
 		}

@@ -18,6 +18,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
 )
@@ -132,7 +133,11 @@ func produce(j *job.Job) (*made, error) { return produceAnd(j, func(*made, int) 
 // plan is whole.
 func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
 	// All programs but the facets are written and checked while these are planned.
-	c := &chain{job: j}
+	d, err := design.Of(j)
+	if err != nil {
+		return nil, err
+	}
+	c := &chain{design: d}
 	planned := make(chan *toolpath.Plan, 1)
 	var seat []madeProgram
 	var group errgroup
@@ -140,7 +145,7 @@ func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
 		seat, err = c.seat(planned)
 		return err
 	})
-	plan, err := toolpath.MakeInTwo(j, func(p *toolpath.Plan) { planned <- p })
+	plan, err := toolpath.MakeInTwo(d, func(p *toolpath.Plan) { planned <- p })
 	close(planned)
 	if err = cmp.Or(err, group.wait()); err != nil {
 		return nil, err
@@ -164,7 +169,7 @@ func produceAnd(j *job.Job, ready func(m *made, program int)) (*made, error) {
 // none when they are not.
 func (c *chain) seat(planned <-chan *toolpath.Plan) ([]madeProgram, error) {
 	// What the metal is before the first programs does not depend on the plan.
-	apart := &chain{job: c.job}
+	apart := &chain{design: c.design}
 	var group errgroup
 	group.run(func() error { return c.begin("slot") })
 	group.run(func() error { return apart.begin("insert") })

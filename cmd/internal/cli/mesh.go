@@ -8,10 +8,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/preview"
-	"cogmend/profiles"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
-	"cogmend/toolpath/job"
+	"cogmend/toolpath/design"
 )
 
 type meshOptions struct {
@@ -59,41 +58,6 @@ Exit code: 0 no interference, 1 the teeth interfere, 2 usage or job file.`,
 	return c
 }
 
-// standardCentre is the centre distance at which two gears without thinning
-// run without backlash (ISO 21771, working pressure angle; from memory).
-func standardCentre(g, mate profiles.Gear) float64 {
-	sum := float64(g.Teeth + mate.Teeth)
-	inv := profiles.Inv(g.Pressure) + 2*math.Tan(g.Pressure)*(g.Shift+mate.Shift)/sum
-	return g.Module * sum / 2 * math.Cos(g.Pressure) / math.Cos(profiles.InvInverse(inv))
-}
-
-// meshOf gathers the mesh of the job, with its facets.
-func meshOf(j *job.Job) (estimate.Mesh, error) {
-	g := j.Gear.Gear
-	m := estimate.Mesh{Tooth: g, Neighbours: neighbours(j), Mate: g, Centre: j.Mate.Centre}
-	m.Mate.Teeth, m.Mate.Shift, m.Mate.Thinning = j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning
-	if err := m.Mate.Validate(); err != nil {
-		return m, fmt.Errorf("the mate: %w", err)
-	}
-	if m.Centre == 0 {
-		m.Centre = standardCentre(g, m.Mate)
-	}
-	f, err := flanksOf(j)
-	if err != nil {
-		return m, err
-	}
-	if m.Right, err = g.FacetedFlank(profiles.FacetsAt(f.Right.Rolls, -f.Allowance)); err != nil {
-		return m, err
-	}
-	if m.Left, err = g.FacetedFlank(profiles.FacetsAt(f.Left.Rolls, -f.Allowance)); err != nil {
-		return m, err
-	}
-	for i, p := range m.Left {
-		m.Left[i] = geom.Vec{Y: -p.Y, Z: p.Z}
-	}
-	return m, nil
-}
-
 func runMesh(o meshOptions, w io.Writer) error {
 	if err := o.load(); err != nil {
 		return err
@@ -126,7 +90,11 @@ func runMesh(o meshOptions, w io.Writer) error {
 	if o.Mate == nil || o.Mate.Teeth == 0 {
 		return fmt.Errorf("mesh: give --mate, the number of the mate's teeth, or a job file with a [mate] table")
 	}
-	m, err := meshOf(o.Job)
+	d, err := design.Of(o.Job)
+	if err != nil {
+		return fmt.Errorf("mesh: %w", err)
+	}
+	m, err := d.Mesh()
 	if err != nil {
 		return fmt.Errorf("mesh: %w", err)
 	}

@@ -140,7 +140,7 @@ func fromPass(text string, m *made, out *output, stderr io.Writer) error {
 	if !ok || err != nil {
 		return fmt.Errorf("--from %q: write PROGRAM:PASS, such as facets:7", text)
 	}
-	c := &chain{job: m.job, plan: m.plan}
+	c := &chain{design: m.plan.Design, plan: m.plan}
 	for i := range m.plan.Programs {
 		p := &m.plan.Programs[i]
 		if p.Purpose != name && strings.TrimSuffix(p.File(), programExt) != name {

@@ -91,7 +91,7 @@ func (m *made) scene(i int) preview.Scene {
 // settingCosts is what the pictures and the sheet say of setting errors.
 func settingCosts(m *made) []preview.SettingCost {
 	var out []preview.SettingCost
-	for _, e := range settingErrors(m) {
+	for _, e := range m.plan.SettingErrors() {
 		out = append(out, preview.SettingCost{Error: e.Setting, Flank: e.FlankMM})
 	}
 	return out

@@ -16,6 +16,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/post"
 )
@@ -486,7 +487,11 @@ func TestOddJobs(t *testing.T) {
 			t.Errorf("%s: %v", tt.name, err)
 			continue
 		}
-		_, err = toolpath.Make(j)
+		d, err := design.Of(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = toolpath.Make(d)
 		switch {
 		case tt.refused == "" && err != nil:
 			t.Errorf("%s: %v", tt.name, err)

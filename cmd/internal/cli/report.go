@@ -115,7 +115,7 @@ func textReport(m *made) []byte {
 			toolpath.SideName(f.Side), f.Number, m.plan.PlaceName(f.Place), geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
 	}
 	fmt.Fprintf(&b, "\nWhat a setting error costs the flank:\n")
-	for _, e := range settingErrors(m) {
+	for _, e := range m.plan.SettingErrors() {
 		fmt.Fprintf(&b, "  %s: %s\n", e.Setting, u.Length(e.FlankMM))
 	}
 	fmt.Fprintf(&b, "\nThe check replayed the written programs, as text, against the stock:\n")
@@ -155,7 +155,7 @@ func textReport(m *made) []byte {
 	for _, w := range m.minds() {
 		fmt.Fprintf(&b, "Mind: %s\n", w)
 	}
-	if lines, _, _ := loadReport(j); len(lines) > 0 {
+	if lines, _, _ := loadReport(m.plan.Design); len(lines) > 0 {
 		fmt.Fprintf(&b, "\nStrength, an estimate and no rating:\n")
 		for _, l := range lines {
 			fmt.Fprintf(&b, "  %s\n", l)
@@ -174,31 +174,6 @@ func facetLine(m *made) string {
 		len(f.Right.Rolls), len(f.Left.Rolls), u.Length(f.Right.Left), u.Length(f.Left.Left), u.Length(f.Ideal.Left), lean)
 }
 
-// settingError is what one hundredth of a setting does to the flank.
-type settingError struct {
-	Setting string  `json:"setting"`
-	FlankMM float64 `json:"flank_mm"`
-}
-
-// settingErrors works out what 0.01 mm (0.0005 in) or 0.01 degree of each number set by
-// hand moves a facet. A facet stands upright when it is cut, so Y and half the
-// diameter move it whole, Z not at all; turning the gear moves it by the base
-// radius times the angle.
-func settingErrors(m *made) []settingError {
-	const degree = 0.01
-	step := 0.01
-	if m.job.Units == job.Inch {
-		step = 0.0005 * 25.4
-	}
-	by := m.job.Units.Length(step)
-	return []settingError{
-		{"Y zero off by " + by, step},
-		{"cutter diameter greater by " + by, step / 2},
-		{"gear angle off by 0.01 degree", m.job.Gear.BaseRadius() * geom.Radians(degree)},
-		{"Z zero off by " + by + " (height of the joints and depth of the root only)", 0},
-	}
-}
-
 type tight struct {
 	LengthMM float64 `json:"length_mm"`
 	HeightMM float64 `json:"height_mm"`
@@ -210,7 +185,7 @@ func tightOf(m *made) *tight {
 	for i := range m.plan.Programs {
 		c := m.programs[i].checked
 		if m.plan.Programs[i].Purpose == "fit" && c != nil && c.err == nil {
-			l, h := metal.TightLength(m.job, c.result.After, metal.TightShare)
+			l, h := metal.TightLength(m.plan.Design, c.result.After, metal.TightShare)
 			return &tight{l, h}
 		}
 	}

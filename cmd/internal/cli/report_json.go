@@ -9,7 +9,6 @@ import (
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
-	"cogmend/toolpath/metal"
 )
 
 // What report.json lists. Its keys are stable and carry their unit.
@@ -102,20 +101,20 @@ func jsonReport(m *made, files []outFile) ([]byte, error) {
 		"files_sha256": hashes,
 		"gear":         reportedGear(m),
 		"slot": map[string]any{
-			"seat_over_axis_mm": p.Dims.Seat, "floor_over_axis_mm": p.Dims.Floor, "mouth_mm": 2 * p.Dims.MouthHalf, "floor_mm": 2 * p.Dims.FloorHalf,
-			"seat_width_mm": 2 * p.Dims.PocketHalf, "half_angle_deg": geom.Degrees(j.Slot.HalfAngle), "stub_top_over_axis_mm": p.Dims.StubTop,
+			"seat_over_axis_mm": p.Sizes.Seat, "floor_over_axis_mm": p.Sizes.Floor, "mouth_mm": 2 * p.Sizes.MouthHalf, "floor_mm": 2 * p.Sizes.FloorHalf,
+			"seat_width_mm": 2 * p.Sizes.PocketHalf, "half_angle_deg": geom.Degrees(j.Slot.HalfAngle), "stub_top_over_axis_mm": p.Sizes.StubTop,
 		},
 		"insert": map[string]any{
-			"length_mm": p.Dims.Length, "height_mm": p.Dims.Height, "body_mm": 2 * p.Dims.BodyHalf, "block_width_mm": 2 * p.Dims.BlockHalf,
-			"dovetail_depth_mm": j.Slot.Depth, "over_each_end_mm": j.Insert.Over, "top_cut_mm": j.Insert.TopCut, "outer_end_over_axis_mm": p.Dims.InsertTop,
-			"sides_milled_mm": p.Dims.SideDepth, "over_size_mm": j.Insert.OverSize,
+			"length_mm": p.Sizes.Length, "height_mm": p.Sizes.Height, "body_mm": 2 * p.Sizes.BodyHalf, "block_width_mm": 2 * p.Sizes.BlockHalf,
+			"dovetail_depth_mm": j.Slot.Depth, "over_each_end_mm": j.Insert.Over, "top_cut_mm": j.Insert.TopCut, "outer_end_over_axis_mm": p.Sizes.InsertTop,
+			"sides_milled_mm": p.Sizes.SideDepth, "over_size_mm": j.Insert.OverSize,
 		},
 		"fit": map[string]any{
 			"step": j.Fit.Step, "tight_middle_mm": j.Fit.TightMiddle, "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": tightOf(m),
 		},
 		"lock": map[string]any{
 			"thread": j.Lock.Thread, "rim_drill_mm": j.Lock.TapDrill, "insert_hole_mm": j.Lock.Point, "insert_hole_depth_mm": j.Lock.PointDepth,
-			"positions_mm": append([]float64{}, j.Lock.Positions...), "insert_positions_mm": append([]float64{}, metal.HolesInInsert(j)...),
+			"positions_mm": append([]float64{}, j.Lock.Positions...), "insert_positions_mm": append([]float64{}, p.HolesInInsert()...),
 		},
 		"zeros": map[string]any{
 			"gear_z0_over_axis_mm": p.Shift, "gear_x0": "front face", "gear_y0": "middle of the gap", "gear_a0": "gap at top dead centre",
@@ -124,12 +123,12 @@ func jsonReport(m *made, files []outFile) ([]byte, error) {
 		"tools":          toolTable(j),
 		"facets":         reportedFacets(m),
 		"file_this":      filedList(p),
-		"setting_errors": settingErrors(m),
+		"setting_errors": m.plan.SettingErrors(),
 		"programs":       programs,
 		"not_checked":    notChecked,
 		"warnings":       m.minds(),
 	}
-	if _, load, _ := loadReport(j); load != nil {
+	if _, load, _ := loadReport(m.plan.Design); load != nil {
 		report["load_estimate"] = load
 	}
 	data, err := json.MarshalIndent(finite(report), "", "  ")
@@ -150,7 +149,7 @@ func reportedGear(m *made) map[string]any {
 		"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.Rack.Fillet,
 		"thinning_mm": g.Thinning, "neighbour_thinning_mm": m.job.Gear.Standing().Thinning, "face_mm": g.Face,
 		"pitch_radius_mm": g.PitchRadius(), "base_radius_mm": g.BaseRadius(), "tip_radius_mm": g.TipRadius(), "root_radius_mm": g.RootRadius(),
-		"rim_inner_radius_mm": m.plan.Dims.RimInner, "places_deg": places,
+		"rim_inner_radius_mm": m.plan.Sizes.RimInner, "places_deg": places,
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"cogmend/gcode/replay"
 	"cogmend/preview"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -26,7 +27,7 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 		d.Reports = append(d.Reports, r)
 	}
 	if m.job.Load != nil {
-		c := loadCase(m.job)
+		c := m.plan.LoadCase()
 		if r, err := c.Load(); err != nil {
 			d.Mind = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
 		} else {
@@ -37,7 +38,7 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 		d.Mind = append(d.Mind, strings.ToUpper(w[:1])+w[1:]+".")
 	}
 	var err error
-	if d.Measures, err = sheetMeasures(m.job); err != nil {
+	if d.Measures, err = sheetMeasures(m.plan.Design); err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
@@ -54,10 +55,11 @@ func sheetOf(m *made, pictures map[string][]byte) ([]byte, error) {
 
 // sheetMeasures lists what is to be measured, by the program after which it
 // can be: the same sizes, limits and names as the gauge command has.
-func sheetMeasures(j *job.Job) ([]preview.SheetMeasure, error) {
+func sheetMeasures(d *design.Design) ([]preview.SheetMeasure, error) {
+	j := d.Job
 	o := gaugeOptions{widthTol: usualWidth, depthTol: usualDepth, inchPins: j.Units == job.Inch}
 	o.Job, o.file, o.given = j, j.Name(), func(string) bool { return false }
-	s, err := o.sheet()
+	s, err := o.sheet(d)
 	if err != nil {
 		return nil, err
 	}

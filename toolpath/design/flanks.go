@@ -1,4 +1,4 @@
-package metal
+package design
 
 import (
 	"fmt"
@@ -20,11 +20,6 @@ type Flanks struct {
 	Met         bool              // the tolerance is kept
 }
 
-// Target returns the gear whose tooth nothing may cut into: the true tooth,
-// or with the facets' error laid evenly the tooth thinner by half of it a
-// side. The rolls of the facets are this tooth's.
-func (f Flanks) Target(j *job.Job) profiles.Gear { return thinner(j.Gear.Gear, f.Allowance) }
-
 // thinner returns the gear with each flank moved in by c, along its normal. A
 // flank offset by c is the involute of the same base circle with its origin
 // c/r_b nearer the middle.
@@ -38,8 +33,8 @@ func thinner(g profiles.Gear, c float64) profiles.Gear {
 // round gains several figures.
 const evenRounds = 8
 
-// FlanksOf returns the best facets the job's index device allows.
-func FlanksOf(j *job.Job) (Flanks, error) {
+// flanksOf returns the best facets the job's index device allows.
+func flanksOf(j *job.Job) (Flanks, error) {
 	device := map[job.Device]func(profiles.Gear, *job.Job, float64) (Flanks, error){
 		job.Rotary: anyAngle, job.Head: headAngles, job.Teeth: stopAngles,
 	}[j.Index.Device]

@@ -1,4 +1,4 @@
-package metal
+package design
 
 import (
 	"math"
@@ -20,13 +20,13 @@ const maxTipCuts = 50
 
 // TipCuts is how many flat cuts, each touching the tip circle, make the tip
 // land; one where the device cannot turn freely.
-func TipCuts(j *job.Job, f Flanks) int {
-	if j.Index.Device != job.Rotary {
+func (d *Design) TipCuts() int {
+	if d.Job.Index.Device != job.Rotary {
 		return 1
 	}
-	tol := min(tipMost, max(tipLeast, tipShare*f.Limit))
+	tol := min(tipMost, max(tipLeast, tipShare*d.Flanks.Limit))
 	n := 1
-	for TipSag(j, f, n) > tol && n < maxTipCuts {
+	for d.TipSag(n) > tol && n < maxTipCuts {
 		n++
 	}
 	return n
@@ -34,8 +34,8 @@ func TipCuts(j *job.Job, f Flanks) int {
 
 // TipSag is how far the corners between n flats over the tip land stand out
 // of the tip circle, mm.
-func TipSag(j *job.Job, f Flanks, n int) float64 {
-	g := f.Target(j)
+func (d *Design) TipSag(n int) float64 {
+	g := &d.Target
 	half := g.HalfAngle(g.TipRadius()) / float64(n)
 	return g.TipRadius() * (1/math.Cos(half) - 1)
 }
@@ -43,8 +43,8 @@ func TipSag(j *job.Job, f Flanks, n int) float64 {
 // TipLimit is what may stand on the tip land, mm: a flat cut touches the tip
 // circle in one line and stands proud beside it, and beside that a facet's
 // crest, which leans by the pressure angle at the tip.
-func TipLimit(j *job.Job, f Flanks) float64 {
-	g := f.Target(j)
+func (d *Design) TipLimit() float64 {
+	g := &d.Target
 	lean := g.BaseRadius() / g.TipRadius()
-	return TipSag(j, f, TipCuts(j, f)) + f.Limit/lean
+	return d.TipSag(d.TipCuts()) + d.Flanks.Limit/lean
 }

@@ -1,0 +1,97 @@
+// Package design works out what follows from a job, once: sizes, the teeth
+// and their roots, the facets the index device allows, gauges, strength and
+// mesh. The plan, the check's set-ups, the pictures and the commands are handed
+// the Design and work none of it out again.
+//
+// Lengths are mm and angles rad. Heights of the gear are from its axis, the place
+// at top dead centre; of the insert from its faced top, which becomes the bottom
+// of the dovetail.
+package design
+
+import (
+	"fmt"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// Design is what follows from one job. It is not changed after Of.
+type Design struct {
+	Job      *job.Job
+	Sizes    Sizes
+	Shift    float64 // height over the axis of Z0 of the gear's programs, mm
+	True     Tooth   // the tooth to be made, without its facets
+	Standing Tooth   // the fattest of the teeth that stand: nothing may touch it
+	Flanks   Flanks
+	Target   Tooth            // what nothing may cut into; thinner than True where half of the facets' error is taken off
+	Dovetail *profiles.Cutter // nil when the job has none
+}
+
+// Tooth is one tooth centred on +Z at the gear's axis.
+type Tooth struct {
+	profiles.Gear
+	Root    profiles.Root
+	Flank   []geom.Vec // the +Y side, from the corner of the tip land down to the middle of the space
+	Outline []geom.Vec // from the middle of the space on its -Y side over the tip to that on its +Y side
+}
+
+// toothOf works a tooth out; its error wraps profiles.ErrRoot or ErrPointed.
+func toothOf(g profiles.Gear) (t Tooth, err error) {
+	t.Gear = g
+	if t.Root, err = g.Root(); err != nil {
+		return t, err
+	}
+	if t.Flank, err = g.RightFlank(); err != nil {
+		return t, err
+	}
+	t.Outline, err = g.Tooth()
+	return t, err
+}
+
+// Of works out what follows from a job. No error comes of a job that was
+// checked.
+func Of(j *job.Job) (*Design, error) {
+	d := &Design{Job: j, Dovetail: dovetailCutter(j)}
+	var err error
+	if d.Sizes, err = sizesOf(j); err != nil {
+		return nil, fmt.Errorf("sizes: %w", err)
+	}
+	d.Shift = ZeroHeight(&j.Gear, j.Gear.Zero)
+	if d.True, err = toothOf(j.Gear.Gear); err != nil {
+		return nil, fmt.Errorf("the tooth to be made: %w", err)
+	}
+	if d.Standing, err = toothOf(j.Gear.Standing()); err != nil {
+		return nil, fmt.Errorf("the standing teeth: %w", err)
+	}
+	if d.Flanks, err = flanksOf(j); err != nil {
+		return nil, fmt.Errorf("facets: %w", err)
+	}
+	d.Target = d.True
+	if d.Flanks.Allowance != 0 {
+		if d.Target, err = toothOf(thinner(j.Gear.Gear, d.Flanks.Allowance)); err != nil {
+			return nil, fmt.Errorf("the tooth with its facets: %w", err)
+		}
+	}
+	return d, nil
+}
+
+// dovetailCutter returns the cutter the dovetails are cut with, nil when the
+// job has none.
+func dovetailCutter(j *job.Job) *profiles.Cutter {
+	for i := range j.Cutters {
+		c := &j.Cutters[i]
+		if c.Kind == profiles.Dovetail && (j.Slot.Dovetail == "" || c.Name == j.Slot.Dovetail) {
+			return c
+		}
+	}
+	return nil
+}
+
+// DovetailRadius is that of the dovetail cutter at its wide end, mm; 0 without one.
+func (d *Design) DovetailRadius() float64 {
+	if d.Dovetail == nil {
+		return 0
+	}
+	return d.Dovetail.Radius()
+}

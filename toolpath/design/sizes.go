@@ -1,0 +1,151 @@
+package design
+
+import (
+	"math"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// Sizes are the sizes that follow from the job, mm. Half widths are from the
+// middle; heights of the gear from its axis with the place at top dead
+// centre.
+type Sizes struct {
+	Seat       float64 // height of the seat
+	Floor      float64 // height of the slot's floor
+	Bottom     float64 // height of the insert's dovetail when it stands on the seat
+	PocketHalf float64 // half width of the seat
+	BodyHalf   float64 // half width of the insert's body at its shoulders
+	BlockHalf  float64 // half width of the insert's blank
+	MouthHalf  float64 // half width of the slot at the seat
+	FloorHalf  float64 // half width of the slot at Floor
+	Slope      float64 // tan of the dovetail's flank from the vertical; no unit
+	StubTop    float64 // height of the broken stub
+	RimInner   float64 // radius under the rim
+
+	Length    float64 // of the insert along X
+	Height    float64 // of the insert, top faced
+	SideDepth float64 // how deep the insert's sides are milled to the body's width
+	WideHalf  float64 // half width of the insert's dovetail, with its oversize, at its wide end: the block is milled upright to it, and the dovetail cutter goes in under it
+	BearHalf  float64 // the shoulder bears at its outer edge to this half width at least, inside it may be relieved
+	InsertTop float64 // height of the insert's outer end in the gear
+	TipTop    float64 // greatest height of the finished tooth: the tip radius
+	GearTop   float64 // greatest distance of a standing tooth's metal from the axis
+}
+
+// bearingShare is how much of the shoulder, at its outer edge, a relief leaves
+// to bear: our own rule.
+const bearingShare = 2.0 / 3
+
+func sizesOf(j *job.Job) (Sizes, error) {
+	g := &j.Gear
+	d := Sizes{
+		PocketHalf: (j.Insert.Body + j.Slot.SeatPlay) / 2,
+		BodyHalf:   j.Insert.Body / 2,
+		BlockHalf:  j.Insert.BlockWidth / 2,
+		MouthHalf:  j.Slot.Mouth / 2,
+		Slope:      math.Tan(j.Slot.HalfAngle),
+		RimInner:   g.RimInner / 2,
+		Length:     g.Face + 2*j.Insert.Over,
+		Height:     j.Insert.BlockHeight - j.Insert.TopCut,
+		TipTop:     g.TipRadius(),
+		GearTop:    g.TipRadius(),
+	}
+	d.Seat = g.RootRadius() - j.Slot.SeatBelow
+	d.Floor = d.Seat - j.Slot.Depth - j.Slot.Deeper
+	d.Bottom = d.Seat - j.Slot.Depth
+	d.FloorHalf = d.MouthHalf + (d.Seat-d.Floor)*d.Slope
+	d.StubTop = min(g.RootRadius()+j.Slot.Stub, g.TipRadius())
+	d.InsertTop = d.Bottom + d.Height
+	d.WideHalf = min(d.BodyHalf, d.MouthHalf+j.Insert.OverSize/2+j.Slot.Depth*d.Slope)
+	d.BearHalf = d.BodyHalf - (j.Insert.Body-j.Slot.Mouth)/2*bearingShare
+	over, err := j.SidesOver(d.Seat)
+	d.SideDepth = j.Slot.Depth + over
+	return d, err
+}
+
+// ToGear turns a point of the insert's frame into the gear's: the insert is
+// turned over about X, so Y changes sign and its top becomes the bottom.
+func (s *Sizes) ToGear(p geom.Vec) geom.Vec { return geom.Vec{Y: -p.Y, Z: s.Bottom - p.Z} }
+
+// SlideWidth is the width of the insert's neck at a step of the trial cuts,
+// counted from 1, mm.
+func (d *Design) SlideWidth(step int) float64 {
+	f := &d.Job.Fit
+	return d.Job.Slot.Mouth + f.TrialFirst - float64(step-1)*f.TrialStep
+}
+
+// RoundOff is the length over which a cutter of radius r rounds a step of
+// height h: its side leaves the step only where r - sqrt(r^2-x^2) = h. mm.
+func RoundOff(r, h float64) float64 { return math.Sqrt(max(0, 2*r*h-h*h)) }
+
+// HolesInInsert returns the X of the lock's holes in the insert's frame, mm.
+// The insert keeps its sense of X when it is turned over; its front end stands
+// Over before the gear's face; Draw shifts the hole toward +X.
+func (d *Design) HolesInInsert() []float64 {
+	l := &d.Job.Lock
+	if l.Kind == job.NoLock {
+		return nil
+	}
+	out := make([]float64, len(l.Positions))
+	for i, x := range l.Positions {
+		out[i] = x + d.Job.Insert.Over + l.Draw
+	}
+	return out
+}
+
+// PointSlope is the height of the point of the drill for the insert's holes,
+// over its radius; no unit.
+func (d *Design) PointSlope() float64 {
+	if c := d.Drill(d.Job.Lock.PointDrill); c != nil {
+		return 1 / math.Tan(c.PointAngle/2)
+	}
+	return 0
+}
+
+// Drill returns the drill of the job of that name, nil when there is none.
+func (d *Design) Drill(name string) *profiles.Cutter {
+	if c := d.Job.Cutter(name); c != nil && c.Kind == profiles.Drill {
+		return c
+	}
+	return nil
+}
+
+// ZeroHeight returns how high over the axis a choice of Z0 lies: what is added
+// to a program's Z in a gear set-up to get the height over the axis, mm.
+func ZeroHeight(g *job.Gear, zero job.ZeroHeight) float64 {
+	switch zero {
+	case job.ZeroAxis:
+		return 0
+	case job.ZeroTip:
+		return g.TipRadius()
+	}
+	// The two neighbours of the run stand level; the highest point of a tip
+	// land is its corner toward the gap.
+	s := g.Standing()
+	beside := half(g.Places)
+	reach := 1.0
+	for reach <= float64(g.Teeth) && IsPlace(g.Places, reach-beside) {
+		reach++
+	}
+	return s.TipRadius() * math.Cos((reach-beside)*g.Pitch()-s.HalfAngle(s.TipRadius()))
+}
+
+// half is 0.5 when the places stand half a pitch beside A = 0, else 0.
+func half(places []float64) float64 {
+	if len(places) > 0 && math.Abs(places[0]-math.Round(places[0])) > 0.25 {
+		return 0.5
+	}
+	return 0
+}
+
+// IsPlace says whether a tooth is to be made at a position, in pitches.
+func IsPlace(places []float64, at float64) bool {
+	for _, p := range places {
+		if math.Abs(p-at) < 0.25 {
+			return true
+		}
+	}
+	return false
+}
