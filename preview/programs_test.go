@@ -101,7 +101,7 @@ var someCosts = []SettingCost{
 
 // smallScene is a plan made by hand around that gear, with metal left of known
 // thickness on both flanks.
-func smallScene(t *testing.T, purpose string, thick float64) Scene {
+func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
 	j := smallJob(t)
 	d, err := design.Of(j)
 	if err != nil {

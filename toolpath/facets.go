@@ -58,7 +58,7 @@ func (p *planner) facets() error {
 	st := newStock(body)
 	p.flatten(st, j.Gear.Places)
 	safe := max(metal.Reach(st.metal), p.Sizes.TipTop, p.Sizes.GearTop) + j.Machine.SafeHeight
-	w := p.start(40, "facets", "both flanks as flat facets, and the root beside them", GearSetup, safe)
+	w := p.start(40, FacetsProgram, "both flanks as flat facets, and the root beside them", GearSetup, safe)
 	w.gearHead()
 	plans, err := p.planFacets(rack, st.copy())
 	if err != nil {

@@ -13,7 +13,7 @@ func (p *planner) trial() error {
 	if dove == nil || p.bad.err() != nil {
 		return nil
 	}
-	w := p.start(21, "trial", "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w := p.start(21, TrialProgram, "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	if !j.Machine.Stops {
 		w.prog.Skipped = "each false cut is tried at a stop, and machine.stops = false"
@@ -52,7 +52,7 @@ func (p *planner) fit() error {
 	if dove == nil || p.bad.err() != nil {
 		return nil
 	}
-	w := p.start(22, "fit", "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	if j.Fit.Step == 0 {
 		w.prog.Skipped = "fit.step is not known yet: run 21-trial.ngc, write the number of the step that slid into the job, and make again"

@@ -34,7 +34,7 @@ func (w *path) gearHead() {
 	w.prog.Clamp = []string{
 		"Gear on its arbor, axis along X, rim supported. Nothing in the way of the holder.",
 	}
-	if w.prog.Purpose == "slot" && j.Lock.Kind != job.NoLock {
+	if w.prog.Purpose == SlotProgram && j.Lock.Kind != job.NoLock {
 		w.prog.Clamp = append(w.prog.Clamp, "Support the rim on both sides of the gap, not under the lock holes: the drill comes out there.")
 	}
 }
@@ -76,7 +76,7 @@ func (p *planner) flush() error {
 	if len(faces) == 0 {
 		title, op = "tip of the insert down to the gear", "tip"
 	}
-	w := p.start(30, "flush", title, GearSetup, safe)
+	w := p.start(30, FlushProgram, title, GearSetup, safe)
 	w.long = j.Insert.Over
 	w.gearHead()
 	w.prog.Clamp = append(w.prog.Clamp,

@@ -28,10 +28,10 @@ func (p *planner) indexStep(side int) (step, zero float64) {
 	return 0, 0
 }
 
-// settings writes into each pass of programs what the operator sets by hand to
+// settings writes into each pass what the operator sets by hand to
 // bring the gear there, and into each operation what brings it back for the
 // cutter to be touched off; nothing with a rotary axis.
-func (p *planner) settings(programs []Program) {
+func (p *planner) settings() {
 	say := map[job.Device]func(from, to float64, first bool) (full, brief string){
 		job.Head:  p.crank,
 		job.Teeth: p.onStops,
@@ -39,8 +39,8 @@ func (p *planner) settings(programs []Program) {
 	if say == nil || p.bad.err() != nil || !p.Flanks.Met {
 		return
 	}
-	for i := range programs {
-		prog := &programs[i]
+	for i := range p.Programs {
+		prog := &p.Programs[i]
 		if prog.Setup != GearSetup {
 			continue
 		}

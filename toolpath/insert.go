@@ -70,7 +70,7 @@ func (p *planner) insert() error {
 	if mill == nil || dove == nil || p.bad.err() != nil {
 		return nil
 	}
-	w := p.start(20, "insert", "top, sides, shoulders, dovetail over size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w := p.start(20, InsertProgram, "top, sides, shoulders, dovetail over size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	w.tool("top and sides", mill, j.Insert.Material, profiles.SideCut)
 	r := mill.Radius()

@@ -11,9 +11,9 @@ import (
 
 // keepOuts refuses programs in which a tool enters a keep-out, and says what
 // to mind where one stands higher than the first move.
-func (p *planner) keepOuts(programs []Program, outside *refusals) {
-	for i := range programs {
-		prog := &programs[i]
+func (p *planner) keepOuts() {
+	for i := range p.Programs {
+		prog := &p.Programs[i]
 		setup, shift := "insert", 0.0
 		if prog.Setup == GearSetup {
 			setup, shift = "gear", p.Shift
@@ -24,7 +24,7 @@ func (p *planner) keepOuts(programs []Program, outside *refusals) {
 				continue
 			}
 			for n := range prog.Ops {
-				p.keepOut(prog, &prog.Ops[n], box, shift, outside)
+				p.keepOut(prog, &prog.Ops[n], box, shift)
 			}
 			// From where a cutter sets out is not known.
 			if box.Z[1] > prog.Safe-shift {
@@ -36,7 +36,7 @@ func (p *planner) keepOuts(programs []Program, outside *refusals) {
 
 // keepOut refuses an operation that enters a keep-out: what of its cutter goes
 // deepest under the top of it.
-func (p *planner) keepOut(prog *Program, op *Op, box *job.KeepOut, shift float64, outside *refusals) {
+func (p *planner) keepOut(prog *Program, op *Op, box *job.KeepOut, shift float64) {
 	part, lowest := "", box.Z[1]
 	parts := metal.Parts(op.Cutter)
 	look := func(a, b Pos) {
@@ -76,7 +76,7 @@ func (p *planner) keepOut(prog *Program, op *Op, box *job.KeepOut, shift float64
 	if part == "shank" || part == "holder" {
 		help += ", or the cutter so much longer out of its holder"
 	}
-	outside.add("keepout.%s: in %s, %s, the %s of cutter.%s would reach down to Z %s in it, and its top is at Z %s; %s",
+	p.bad.add("keepout.%s: in %s, %s, the %s of cutter.%s would reach down to Z %s in it, and its top is at Z %s; %s",
 		box.Name, prog.File(), op.Name, part, op.Cutter.Name, p.len(lowest), p.len(box.Z[1]), help)
 }
 

@@ -28,7 +28,7 @@ type path struct {
 }
 
 // start begins a program.
-func (p *planner) start(number int, purpose, title string, setup SetupKind, safe float64) *path {
+func (p *planner) start(number int, purpose Purpose, title string, setup SetupKind, safe float64) *path {
 	p.Programs = append(p.Programs, Program{Number: number, Purpose: purpose, Title: title, Setup: setup, Safe: safe})
 	nan := math.NaN()
 	return &path{p: p, prog: &p.Programs[len(p.Programs)-1], at: Pos{nan, nan, safe}}
@@ -134,7 +134,7 @@ func (w *path) cut(x, y, z float64) {
 func (w *path) through(x, y, z float64) {
 	lo, hi := w.ends(0)
 	done := max(lo, min(hi, x))
-	if w.prog.Purpose == "slot" {
+	if w.prog.Purpose == SlotProgram {
 		done = x // shut in between walls until it is wholly out
 	}
 	if math.Abs(x-done) < w.op.Cutter.Radius()/2 {

@@ -72,10 +72,24 @@ const (
 	InsertSetup
 )
 
+// Purpose is what a program is for. It stands in the names of files, in
+// report.json, and where a person names a program.
+type Purpose string
+
+// The programs of a repair, in the order of work.
+const (
+	SlotProgram   Purpose = "slot"
+	InsertProgram Purpose = "insert"
+	TrialProgram  Purpose = "trial"
+	FitProgram    Purpose = "fit"
+	FlushProgram  Purpose = "flush"
+	FacetsProgram Purpose = "facets"
+)
+
 // Program is one file.
 type Program struct {
 	Number  int
-	Purpose string // "slot"
+	Purpose Purpose
 	Title   string // one line
 	Setup   SetupKind
 	Zero    []string // what X0, Y0, Z0 and A0 are
@@ -191,44 +205,20 @@ func (r *refusals) err() error {
 
 // Make plans the whole repair. The error is a *Refusal when the job cannot be
 // made with its cutters and machine.
-func Make(d *design.Design) (*Plan, error) { return MakeInTwo(d, func(*Plan) {}) }
-
-// MakeInTwo is Make that hands over the programs before the facets as soon as
-// they stand: the facets take longest to plan, and depend on none of them. The
-// plan handed over holds what these programs are written from and stays as it
-// is; a Refusal may still follow.
-func MakeInTwo(d *design.Design, early func(*Plan)) (*Plan, error) {
+func Make(d *design.Design) (*Plan, error) {
 	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}}
-	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush} {
+	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
-	outside := refusals{job: d.Job}
-	p.complete(p.Programs, &outside)
-	if p.bad.err() == nil && outside.err() == nil && d.Flanks.Met {
-		seat := p.Plan
-		seat.Programs = slices.Clone(seat.Programs)
-		early(&seat)
-	}
-	first := len(p.Programs)
-	if err := p.facets(); err != nil {
-		return nil, err
-	}
-	p.complete(p.Programs[first:], &outside)
-	p.bad.list = append(p.bad.list, outside.list...)
+	p.settings()
+	p.travel()
+	p.keepOuts()
 	if err := p.bad.err(); err != nil {
 		return nil, err
 	}
 	return &p.Plan, nil
-}
-
-// complete says in planned programs what is set by hand and what to mind, and
-// refuses what goes where the machine cannot or must not.
-func (p *planner) complete(programs []Program, outside *refusals) {
-	p.settings(programs)
-	p.travel(programs, outside)
-	p.keepOuts(programs, outside)
 }
 
 // planner is a plan being made.

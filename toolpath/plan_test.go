@@ -280,22 +280,9 @@ func TestSettings(t *testing.T) {
 		}
 		// Minded in the head of the gear's programs, and in the way of none.
 		j.KeepOuts = append(j.KeepOuts, job.KeepOut{Name: "chuck", Setup: "gear", X: [2]float64{-900, -800}, Y: [2]float64{-60, 60}, Z: [2]float64{-90, 900}})
-		var early []string
-		p, err := MakeInTwo(designOf(t, j), func(p *Plan) {
-			for i := range p.Programs {
-				early = append(early, written(&p.Programs[i]))
-			}
-		})
+		p, err := Make(designOf(t, j))
 		if err != nil {
 			t.Fatal(name, err)
-		}
-		if len(early) != len(p.Programs)-1 {
-			t.Errorf("%s: %d of %d programs were handed over before the facets", name, len(early), len(p.Programs))
-		}
-		for i, was := range early {
-			if is := written(&p.Programs[i]); is != was {
-				t.Errorf("%s: %s has changed since it was handed over", name, p.Programs[i].File())
-			}
 		}
 		said := 0
 		for i := range p.Programs {
@@ -327,8 +314,8 @@ func TestSettings(t *testing.T) {
 // written is all there is of a program.
 func written(p *Program) string { return fmt.Sprintf("%+v", *p) }
 
-// TestNoEarlyPrograms: a repair that cannot be made hands nothing over.
-func TestNoEarlyPrograms(t *testing.T) {
+// TestRefused: a repair that cannot be made is no plan.
+func TestRefused(t *testing.T) {
 	for name, change := range map[string]func(*job.Job){
 		"a head whose holes are too far apart": func(j *job.Job) {
 			j.Index = job.Index{Device: job.Head, Ratio: 1, Circles: []int{15}}
@@ -337,7 +324,7 @@ func TestNoEarlyPrograms(t *testing.T) {
 	} {
 		j := job.Demo()
 		change(j)
-		p, err := MakeInTwo(designOf(t, j), func(*Plan) { t.Errorf("%s: programs were handed over", name) })
+		p, err := Make(designOf(t, j))
 		if _, refused := err.(*Refusal); !refused || p != nil {
 			t.Errorf("%s: error %v", name, err)
 		}

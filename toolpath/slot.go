@@ -69,7 +69,7 @@ func (p *planner) slot() error {
 			p.len(rim), estimate.FullBackup, p.len(want)))
 	}
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
-	w := p.start(10, "slot", "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
+	w := p.start(10, SlotProgram, "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
 	w.gearHead()
 	w.prog.Clamp = append(w.prog.Clamp, "Look for cracks in rim, web and root first: if there is any, do not go on.")
 	stock := newStock(setup.Stations[len(setup.Stations)/2].Waste)

@@ -3,10 +3,10 @@ package toolpath
 import "math"
 
 // travel refuses programs that leave the machine's travel.
-func (p *planner) travel(programs []Program, outside *refusals) {
+func (p *planner) travel() {
 	m := p.Job.Machine
-	for i := range programs {
-		prog := &programs[i]
+	for i := range p.Programs {
+		prog := &p.Programs[i]
 		if prog.Passes() == 0 {
 			continue
 		}
@@ -21,7 +21,7 @@ func (p *planner) travel(programs []Program, outside *refusals) {
 		}{{"x", lo.X, hi.X, m.TravelX}, {"y", lo.Y, hi.Y, m.TravelY}, {"z", lo.Z, hi.Z, m.TravelZ}} {
 			for _, v := range []float64{axis.lo, axis.hi} {
 				if t := axis.travel; t[0] < t[1] && (v < t[0] || v > t[1]) {
-					outside.add("machine.travel_%s: %s reaches %s, the travel is %s to %s", axis.name,
+					p.bad.add("machine.travel_%s: %s reaches %s, the travel is %s to %s", axis.name,
 						prog.File(), p.len(v), p.len(t[0]), p.len(t[1]))
 				}
 			}

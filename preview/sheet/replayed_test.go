@@ -66,7 +66,7 @@ func repair(tb testing.TB, j *job.Job) []written {
 	return out
 }
 
-func setup(j *job.Job, purpose string, plan *toolpath.Plan, casting, insert, flush []replay.Station) (*replay.Setup, error) {
+func setup(j *job.Job, purpose toolpath.Purpose, plan *toolpath.Plan, casting, insert, flush []replay.Station) (*replay.Setup, error) {
 	switch purpose {
 	case "slot":
 		return metal.SlotSetup(plan.Design)

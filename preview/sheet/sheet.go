@@ -34,10 +34,10 @@ type Data struct {
 
 // Measure is a size to measure, with a blank for the reading. Lengths mm.
 type Measure struct {
-	After     string // purpose of the program after which it is measured; "": before any
-	Name      string // what the reading is called by, e.g. "slot.depth"
-	What      string // in words
-	With      string // pins, or the height to set; may be empty
+	After     toolpath.Purpose // of the program after which it is measured; "": before any
+	Name      string           // what the reading is called by, e.g. "slot.depth"
+	What      string           // in words
+	With      string           // pins, or the height to set; may be empty
 	Nominal   float64
 	Low, High float64 // limits; alike: none
 	Note      string
@@ -244,7 +244,7 @@ func (s *sheet) page() (*page, error) {
 
 // program writes out one program.
 func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, error) {
-	v := program{ID: fmt.Sprintf("%02d-%s", p.Number, p.Purpose), File: p.File(), Title: p.Title, Purpose: p.Purpose,
+	v := program{ID: fmt.Sprintf("%02d-%s", p.Number, p.Purpose), File: p.File(), Title: p.Title, Purpose: string(p.Purpose),
 		Gear: p.Setup == toolpath.GearSetup, Skipped: p.Skipped}
 	if p.Skipped != "" {
 		return v, nil
@@ -337,7 +337,7 @@ func (s *sheet) pictures(v *program) error {
 }
 
 // measures returns what is to be measured after a program.
-func (s *sheet) measures(after string) []reading {
+func (s *sheet) measures(after toolpath.Purpose) []reading {
 	var out []reading
 	for _, m := range s.Measures {
 		if m.After != after {

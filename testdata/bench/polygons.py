@@ -1,7 +1,7 @@
 """Takes the same sections from the same stock with a general polygon library
 (GEOS, by Debian's python3-shapely) and compares area and time.
 
-    COGMEND_SECTIONS=/tmp/sections.json go test ./cmd/internal/cli -run TestSections -count=1
+    COGMEND_SECTIONS=/tmp/sections.json go test ./cmd/internal/repair -run TestSections -count=1
     /usr/bin/python3 testdata/bench/polygons.py /tmp/sections.json
 """
 import json

@@ -267,7 +267,7 @@ func (p *printer) spindle(op *toolpath.Op) {
 // wet says that the program is cut with coolant: never the casting, whose dust
 // makes paste with it, when it is grey iron (common practice).
 func (p *printer) wet() bool {
-	return p.m.Coolant && (p.prog.Purpose != "slot" || p.job.Gear.Material != profiles.GreyIron)
+	return p.m.Coolant && (p.prog.Purpose != toolpath.SlotProgram || p.job.Gear.Material != profiles.GreyIron)
 }
 
 // dwellDecimals are the decimals of seconds in a dwell.

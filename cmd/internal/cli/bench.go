@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/repair"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
@@ -246,7 +247,7 @@ func signed(mm float64) string {
 
 // printJSON writes what a script reads. What JSON cannot hold becomes null.
 func printJSON(w io.Writer, data map[string]any) error {
-	text, err := json.MarshalIndent(finite(data), "", "  ")
+	text, err := json.MarshalIndent(repair.Finite(data), "", "  ")
 	if err != nil {
 		return err
 	}

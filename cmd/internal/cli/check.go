@@ -8,11 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"cogmend/toolpath"
+	"cogmend/cmd/internal/outdir"
+	"cogmend/cmd/internal/repair"
 )
 
 type checkOptions struct {
@@ -73,20 +73,20 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fresh, err := produce(j)
+	fresh, err := repair.Make(j, nil)
 	if err != nil {
 		return err
 	}
-	plan := fresh.plan
+	plan := fresh.Plan
 	dir := o.out
 	if dir == "" {
 		dir = defaultOut(o.jobFile)
 	}
 	given := map[string]string{}
 	for i, path := range o.programs {
-		p := programFor(plan, path)
+		p := repair.Named(plan, filepath.Base(path))
 		if p == nil {
-			return fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, names(plan))
+			return fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, repair.Names(plan))
 		}
 		if other, ok := given[p.File()]; ok {
 			return fmt.Errorf("%s and %s are the same program of the job; check one at a time", other, path)
@@ -96,7 +96,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			dir = filepath.Dir(path)
 		}
 	}
-	c := &chain{design: plan.Design, plan: plan}
+	chain := repair.NewChain(plan)
 	bad := false
 	seen := 0
 	var absent []string
@@ -108,22 +108,22 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			path, wanted = g, true
 		}
 		var text io.Reader
-		if file, err := openPlain(path); err == nil {
+		if file, err := outdir.OpenPlain(path); err == nil {
 			defer file.Close()
 			text = file
 		} else {
 			if given[p.File()] != "" || !errors.Is(err, fs.ErrNotExist) {
 				return err
 			}
-			if fresh.programs[i].checked == nil {
+			if !fresh.Programs[i].Written() {
 				continue
 			}
 			if wanted {
 				absent = append(absent, path)
 			}
-			text, wanted = bytes.NewReader(fresh.programs[i].text), false
+			text, wanted = bytes.NewReader(fresh.Programs[i].Text), false
 		}
-		done, err := c.check(p, path, text)
+		done, err := chain.Check(p, path, text)
 		if err != nil {
 			return err
 		}
@@ -131,20 +131,20 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			continue
 		}
 		seen++
-		if done.err != nil {
+		if done.Err != nil {
 			bad = true
-			fmt.Fprintf(stderr, "cogmend: %v\n", done.err)
+			fmt.Fprintf(stderr, "cogmend: %v\n", done.Err)
 			continue
 		}
-		r := done.result.Report
+		r := done.Result.Report
 		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
-			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), worstLeft(r, j.Units), r.Minutes)
+			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
 		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
-			fmt.Fprintf(stdout, "mind: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
+			fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
 		}
 		if !r.Clean() {
 			bad = true
-			printReport(stderr, path, r)
+			repair.PrintFindings(stderr, path, r)
 		}
 	}
 	if seen == 0 {
@@ -157,26 +157,4 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
-}
-
-// programFor tells by the file's name which program it is.
-func programFor(plan *toolpath.Plan, path string) *toolpath.Program {
-	base := strings.ToLower(filepath.Base(path))
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		name := strings.TrimSuffix(p.File(), programExt)
-		// A program that starts again at a pass has another stock.
-		if strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+fromInfix) {
-			return p
-		}
-	}
-	return nil
-}
-
-func names(plan *toolpath.Plan) string {
-	var s []string
-	for i := range plan.Programs {
-		s = append(s, strings.TrimSuffix(plan.Programs[i].File(), programExt))
-	}
-	return strings.Join(s, ", ")
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,71 +8,6 @@ import (
 	"strings"
 	"testing"
 )
-
-func TestDiffering(t *testing.T) {
-	seq := func(n int) []string {
-		var s []string
-		for i := range n {
-			s = append(s, fmt.Sprintf("G0 X%d.0", i))
-			if i%3 == 0 {
-				s = append(s, "G0 Z5.0") // a line that comes again and again
-			}
-		}
-		return s
-	}
-	text := func(s []string) []byte { return []byte(strings.Join(s, "\n") + "\n") }
-	base := seq(60)
-	for _, c := range []struct {
-		name string
-		edit func(s []string) []string // of the file on disk
-		want []int
-	}{
-		{"one line changed", func(s []string) []string { s[9] = "G1 X1.0"; return s }, []int{10}},
-		{"first and last changed", func(s []string) []string { s[0], s[len(s)-1] = "a", "b"; return s }, []int{1, 80}},
-		{"one line put in", func(s []string) []string { return slices.Insert(s, 9, "G1 X1.0") }, []int{10}},
-		{"a repeated line put in", func(s []string) []string { return slices.Insert(s, 10, "G0 Z5.0") }, []int{11}},
-		{"one line doubled", func(s []string) []string { return slices.Insert(s, 10, s[9]) }, []int{11}},
-		{"one line taken out", func(s []string) []string { return slices.Delete(s, 9, 10) }, []int{10}},
-		{"first line taken out", func(s []string) []string { return slices.Delete(s, 0, 1) }, []int{1}},
-		{"last line taken out", func(s []string) []string { return s[:len(s)-1] }, []int{79}},
-		{"lines put in at the end", func(s []string) []string { return append(s, "a", "b") }, []int{81, 82}},
-		{"two lines swapped", func(s []string) []string { s[20], s[21] = s[21], s[20]; return s }, []int{21, 22}},
-		{"changed, put in and taken out", func(s []string) []string {
-			s[5] = "a"
-			s = slices.Delete(s, 60, 61)
-			return slices.Insert(s, 30, "b", "c")
-		}, []int{6, 31, 32, 63}},
-		{"emptied", func(s []string) []string { return nil }, []int{1}},
-	} {
-		have := text(c.edit(slices.Clone(base)))
-		if got := differing(have, text(base)); !slices.Equal(got, c.want) {
-			t.Errorf("%s: lines %v, want %v", c.name, got, c.want)
-		}
-	}
-	if got := differing([]byte("a\nb"), []byte("a\nb\n")); !slices.Equal(got, []int{2}) {
-		t.Errorf("the last line's end: lines %v", got)
-	}
-	if got := differing(nil, []byte("a\n")); !slices.Equal(got, []int{0}) {
-		t.Errorf("an empty file: lines %v, want 0, there are none", got)
-	}
-	crlf := bytes.ReplaceAll(text(base), []byte("\n"), []byte("\r\n"))
-	if got := differing(crlf, text(base)); len(got) != len(base) {
-		t.Errorf("other line ends: %d lines, want all %d", len(got), len(base))
-	}
-}
-
-// A large file in which nothing agrees must not take long: the search for the
-// place where two texts agree again is bounded.
-func TestDifferingBounded(t *testing.T) {
-	var a, b bytes.Buffer
-	for i := range 200_000 {
-		fmt.Fprintf(&a, "a%d\n", i)
-		fmt.Fprintf(&b, "b%d\n", i)
-	}
-	if got := differing(a.Bytes(), b.Bytes()); len(got) != 200_000 {
-		t.Errorf("%d lines differ, want 200000", len(got))
-	}
-}
 
 // A program changed by hand stays, with every other file, and its lines are
 // named; --replace writes it anew.
@@ -229,39 +163,5 @@ func TestOlderParts(t *testing.T) {
 	}
 	if _, err := os.Stat(from); err == nil {
 		t.Error("a restart of the state before stays beside the new one")
-	}
-}
-
-// The record does not grow for ever, and keeps what was written last.
-func TestRecordBounded(t *testing.T) {
-	o := &output{dir: t.TempDir()}
-	unlock, err := o.lock()
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer unlock()
-	for i := range 200 {
-		digests := make([]string, 200)
-		for k := range digests {
-			digests[k] = digest([]byte(fmt.Sprint(i, k)))
-		}
-		if err := o.note(digests); err != nil {
-			t.Fatal(err)
-		}
-	}
-	text := read(t, filepath.Join(o.dir, recordName))
-	if len(text) > 2*maxRecord || !strings.HasSuffix(text, digest([]byte("199 199"))+"\n") || !strings.Contains(text, digest([]byte("198 0"))) {
-		t.Errorf("the record has %d bytes, or not the last files", len(text))
-	}
-	// Nor by one run of very many pictures.
-	many := make([]string, 40000)
-	for k := range many {
-		many[k] = digest([]byte(fmt.Sprint("many", k)))
-	}
-	if err := o.note(many); err != nil {
-		t.Fatal(err)
-	}
-	if ours, err := o.ours(); err != nil || !ours[many[len(many)-1]] {
-		t.Errorf("after %d pictures: %v, or not the last of them", len(many), err)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/cmd/internal/repair"
 	"cogmend/gcode/machine"
 	"cogmend/toolpath/job"
 )
@@ -125,7 +126,7 @@ func titled(t *testing.T, dir, base, title string) (code int, files map[string]s
 		if !plainName.MatchString(name) {
 			t.Errorf("title %q: a file is called %q", title, name)
 		}
-		if pictures != "--pictures" && filepath.Ext(name) != programExt && filepath.Ext(name) != ".txt" {
+		if pictures != "--pictures" && filepath.Ext(name) != repair.ProgramExt && filepath.Ext(name) != ".txt" {
 			delete(files, name) // a picture of an earlier title
 		}
 	}
@@ -137,7 +138,7 @@ func titled(t *testing.T, dir, base, title string) (code int, files map[string]s
 func harmless(t *testing.T, title, name, text, plain string) {
 	t.Helper()
 	switch filepath.Ext(name) {
-	case programExt:
+	case repair.ProgramExt:
 		if noComments(text) != noComments(plain) {
 			t.Errorf("title %q: other blocks in %s", title, name)
 		}
@@ -235,7 +236,7 @@ func TestCRLFJobIsTheSame(t *testing.T) {
 	}
 	a, b := folder(t, filepath.Join(dir, "lf-repair")), folder(t, filepath.Join(dir, "crlf-repair"))
 	for name := range a {
-		if filepath.Ext(name) == programExt && noComments(a[name]) != noComments(b[name]) {
+		if filepath.Ext(name) == repair.ProgramExt && noComments(a[name]) != noComments(b[name]) {
 			t.Errorf("%s differs", name)
 		}
 	}

@@ -12,6 +12,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"cogmend/cmd/internal/outdir"
 )
 
 // cogmend builds the program and returns its path.
@@ -157,7 +159,7 @@ func TestTwoRuns(t *testing.T) {
 		}
 		all.Wait()
 		good := 0
-		want := fmt.Sprintf("cogmend: %s: %v\n", out, errBusy)
+		want := fmt.Sprintf("cogmend: %s: %v\n", out, outdir.ErrBusy)
 		for _, r := range results {
 			if r.err == nil && r.text == "" {
 				good++

@@ -220,7 +220,7 @@ func printFit(w io.Writer, f estimate.JointFit, r estimate.FitResult, from []str
 	line("bending beside the dovetail", fmt.Sprintf("%.0f MPa, at most %.0f; our own limit %.0f", r.Bending, r.BendingMost, r.Limit))
 	line("tight middle that would be warned of", both(r.LargestTight))
 	for _, n := range r.Notes {
-		fmt.Fprintf(w, "Mind: %s\n", n)
+		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
 }

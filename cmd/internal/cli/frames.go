@@ -11,11 +11,12 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
+	"cogmend/cmd/internal/repair"
 	"cogmend/gcode/replay"
 	"cogmend/preview"
 	"cogmend/preview/figure"
@@ -79,7 +80,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	m, err := produce(j)
+	m, err := repair.Make(j, nil)
 	if err != nil {
 		return err
 	}
@@ -87,7 +88,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if o.out == "" {
 		o.out = filepath.Join(dir, "frames")
 	}
-	only, named, err := o.only(m.plan)
+	only, named, err := o.only(m.Plan)
 	if err != nil {
 		return err
 	}
@@ -95,30 +96,30 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	out := &output{dir: o.out}
-	unlock, err := out.lock()
+	out := &outdir.Folder{Dir: o.out}
+	unlock, err := out.Lock()
 	if err != nil {
-		return plainError(err)
+		return err
 	}
 	defer unlock()
-	c := &chain{design: m.plan.Design, plan: m.plan}
+	chain := repair.NewChain(m.Plan)
 	for i, text := range texts {
-		p := &m.plan.Programs[i]
+		p := &m.Plan.Programs[i]
 		if text == nil {
 			continue
 		}
 		if only == nil || only == p {
-			n, err := c.frames(o, out, p, text, stderr)
+			n, err := frames(chain, m.Plan, o, out, p, text, stderr)
 			if err != nil {
 				return err
 			}
 			where := o.out
 			if o.gif {
-				where = filepath.Join(o.out, strings.TrimSuffix(p.File(), programExt)+".gif")
+				where = filepath.Join(o.out, repair.Stem(p)+".gif")
 			}
 			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
 		}
-		if _, err := c.check(p, p.File(), bytes.NewReader(text)); err != nil {
+		if _, err := chain.Check(p, p.File(), bytes.NewReader(text)); err != nil {
 			return err
 		}
 	}
@@ -128,11 +129,11 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 // framesTexts reads the programs: the one asked for from the file named, if any, the
 // others from the folder, or as they would be written. One that is not written
 // has none.
-func framesTexts(m *made, dir string, only *toolpath.Program, named string) ([][]byte, error) {
-	texts := make([][]byte, len(m.plan.Programs))
-	for i := range m.plan.Programs {
-		p := &m.plan.Programs[i]
-		if m.programs[i].checked == nil {
+func framesTexts(m *repair.Repair, dir string, only *toolpath.Program, named string) ([][]byte, error) {
+	texts := make([][]byte, len(m.Plan.Programs))
+	for i := range m.Plan.Programs {
+		p := &m.Plan.Programs[i]
+		if !m.Programs[i].Written() {
 			continue
 		}
 		path := filepath.Join(dir, p.File())
@@ -140,9 +141,9 @@ func framesTexts(m *made, dir string, only *toolpath.Program, named string) ([][
 			path = named
 		}
 		var err error
-		texts[i], err = readWhole(path, maxProgram)
+		texts[i], err = outdir.ReadWhole(path, outdir.MaxFile)
 		if errors.Is(err, fs.ErrNotExist) && path != named {
-			texts[i], err = m.programs[i].text, nil
+			texts[i], err = m.Programs[i].Text, nil
 		}
 		if err != nil {
 			return nil, err
@@ -160,29 +161,30 @@ func (o *framesOptions) only(plan *toolpath.Plan) (p *toolpath.Program, file str
 	}
 	info, err := os.Stat(o.program)
 	if err == nil && !info.IsDir() || filepath.Base(o.program) != o.program {
-		if p := programFor(plan, o.program); p != nil {
+		if p := repair.Named(plan, filepath.Base(o.program)); p != nil {
 			return p, o.program, nil
 		}
-		return nil, "", fmt.Errorf("frames: %s: cannot tell which program of the job it is; its name must begin like one of %s", o.program, names(plan))
+		return nil, "", fmt.Errorf("frames: %s: cannot tell which program of the job it is; its name must begin like one of %s", o.program, repair.Names(plan))
 	}
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
-		if slices.Contains([]string{p.Purpose, p.File(), strings.TrimSuffix(p.File(), programExt)}, o.program) {
+		if slices.Contains([]string{string(p.Purpose), p.File(), repair.Stem(p)}, o.program) {
 			return p, "", nil
 		}
 	}
-	return nil, "", fmt.Errorf("frames: no program and no file is called %q; the job has %s", o.program, names(plan))
+	return nil, "", fmt.Errorf("frames: no program and no file is called %q; the job has %s", o.program, repair.Names(plan))
 }
 
 // frames draws one program's dry run into the folder and returns how many
 // pictures it has.
-func (c *chain) frames(o framesOptions, out *output, p *toolpath.Program, text []byte, stderr io.Writer) (count int, err error) {
-	setup, err := c.setup(p.Purpose)
+func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outdir.Folder, p *toolpath.Program, text []byte, stderr io.Writer) (count int, err error) {
+	setup, err := chain.Setup(p.Purpose)
 	if err != nil {
 		return 0, err
 	}
-	set := &pictureSet{out: out, base: strings.TrimSuffix(p.File(), programExt)}
-	defer set.drop()
+	base := repair.Stem(p)
+	set := out.Series()
+	defer set.Drop()
 	var reel figure.Reel
 	show := progress(stderr, p.File())
 	emit := func(n int, im *image.Paletted) error {
@@ -196,9 +198,9 @@ func (c *chain) frames(o framesOptions, out *output, p *toolpath.Program, text [
 		if err != nil {
 			return err
 		}
-		return set.add(fmt.Sprintf("%s-%04d%s", set.base, n, pictureExt), png)
+		return set.Add(fmt.Sprintf("%s-%04d%s", base, n, pictureExt), png)
 	}
-	dry := preview.NewDry(preview.Scene{Plan: c.plan, Program: p, Before: setup}, text, o.every, emit)
+	dry := preview.NewDry(preview.Scene{Plan: plan, Program: p, Before: setup}, text, o.every, emit)
 	watched := *setup
 	watched.Observe = dry.Observe
 	_, err = replay.Check(bytes.NewReader(text), p.File(), &watched)
@@ -211,15 +213,15 @@ func (c *chain) frames(o framesOptions, out *output, p *toolpath.Program, text [
 		if err := reel.Encode(&b); err != nil {
 			return 0, err
 		}
-		if err := set.add(set.base+".gif", b.Bytes()); err != nil {
+		if err := set.Add(base+".gif", b.Bytes()); err != nil {
 			return 0, err
 		}
-		return count, set.place()
+		return count, set.Place()
 	}
-	if err := set.place(); err != nil {
+	if err := set.Place(); err != nil {
 		return 0, err
 	}
-	left, err := set.clearOlder()
+	left, err := set.ClearOlder(regexp.MustCompile("^" + regexp.QuoteMeta(base) + `-\d{4,}` + regexp.QuoteMeta(pictureExt) + "$").MatchString)
 	if len(left) > 0 {
 		fmt.Fprintf(stderr, "cogmend: %s: %s: not of this run, and stays: it is not as it was written here%s\n", p.File(), left[0], andMore(len(left)-1))
 	}
@@ -232,72 +234,6 @@ func andMore(n int) string {
 		return ""
 	}
 	return fmt.Sprintf("; and %d more", n)
-}
-
-// pictureSet is the pictures of one program: written beside their places as
-// they are drawn, and renamed into them when all are there.
-type pictureSet struct {
-	out     *output
-	base    string   // of every name
-	names   []string // in the folder
-	parts   []string // what is written of them, beside their places
-	digests []string
-}
-
-func (s *pictureSet) add(name string, data []byte) error {
-	part, err := writePart(filepath.Join(s.out.dir, name), data)
-	if err != nil {
-		return err
-	}
-	s.names, s.parts, s.digests = append(s.names, name), append(s.parts, part), append(s.digests, digest(data))
-	return nil
-}
-
-// drop takes away what is not in its place.
-func (s *pictureSet) drop() {
-	for _, p := range s.parts {
-		os.Remove(p) // the next run clears what cannot be
-	}
-}
-
-// place renames all pictures into their places.
-func (s *pictureSet) place() error {
-	if err := s.out.note(s.digests); err != nil {
-		return aboutPath(s.out.dir, err)
-	}
-	for i, name := range s.names {
-		if err := replaceFile(s.parts[i], filepath.Join(s.out.dir, name)); err != nil {
-			s.parts = s.parts[i:]
-			return err
-		}
-	}
-	s.parts = nil
-	return nil
-}
-
-// clearOlder takes away the numbered pictures of earlier runs that the set does
-// not have, and returns the names of those that are not as they were written.
-func (s *pictureSet) clearOlder() (left []string, err error) {
-	ours, err := s.out.ours()
-	if err != nil {
-		return nil, err
-	}
-	entries, err := os.ReadDir(s.out.dir)
-	if err != nil {
-		return nil, plainError(err)
-	}
-	numbered := regexp.MustCompile("^" + regexp.QuoteMeta(s.base) + `-\d{4,}` + regexp.QuoteMeta(pictureExt) + "$")
-	for _, e := range entries {
-		if !numbered.MatchString(e.Name()) || slices.Contains(s.names, e.Name()) {
-			continue
-		}
-		path := filepath.Join(s.out.dir, e.Name())
-		have, err := readWhole(path, maxProgram)
-		if err != nil || !ours[digest(have)] || os.Remove(path) != nil {
-			left = append(left, printable(e.Name()))
-		}
-	}
-	return left, nil
 }
 
 // progress returns a function that counts on a terminal, and is quiet

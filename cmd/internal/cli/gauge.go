@@ -124,7 +124,7 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 	}
 	printItems(w, heading, s.flank)
 	for _, r := range s.remarks {
-		fmt.Fprintf(w, "Mind: %s\n", r)
+		fmt.Fprintf(w, "Warning: %s\n", r)
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
@@ -167,7 +168,7 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 		return err
 	}
 	if o.newFile != "" {
-		if err := isFree(o.newFile, o.replace); err != nil {
+		if err := outdir.IsFree(o.newFile, o.replace); err != nil {
 			return err
 		}
 	}
@@ -187,8 +188,8 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := writeFile(o.newFile, text); err != nil {
-			return plainError(err)
+		if err := outdir.WriteFile(o.newFile, text); err != nil {
+			return outdir.PlainError(err)
 		}
 	}
 	if o.json {
@@ -348,7 +349,7 @@ func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, j *job.J
 		fmt.Fprintln(w)
 	}
 	for _, n := range id.Notes {
-		fmt.Fprintf(w, "Mind: %s\n", n)
+		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
 	if j != nil {
 		fmt.Fprintln(w, agreement(id, j))

@@ -196,7 +196,7 @@ func loadLines(r estimate.LoadResult) []string {
 	t.Flush()
 	list(&b, "Allowables are from:", sources(r.Items))
 	list(&b, "Assumed:", assumptionLines(r.Assumptions))
-	list(&b, "Mind:", r.Warnings)
+	list(&b, "Warnings:", r.Warnings)
 	list(&b, "Whatever the numbers say:", r.NotFor)
 	lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
 	for i, l := range lines {

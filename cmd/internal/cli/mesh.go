@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/preview"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
@@ -132,7 +133,7 @@ func runMesh(o meshOptions, w io.Writer) error {
 
 // picture writes the PNG.
 func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult) error {
-	if err := isFree(o.out, o.replace); err != nil {
+	if err := outdir.IsFree(o.out, o.replace); err != nil {
 		return err
 	}
 	s := preview.MeshScene{Title: o.Heading(), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
@@ -151,8 +152,8 @@ func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult
 	if err != nil {
 		return err
 	}
-	if err := writeFile(o.out, data); err != nil {
-		return plainError(err)
+	if err := outdir.WriteFile(o.out, data); err != nil {
+		return outdir.PlainError(err)
 	}
 	return nil
 }
@@ -180,7 +181,7 @@ func printMesh(w io.Writer, m estimate.Mesh, r, ideal estimate.MeshResult) {
 	line("contact ratio of sound teeth", fmt.Sprintf("%.2f, at a working angle of %.2f degrees", r.ContactRatio, geom.Degrees(r.WorkingAngle)))
 	line("tip to root, gear and mate", both(r.GearTipGap)+", "+both(r.MateTipGap))
 	for _, n := range r.Notes {
-		fmt.Fprintf(w, "Mind: %s\n", n)
+		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
 }

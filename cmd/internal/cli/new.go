@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
@@ -90,7 +91,7 @@ func (o startFlags) start() (job.Start, error) {
 }
 
 func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
-	if err := isFree(path, replace); err != nil {
+	if err := outdir.IsFree(path, replace); err != nil {
 		return err
 	}
 	start, err := o.start()
@@ -101,11 +102,11 @@ func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := writeFile(path, text); err != nil {
-		return plainError(err)
+	if err := outdir.WriteFile(path, text); err != nil {
+		return outdir.PlainError(err)
 	}
 	if o.Teeth == 0 || o.Module == 0 && o.DiametralPitch == 0 {
-		fmt.Fprintln(stdout, "mind: the gear in it is an example; put in your own, or say --teeth and --pitch or --module")
+		fmt.Fprintln(stdout, "warning: the gear in it is an example; put in your own, or say --teeth and --pitch or --module")
 	}
 	fmt.Fprintf(stdout, "written: %s. Measure, fill in, then: cogmend make %s\n", path, path)
 	return nil

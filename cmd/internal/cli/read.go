@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/gcode/machine"
 )
 
@@ -38,7 +39,7 @@ or that is not read here, is an error with its line, and the exit code is 1.`,
 }
 
 func runRead(path string, stdout, stderr io.Writer) error {
-	f, err := openPlain(path)
+	f, err := outdir.OpenPlain(path)
 	if err != nil {
 		return err
 	}

@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
@@ -58,7 +59,7 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 		return exitUsage
 	}
-	fmt.Fprintf(stderr, "cogmend: %s\n", printable(err.Error()))
+	fmt.Fprintf(stderr, "cogmend: %s\n", outdir.Printable(err.Error()))
 	return exitUsage
 }
 

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"errors"
@@ -47,7 +47,7 @@ func TestGrid(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		m, err := produce(j)
+		m, err := Make(j, nil)
 		var no *toolpath.Refusal
 		if errors.As(err, &no) {
 			refused[reason(err)]++
@@ -58,27 +58,27 @@ func TestGrid(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		if !m.ok() {
+		if !m.Clean() {
 			var b strings.Builder
-			printFindings(&b, m)
+			m.Findings(&b)
 			t.Errorf("%s:\n%s", name, b.String())
 			continue
 		}
 		clean++
-		for i := range m.programs {
-			c := m.programs[i].checked
-			if c == nil {
+		for i := range m.Programs {
+			p := &m.Programs[i]
+			if !p.Written() {
 				continue
 			}
-			r := c.result.Report
+			r := p.Result.Report
 			if r.NeighbourCut > 0.002 {
 				t.Errorf("%s: %s cuts a neighbour by %g mm", name, r.File, r.NeighbourCut)
 			}
-			if c.program.Purpose != "facets" || len(m.plan.FileThis) > 0 {
+			if p.Purpose != toolpath.FacetsProgram || len(m.Plan.FileThis) > 0 {
 				continue
 			}
 			for _, l := range r.Left {
-				want := map[string]float64{"right flank": m.plan.Flanks.Right.Left, "left flank": m.plan.Flanks.Left.Left}[l.Zone]
+				want := map[string]float64{"right flank": m.Plan.Flanks.Right.Left, "left flank": m.Plan.Flanks.Left.Left}[l.Zone]
 				if want > 0 && (l.Amount > want+0.002 || l.Amount < want-0.002) {
 					t.Errorf("%s: %s keeps %.4f mm, planned %.4f", name, l.Zone, l.Amount, want)
 				}

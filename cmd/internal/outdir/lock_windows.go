@@ -1,4 +1,4 @@
-package cli
+package outdir
 
 import (
 	"io/fs"
@@ -11,7 +11,7 @@ import (
 const errSharingViolation = syscall.Errno(32)
 
 // openLocked opens or makes a file and holds it, so that others may only read
-// it, or returns errBusy. The system gives it back when the file is closed or
+// it, or returns ErrBusy. The system gives it back when the file is closed or
 // the process ends.
 func openLocked(path string) (*os.File, error) {
 	name, err := syscall.UTF16PtrFromString(path)
@@ -21,7 +21,7 @@ func openLocked(path string) (*os.File, error) {
 	h, err := syscall.CreateFile(name, syscall.GENERIC_READ|syscall.GENERIC_WRITE, syscall.FILE_SHARE_READ, nil,
 		syscall.OPEN_ALWAYS, syscall.FILE_ATTRIBUTE_NORMAL, 0)
 	if err == errSharingViolation {
-		return nil, errBusy
+		return nil, ErrBusy
 	}
 	if err != nil {
 		return nil, &fs.PathError{Op: "open", Path: path, Err: err}

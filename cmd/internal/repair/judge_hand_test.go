@@ -1,4 +1,4 @@
-package cli
+package repair
 
 // stopped does what the operator was told to do with tools and steps.
 func (r *judged) stopped() string {

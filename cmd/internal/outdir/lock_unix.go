@@ -1,6 +1,6 @@
 //go:build !windows
 
-package cli
+package outdir
 
 import (
 	"errors"
@@ -9,7 +9,7 @@ import (
 	"syscall"
 )
 
-// openLocked opens or makes a file and holds it, or returns errBusy. The
+// openLocked opens or makes a file and holds it, or returns ErrBusy. The
 // system gives it back when the file is closed or the process ends.
 func openLocked(path string) (*os.File, error) {
 	f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR|syscall.O_NOFOLLOW, 0o644)
@@ -19,9 +19,9 @@ func openLocked(path string) (*os.File, error) {
 	if err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
 		f.Close()
 		if errors.Is(err, syscall.EWOULDBLOCK) {
-			return nil, errBusy
+			return nil, ErrBusy
 		}
-		return nil, fmt.Errorf("%s: cannot be locked: %w", printable(path), err)
+		return nil, fmt.Errorf("%s: cannot be locked: %w", Printable(path), err)
 	}
 	return f, nil
 }

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"bytes"
@@ -57,11 +57,11 @@ type theirMotion [9]*float64
 // kind, place and feed of every motion must be the same.
 func TestSecondReader(t *testing.T) {
 	secondReader(t)
-	programs, err := filepath.Glob(testdata + "golden/programs/*" + programExt)
+	programs, err := filepath.Glob(testdata + "golden/programs/*" + ProgramExt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	more, err := filepath.Glob(testdata + "golden/programs/*/*" + programExt)
+	more, err := filepath.Glob(testdata + "golden/programs/*/*" + ProgramExt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,19 +76,23 @@ func TestSecondReader(t *testing.T) {
 		"switches": strings.Replace(plain, "[machine]\n",
 			"[machine]\ncycles = true\nline_numbers = true\npercent_lines = true\ncrlf = true\nend_m30 = true\ncoolant = true\nmessages = true\n", 1),
 	} {
-		path := writeTest(t, filepath.Join(dir, name+".toml"), text)
-		if code, _, stderr := command("make", path, "--pictures=false", "--quiet"); code == exitUsage {
-			t.Fatalf("%s: %s", name, stderr)
+		j, err := job.Decode(name, []byte(text), nil)
+		if err != nil {
+			t.Fatal(name, err)
 		}
-		made, err := filepath.Glob(filepath.Join(dir, name+"-repair", "*"+programExt))
-		if err != nil || len(made) == 0 {
-			t.Fatalf("%s: %d programs, error %v", name, len(made), err)
+		m, err := Make(j, nil)
+		if err != nil {
+			t.Fatal(name, err)
 		}
-		programs = append(programs, made...)
+		for i := range m.Programs {
+			if p := &m.Programs[i]; p.Clean() {
+				programs = append(programs, writeTest(t, filepath.Join(dir, name+"-"+p.File()), string(p.Text)))
+			}
+		}
 	}
 	// Arcs, as in the examples of NISTIR 6556, 3.5.3, in both units.
 	for name, units := range map[string]string{"mm": "G21", "inch": "G20"} {
-		programs = append(programs, writeTest(t, filepath.Join(dir, name+programExt), "G17 "+units+` G40 G49 G54 G80 G90 G94
+		programs = append(programs, writeTest(t, filepath.Join(dir, name+ProgramExt), "G17 "+units+` G40 G49 G54 G80 G90 G94
 G0 X7 Y7 Z0
 G2 X10 Y16 I3 J4 Z9 F20
 X7 Y7 I0 J-5
@@ -200,12 +204,12 @@ func text(v *float64) string {
 // BenchmarkReaders reads one program of 2 MiB by both readers, in one
 // run; times is how many times faster ours is.
 func BenchmarkReaders(b *testing.B) {
-	m, err := produce(job.Demo())
+	m, err := Make(job.Demo(), nil)
 	if err != nil {
 		b.Fatal(err)
 	}
 	var long bytes.Buffer
-	body := bytes.TrimSuffix(m.programs[len(m.programs)-1].text, []byte("M2\n"))
+	body := bytes.TrimSuffix(m.Programs[len(m.Programs)-1].Text, []byte("M2\n"))
 	for long.Len() < 2<<20 {
 		long.Write(body)
 	}

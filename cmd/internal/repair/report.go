@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"fmt"
@@ -13,9 +13,9 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// worstLeft tells the greatest leftover on the surfaces that have a limit of
+// WorstLeft tells the greatest leftover on the surfaces that have a limit of
 // their own in this program, and which of them has it.
-func worstLeft(r *replay.Report, u job.Units) string {
+func WorstLeft(r *replay.Report, u job.Units) string {
 	var worst float64
 	zone := ""
 	for _, l := range r.Left {
@@ -43,9 +43,9 @@ func fileThis(j *job.Job, f toolpath.FileThis) string {
 	return s
 }
 
-// printReport prints one program's findings. Those that differ in their lengths
+// PrintFindings prints one program's findings. Those that differ in their lengths
 // only are told once, with the lines of the others and the worst of them.
-func printReport(w io.Writer, file string, r *replay.Report) {
+func PrintFindings(w io.Writer, file string, r *replay.Report) {
 	alike := map[string][]replay.Finding{}
 	for _, f := range r.Findings {
 		alike[sameTrouble(f)] = append(alike[sameTrouble(f)], f)
@@ -97,95 +97,103 @@ func alsoLines(group []replay.Finding) string {
 	return also
 }
 
-// textReport is report.txt.
-func textReport(m *made) []byte {
+// Text is report.txt.
+func (r *Repair) Text() []byte {
 	var b strings.Builder
-	j, u := m.job, m.job.Units
+	j, u := r.Job, r.Job.Units
 	fmt.Fprintf(&b, "%s\n", j.Heading())
 	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", j.Name(), j.Fingerprint)
-	table(&b, m)
+	r.Table(&b)
 	g := &j.Gear
 	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %.4g deg; pitch circle %s, base %s, tip %s, root %s (diameters)\n",
 		g.Teeth, g.Module, 25.4/g.Module, geom.Degrees(g.Pressure), u.Length(2*g.PitchRadius()), u.Length(2*g.BaseRadius()), u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()))
-	fmt.Fprintf(&b, "Z0 of the gear's programs lies %s over the axis\n", u.Length(m.plan.Shift))
-	fmt.Fprintf(&b, "Facets: %s\n", facetLine(m))
-	for i := range m.plan.Facets {
-		f := &m.plan.Facets[i]
+	fmt.Fprintf(&b, "Z0 of the gear's programs lies %s over the axis\n", u.Length(r.Plan.Shift))
+	fmt.Fprintf(&b, "Facets: %s\n", r.facetLine())
+	for i := range r.Plan.Facets {
+		f := &r.Plan.Facets[i]
 		fmt.Fprintf(&b, "  %-5s facet %d%s: gear at %9.4f deg, cutter's side at %s, bottom %s over the axis, leaves %s\n",
-			toolpath.SideName(f.Side), f.Number, m.plan.PlaceName(f.Place), geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
+			toolpath.SideName(f.Side), f.Number, r.Plan.PlaceName(f.Place), geom.Degrees(f.Angle), u.Length(f.Y), u.Length(f.Bottom), u.Length(f.Left))
 	}
 	fmt.Fprintf(&b, "\nWhat a setting error costs the flank:\n")
-	for _, e := range m.plan.SettingErrors() {
+	for _, e := range r.Plan.SettingErrors() {
 		fmt.Fprintf(&b, "  %s: %s\n", e.Setting, u.Length(e.FlankMM))
 	}
 	fmt.Fprintf(&b, "\nThe check replayed the written programs, as text, against the stock:\n")
-	for i := range m.plan.Programs {
-		c := m.programs[i].checked
-		if c == nil || c.err != nil {
-			continue
+	for i := range r.Programs {
+		if p := &r.Programs[i]; p.Result != nil {
+			reportProgram(&b, p, u)
 		}
-		r := c.result.Report
-		fmt.Fprintf(&b, "%s: %.1f minutes, %.1f at the least with these cutters and passes\n", m.plan.Programs[i].File(), r.Minutes, r.LeastMinutes)
-		fmt.Fprintf(&b, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
-			m.plan.Programs[i].File(), r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
-		for _, l := range r.Left {
-			if l.Limit >= someLimit {
-				continue
-			}
-			if l.Filed > 0 {
-				fmt.Fprintf(&b, "  to be filed on %s: %s; left elsewhere on it: %s, allowed %s\n", l.Zone, u.Length(l.Filed), u.Length(l.Amount), u.Length(l.Limit))
-			} else {
-				fmt.Fprintf(&b, "  left on %s: %s, allowed %s\n", l.Zone, u.Length(l.Amount), u.Length(l.Limit))
-			}
-		}
-		printReport(&b, m.plan.Programs[i].File(), r)
 	}
-	if t := tightOf(m); t != nil {
+	if t := r.tight(); t != nil {
 		fmt.Fprintf(&b, "Tight middle, measured on the replayed insert: %s long, %s proud\n", u.Length(t.LengthMM), u.Length(t.HeightMM))
 	}
 	fmt.Fprintf(&b, "\nNot checked:\n")
-	for _, i := range m.programs {
-		if i.checked != nil && i.result != nil {
-			for _, n := range i.result.Report.NotChecked {
-				fmt.Fprintf(&b, "  %s\n", n)
-			}
-			break
-		}
+	for _, n := range r.NotChecked() {
+		fmt.Fprintf(&b, "  %s\n", n)
 	}
-	for _, w := range m.minds() {
-		fmt.Fprintf(&b, "Mind: %s\n", w)
+	for _, w := range r.Warnings() {
+		fmt.Fprintf(&b, "Warning: %s\n", w)
 	}
-	if lines, _, _ := loadReport(m.plan.Design); len(lines) > 0 {
+	if len(r.Estimates.Strength) > 0 {
 		fmt.Fprintf(&b, "\nStrength, an estimate and no rating:\n")
-		for _, l := range lines {
+		for _, l := range r.Estimates.Strength {
 			fmt.Fprintf(&b, "  %s\n", l)
 		}
 	}
 	return []byte(b.String())
 }
 
-func facetLine(m *made) string {
-	f, u := m.plan.Flanks, m.job.Units
+// reportProgram says what the check found of one program.
+func reportProgram(w io.Writer, p *Program, u job.Units) {
+	r, file := p.Result.Report, p.File()
+	fmt.Fprintf(w, "%s: %.1f minutes, %.1f at the least with these cutters and passes\n", file, r.Minutes, r.LeastMinutes)
+	fmt.Fprintf(w, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
+		file, r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
+	for _, l := range r.Left {
+		if l.Limit >= someLimit {
+			continue
+		}
+		if l.Filed > 0 {
+			fmt.Fprintf(w, "  to be filed on %s: %s; left elsewhere on it: %s, allowed %s\n", l.Zone, u.Length(l.Filed), u.Length(l.Amount), u.Length(l.Limit))
+		} else {
+			fmt.Fprintf(w, "  left on %s: %s, allowed %s\n", l.Zone, u.Length(l.Amount), u.Length(l.Limit))
+		}
+	}
+	PrintFindings(w, file, r)
+}
+
+// NotChecked lists what no check of the programs looks at.
+func (r *Repair) NotChecked() []string {
+	for i := range r.Programs {
+		if p := &r.Programs[i]; p.Result != nil {
+			return p.Result.Report.NotChecked
+		}
+	}
+	return []string{}
+}
+
+func (r *Repair) facetLine() string {
+	f, u := r.Plan.Flanks, r.Job.Units
 	lean := "all of the error left on"
-	if m.job.Facets.Lean == job.Even {
+	if r.Job.Facets.Lean == job.Even {
 		lean = "half of the error left on, half taken off"
 	}
 	return fmt.Sprintf("%d on the right flank, %d on the left, leave %s and %s (ideal for as many: %s); %s",
 		len(f.Right.Rolls), len(f.Left.Rolls), u.Length(f.Right.Left), u.Length(f.Left.Left), u.Length(f.Ideal.Left), lean)
 }
 
+// tight is the tight middle as it is on the replayed insert.
 type tight struct {
 	LengthMM float64 `json:"length_mm"`
 	HeightMM float64 `json:"height_mm"`
 }
 
-// tightOf measures the tight middle after the fit program, nil when there is
+// tight measures the tight middle after the fit program, nil when there is
 // none.
-func tightOf(m *made) *tight {
-	for i := range m.plan.Programs {
-		c := m.programs[i].checked
-		if m.plan.Programs[i].Purpose == "fit" && c != nil && c.err == nil {
-			l, h := metal.TightLength(m.plan.Design, c.result.After, metal.TightShare)
+func (r *Repair) tight() *tight {
+	for i := range r.Programs {
+		if p := &r.Programs[i]; p.Purpose == toolpath.FitProgram && p.Result != nil {
+			l, h := metal.TightLength(r.Plan.Design, p.Result.After, metal.TightShare)
 			return &tight{l, h}
 		}
 	}

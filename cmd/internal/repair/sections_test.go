@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"bytes"
@@ -28,12 +28,12 @@ type sections struct {
 // piece, holds the area to the replay's own, and writes both down when
 // COGMEND_SECTIONS names a file.
 func TestSections(t *testing.T) {
-	m, err := produce(job.Demo())
+	m, err := Make(job.Demo(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := m.programs[len(m.programs)-1]
-	setup := *p.setup
+	p := m.Programs[len(m.Programs)-1]
+	setup := *p.Before
 	setup.Stations = setup.Stations[2:3]
 	var cuts []geom.Convex
 	setup.Observe = func(mo *machine.Motion, angle float64, _ []replay.Station) {
@@ -45,7 +45,7 @@ func TestSections(t *testing.T) {
 		z := mo.To.Z + setup.ZShift
 		cuts = append(cuts, geom.Rect(mo.To.Y-f.R0, z+f.Z0, mo.To.Y+f.R0, z+f.Z1).Turned(geom.Turn(-angle)))
 	}
-	res, err := replay.Check(bytes.NewReader(p.text), "facets", &setup)
+	res, err := replay.Check(bytes.NewReader(p.Text), "facets", &setup)
 	if err != nil {
 		t.Fatal(err)
 	}

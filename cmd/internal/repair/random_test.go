@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"bytes"
@@ -272,7 +272,7 @@ func tryJob(text string) (outcome, fault string) {
 	if err != nil {
 		return "job refused", oddText(err.Error())
 	}
-	m, err := produce(j)
+	m, err := Make(j, nil)
 	var no *toolpath.Refusal
 	switch {
 	case errors.As(err, &no):
@@ -283,15 +283,15 @@ func tryJob(text string) (outcome, fault string) {
 	case err != nil:
 		return "", err.Error()
 	}
-	for i, p := range m.programs {
-		if p.checked == nil {
+	for i, p := range m.Programs {
+		if !p.Written() {
 			continue
 		}
-		file := m.plan.Programs[i].File()
-		if p.err != nil {
-			return "", fmt.Sprintf("%s cannot be read: %v", file, p.err)
+		file := m.Plan.Programs[i].File()
+		if p.Err != nil {
+			return "", fmt.Sprintf("%s cannot be read: %v", file, p.Err)
 		}
-		r := p.result.Report
+		r := p.Result.Report
 		for n, f := range r.Findings {
 			if n < 4 {
 				fault += fmt.Sprintf("%s:%d: %s: %s\n", file, f.Line, f.Kind, f.Text)
@@ -308,9 +308,9 @@ func tryJob(text string) (outcome, fault string) {
 		if bad := r.Minutes; math.IsNaN(bad) || math.IsInf(bad, 0) || bad <= 0 {
 			fault += fmt.Sprintf("%s: %g minutes\n", file, bad)
 		}
-		fault += oddText(string(p.text))
+		fault += oddText(string(p.Text))
 		var again bytes.Buffer
-		if err := post.Write(&again, m.plan, p.program, post.Options{}); err != nil || !bytes.Equal(again.Bytes(), p.text) {
+		if err := post.Write(&again, m.Plan, p.Program, post.Options{}); err != nil || !bytes.Equal(again.Bytes(), p.Text) {
 			fault += fmt.Sprintf("%s: written again it differs, error %v\n", file, err)
 		}
 	}

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"bytes"
@@ -59,16 +59,16 @@ func BenchmarkTeeth(b *testing.B) {
 // BenchmarkStations replays the demo's facets at 3 to 200 stations that are
 // all looked at apart.
 func BenchmarkStations(b *testing.B) {
-	m, err := produce(job.Demo())
+	m, err := Make(job.Demo(), nil)
 	if err != nil {
 		b.Fatal(err)
 	}
-	p := m.programs[len(m.programs)-1]
+	p := m.Programs[len(m.Programs)-1]
 	for _, n := range []int{3, 20, 200} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			setup := *p.setup
+			setup := *p.Before
 			setup.Stations = nil
-			first := p.setup.Stations[0]
+			first := p.Before.Stations[0]
 			for i := range n {
 				s := first
 				s.X = 1 + 30*float64(i)/float64(n)
@@ -76,7 +76,7 @@ func BenchmarkStations(b *testing.B) {
 				setup.Stations = append(setup.Stations, s)
 			}
 			for b.Loop() {
-				if _, err := replay.Check(bytes.NewReader(p.text), "facets", &setup); err != nil {
+				if _, err := replay.Check(bytes.NewReader(p.Text), "facets", &setup); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,10 +1,11 @@
-package cli
+package repair
 
 import (
 	"encoding/json"
 	"fmt"
 	"math"
 
+	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
@@ -83,23 +84,19 @@ type (
 	}
 )
 
-// jsonReport is report.json.
-func jsonReport(m *made, files []outFile) ([]byte, error) {
-	j, p := m.job, m.plan
-	hashes := map[string]string{}
-	for _, f := range files {
-		hashes[f.name] = digest(f.data)
-	}
-	programs, notChecked := programList(m)
+// JSON is report.json. digests are the SHA-256 of the other files by their
+// names.
+func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
+	j, p := r.Job, r.Plan
 	report := map[string]any{
 		"format":       1,
 		"title":        j.Title,
 		"job":          j.Name(),
 		"fingerprint":  j.Fingerprint,
 		"units":        map[job.Units]string{job.MM: "mm", job.Inch: "inch"}[j.Units],
-		"all_clean":    m.ok(),
-		"files_sha256": hashes,
-		"gear":         reportedGear(m),
+		"all_clean":    r.Clean(),
+		"files_sha256": digests,
+		"gear":         r.gearData(),
 		"slot": map[string]any{
 			"seat_over_axis_mm": p.Sizes.Seat, "floor_over_axis_mm": p.Sizes.Floor, "mouth_mm": 2 * p.Sizes.MouthHalf, "floor_mm": 2 * p.Sizes.FloorHalf,
 			"seat_width_mm": 2 * p.Sizes.PocketHalf, "half_angle_deg": geom.Degrees(j.Slot.HalfAngle), "stub_top_over_axis_mm": p.Sizes.StubTop,
@@ -110,7 +107,7 @@ func jsonReport(m *made, files []outFile) ([]byte, error) {
 			"sides_milled_mm": p.Sizes.SideDepth, "over_size_mm": j.Insert.OverSize,
 		},
 		"fit": map[string]any{
-			"step": j.Fit.Step, "tight_middle_mm": j.Fit.TightMiddle, "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": tightOf(m),
+			"step": j.Fit.Step, "tight_middle_mm": j.Fit.TightMiddle, "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": r.tight(),
 		},
 		"lock": map[string]any{
 			"thread": j.Lock.Thread, "rim_drill_mm": j.Lock.TapDrill, "insert_hole_mm": j.Lock.Point, "insert_hole_depth_mm": j.Lock.PointDepth,
@@ -121,25 +118,25 @@ func jsonReport(m *made, files []outFile) ([]byte, error) {
 			"insert_z0": "top of the insert, faced", "insert_x0": "front end of the insert", "insert_y0": "middle of the block", "rotary_sign": j.Machine.RotarySign,
 		},
 		"tools":          toolTable(j),
-		"facets":         reportedFacets(m),
+		"facets":         r.facetData(),
 		"file_this":      filedList(p),
-		"setting_errors": m.plan.SettingErrors(),
-		"programs":       programs,
-		"not_checked":    notChecked,
-		"warnings":       m.minds(),
+		"setting_errors": r.Plan.SettingErrors(),
+		"programs":       r.programData(),
+		"not_checked":    r.NotChecked(),
+		"warnings":       append([]string{}, r.Warnings()...),
 	}
-	if _, load, _ := loadReport(m.plan.Design); load != nil {
-		report["load_estimate"] = load
+	if r.Estimates.StrengthData != nil {
+		report["load_estimate"] = r.Estimates.StrengthData
 	}
-	data, err := json.MarshalIndent(finite(report), "", "  ")
+	data, err := json.MarshalIndent(Finite(report), "", "  ")
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", reportJSON, err)
+		return nil, fmt.Errorf("%s: %w", "report.json", err)
 	}
 	return append(data, '\n'), nil
 }
 
-func reportedGear(m *made) map[string]any {
-	g := &m.job.Gear
+func (r *Repair) gearData() map[string]any {
+	g := &r.Job.Gear
 	places := []float64{}
 	for _, p := range g.Places {
 		places = append(places, p*geom.Degrees(g.Pitch()))
@@ -147,9 +144,9 @@ func reportedGear(m *made) map[string]any {
 	return map[string]any{
 		"teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
 		"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.Rack.Fillet,
-		"thinning_mm": g.Thinning, "neighbour_thinning_mm": m.job.Gear.Standing().Thinning, "face_mm": g.Face,
+		"thinning_mm": g.Thinning, "neighbour_thinning_mm": r.Job.Gear.Standing().Thinning, "face_mm": g.Face,
 		"pitch_radius_mm": g.PitchRadius(), "base_radius_mm": g.BaseRadius(), "tip_radius_mm": g.TipRadius(), "root_radius_mm": g.RootRadius(),
-		"rim_inner_radius_mm": m.plan.Sizes.RimInner, "places_deg": places,
+		"rim_inner_radius_mm": r.Plan.Sizes.RimInner, "places_deg": places,
 	}
 }
 
@@ -175,56 +172,57 @@ func toolTable(j *job.Job) map[string]toolData {
 	return tools
 }
 
-func reportedFacets(m *made) map[string]any {
+func (r *Repair) facetData() map[string]any {
 	var list []facetData
-	for _, f := range m.plan.Facets {
+	for _, f := range r.Plan.Facets {
 		list = append(list, facetData{toolpath.SideName(f.Side), f.Number, f.Place, geom.Degrees(f.Roll), geom.Degrees(f.Angle),
-			float64(f.Side) * f.Y, f.Bottom, f.Bottom - m.plan.Shift, f.Need, f.Left, f.Cutters})
+			float64(f.Side) * f.Y, f.Bottom, f.Bottom - r.Plan.Shift, f.Need, f.Left, f.Cutters})
 	}
-	fl := m.plan.Flanks
+	fl := r.Plan.Flanks
 	return map[string]any{
-		"list": list, "lean": map[job.Lean]string{job.Proud: "proud", job.Even: "even"}[m.job.Facets.Lean],
+		"list": list, "lean": map[job.Lean]string{job.Proud: "proud", job.Even: "even"}[r.Job.Facets.Lean],
 		"tolerance_mm": fl.Limit - fl.Allowance, "left_right_flank_mm": fl.Right.Left, "left_left_flank_mm": fl.Left.Left,
-		"ideal_left_mm": fl.Ideal.Left, "inside_true_flank_mm": fl.Allowance, "root_step_mm": m.job.Facets.RootStep, "stops_phase_deg": geom.Degrees(fl.Phase),
+		"ideal_left_mm": fl.Ideal.Left, "inside_true_flank_mm": fl.Allowance, "root_step_mm": r.Job.Facets.RootStep, "stops_phase_deg": geom.Degrees(fl.Phase),
 		"hole_circle": fl.Circle,
 	}
 }
 
-// programList is what the check found of each program, and what no check looks
-// at.
-func programList(m *made) (programs []programData, notChecked []string) {
-	notChecked = []string{}
-	for i := range m.plan.Programs {
-		p := &m.plan.Programs[i]
-		out := programData{File: p.File(), Purpose: p.Purpose, Setup: "gear", Skipped: p.Skipped, Passes: p.Passes(),
-			ZeroMM: m.plan.Shift, Left: []leftData{}, Findings: []findingData{}, Tools: []int{}}
+// programData is what the check found of each program.
+func (r *Repair) programData() []programData {
+	var list []programData
+	for i := range r.Programs {
+		p := &r.Programs[i]
+		out := programData{File: p.File(), Purpose: string(p.Purpose), Setup: "gear", Skipped: p.Skipped, Passes: p.Passes(), Clean: p.Clean(),
+			ZeroMM: r.Plan.Shift, Left: []leftData{}, Findings: []findingData{}, Tools: []int{}}
 		if p.Setup == toolpath.InsertSetup {
 			out.Setup, out.ZeroMM = "insert", 0
 		}
 		for _, o := range p.Ops {
 			out.Tools = append(out.Tools, o.Cutter.Number)
 		}
-		switch c := m.programs[i].checked; {
-		case c == nil:
-		case c.err != nil:
-			out.Unreadable = c.err.Error()
-		default:
-			r := c.result.Report
-			notChecked = r.NotChecked
-			out.Clean, out.LeastMinutes = c.ok(), r.LeastMinutes
-			out.Minutes, out.NeighbourMM, out.TargetMM, out.FurtherFound = r.Minutes, r.NeighbourCut, r.TargetCut, r.Dropped
-			for _, l := range r.Left {
-				if l.Limit < someLimit {
-					out.Left = append(out.Left, leftData{l.Zone, l.Amount, l.Filed, l.Limit, l.X, l.Radius})
-				}
-			}
-			for _, f := range r.Findings {
-				out.Findings = append(out.Findings, findingData{string(f.Kind), f.Line, f.Amount, f.Where, f.Text})
-			}
+		if p.Err != nil {
+			out.Unreadable = p.Err.Error()
 		}
-		programs = append(programs, out)
+		if p.Result != nil {
+			out.found(p.Result.Report)
+		}
+		list = append(list, out)
 	}
-	return programs, notChecked
+	return list
+}
+
+// found puts in what the check found.
+func (out *programData) found(r *replay.Report) {
+	out.LeastMinutes = r.LeastMinutes
+	out.Minutes, out.NeighbourMM, out.TargetMM, out.FurtherFound = r.Minutes, r.NeighbourCut, r.TargetCut, r.Dropped
+	for _, l := range r.Left {
+		if l.Limit < someLimit {
+			out.Left = append(out.Left, leftData{l.Zone, l.Amount, l.Filed, l.Limit, l.X, l.Radius})
+		}
+	}
+	for _, f := range r.Findings {
+		out.Findings = append(out.Findings, findingData{string(f.Kind), f.Line, f.Amount, f.Where, f.Text})
+	}
 }
 
 func filedList(p *toolpath.Plan) []filedData {
@@ -235,9 +233,9 @@ func filedList(p *toolpath.Plan) []filedData {
 	return filed
 }
 
-// finite replaces numbers that JSON cannot hold by null, in maps and in lists of
+// Finite replaces numbers that JSON cannot hold by null, in maps and in lists of
 // maps. In a struct they cannot be: there they are an error when it is written.
-func finite(v map[string]any) map[string]any {
+func Finite(v map[string]any) map[string]any {
 	for k, x := range v {
 		switch x := x.(type) {
 		case float64:
@@ -245,10 +243,10 @@ func finite(v map[string]any) map[string]any {
 				v[k] = nil
 			}
 		case map[string]any:
-			finite(x)
+			Finite(x)
 		case []map[string]any:
 			for _, m := range x {
-				finite(m)
+				Finite(m)
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"os"
@@ -13,7 +13,7 @@ import (
 // what must stand on them.
 func TestSheetOf(t *testing.T) {
 	for name, want := range map[string][]string{
-		"demo":         {"G0 A10", "slot.between_pins", "insert.over_pins_tight", "tooth.chord_facet", "old.span", "gear angle off by 0.01 degree"},
+		"demo":         {"G0 A10", "gear angle off by 0.01 degree"},
 		"head":         {"turns and", "holes on the", "<b>File</b> the right flank and root"},
 		"module4-inch": {" in</span> <span class=\"o\">", "in/min"},
 		"minimal":      {"Not written yet"},
@@ -23,11 +23,11 @@ func TestSheetOf(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			m, err := produce(j)
+			m, err := Make(j, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
-			page, err := sheetOf(m, nil)
+			page, err := m.Sheet(nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -36,8 +36,8 @@ func TestSheetOf(t *testing.T) {
 					t.Errorf("no %q on the sheet", w)
 				}
 			}
-			for i := range m.plan.Programs {
-				if file := m.plan.Programs[i].File(); strings.Count(string(page), file) < 2 {
+			for i := range m.Plan.Programs {
+				if file := m.Plan.Programs[i].File(); strings.Count(string(page), file) < 2 {
 					t.Errorf("no page for %s", file)
 				}
 			}

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"encoding/json"
@@ -11,7 +11,7 @@ import (
 
 // A number that JSON cannot hold is null in maps and lists of maps.
 func TestFinite(t *testing.T) {
-	data := finite(map[string]any{
+	data := Finite(map[string]any{
 		"a": math.NaN(), "b": 1.5, "c": map[string]any{"d": math.Inf(1)}, "e": []map[string]any{{"f": math.Inf(-1)}, {"f": 2.0}},
 	})
 	text, err := json.Marshal(data)
@@ -22,15 +22,15 @@ func TestFinite(t *testing.T) {
 
 // A report that cannot be written is an error, not a file that says so.
 func TestJSONReportFails(t *testing.T) {
-	m, err := produce(job.Demo())
+	m, err := Make(job.Demo(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text, err := jsonReport(m, nil); err != nil || !json.Valid(text) {
+	if text, err := m.JSON(nil); err != nil || !json.Valid(text) {
 		t.Fatalf("the demo's: %v", err)
 	}
-	m.plan.Facets[0].Y = math.NaN()
-	text, err := jsonReport(m, nil)
+	m.Plan.Facets[0].Y = math.NaN()
+	text, err := m.JSON(nil)
 	if err == nil || text != nil || !strings.Contains(err.Error(), "report.json") {
 		t.Errorf("with a place that is no number: error %v, %d bytes", err, len(text))
 	}

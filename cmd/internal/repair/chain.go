@@ -1,0 +1,127 @@
+package repair
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"cogmend/gcode/replay"
+	"cogmend/toolpath"
+	"cogmend/toolpath/metal"
+)
+
+// Chain replays the programs of a repair in the order of work: what metal one
+// leaves is the next one's stock.
+type Chain struct {
+	plan   *toolpath.Plan
+	slot   []replay.Station // after the slot program; nil before it
+	insert []replay.Station // after the insert's programs so far
+	flush  []replay.Station // after the flush program
+	finish *metal.Finish    // gear and insert together; nil before the flush program
+}
+
+// NewChain begins before the first program.
+func NewChain(plan *toolpath.Plan) *Chain { return &Chain{plan: plan} }
+
+// Setup returns what the program of the given purpose is checked against.
+func (c *Chain) Setup(purpose toolpath.Purpose) (*replay.Setup, error) {
+	d := c.plan.Design
+	switch purpose {
+	case toolpath.SlotProgram:
+		return metal.SlotSetup(d)
+	case toolpath.InsertProgram:
+		return metal.InsertSetup(d, metal.Rough, nil)
+	case toolpath.TrialProgram:
+		return metal.InsertSetup(d, metal.Trial, c.insert)
+	case toolpath.FitProgram:
+		return metal.InsertSetup(d, metal.Fit, c.insert)
+	case toolpath.FlushProgram:
+		if err := c.assemble(); err != nil {
+			return nil, err
+		}
+		return c.finish.FlushSetup(), nil
+	case toolpath.FacetsProgram:
+		if err := c.assemble(); err != nil {
+			return nil, err
+		}
+		return c.finish.FacetsSetup(c.flush, c.plan.Filing), nil
+	}
+	return nil, fmt.Errorf("no program is called %q", purpose)
+}
+
+// assemble puts the insert into the slot, once.
+func (c *Chain) assemble() error {
+	if c.finish != nil {
+		return nil
+	}
+	insert, err := c.insert, error(nil)
+	if c.plan.Job.Fit.Step == 0 || insert == nil {
+		if insert, err = metal.NominalInsert(c.plan.Design); err != nil {
+			return err
+		}
+	}
+	c.finish, err = metal.NewFinish(c.plan.Design, c.slot, insert)
+	return err
+}
+
+// Check replays one program's text and keeps the metal it leaves. The error
+// is ours; what is wrong with the program is in what is returned.
+func (c *Chain) Check(p *toolpath.Program, file string, text io.Reader) (Program, error) {
+	setup, err := c.Setup(p.Purpose)
+	if err != nil {
+		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
+	}
+	out := Program{Program: p, Before: setup}
+	out.Result, out.Err = replay.Check(text, file, setup)
+	after := setup.Stations
+	if out.Err == nil {
+		after = out.Result.After
+	}
+	switch p.Purpose {
+	case toolpath.SlotProgram:
+		c.slot = after
+	case toolpath.InsertProgram, toolpath.FitProgram:
+		c.insert = after
+	case toolpath.TrialProgram:
+		if out.Err == nil && out.Result.Snapshot != nil {
+			c.insert = out.Result.Snapshot
+		}
+	case toolpath.FlushProgram:
+		c.flush = after
+	}
+	return out, nil
+}
+
+// resume replays a program that starts again at pass n, on the metal that the
+// passes before n of the whole program leave.
+func (c *Chain) resume(p *toolpath.Program, file string, whole, text []byte, n int) (Program, error) {
+	setup, err := c.Setup(p.Purpose)
+	if err != nil {
+		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
+	}
+	before, err := replay.Check(bytes.NewReader(upToPass(whole, n)), p.File(), setup)
+	if err != nil {
+		return Program{}, err
+	}
+	setup.Stations = before.After
+	setup.Steps, setup.SnapshotStep = 0, 0 // the steps before n are not in it
+	out := Program{Program: p, Text: text, Before: setup}
+	out.Result, out.Err = replay.Check(bytes.NewReader(text), file, setup)
+	return out, nil
+}
+
+// upToPass returns a program's text up to the comment that begins pass n,
+// ended properly.
+func upToPass(text []byte, n int) []byte {
+	mark := []byte(fmt.Sprintf("(Pass %d: ", n))
+	at := bytes.Index(text, mark)
+	if at < 0 {
+		return text
+	}
+	head := text[:at]
+	// A %-framed program needs its second mark.
+	if bytes.HasPrefix(bytes.TrimSpace(text), []byte("%")) {
+		return append(append([]byte(nil), head...), "M2\n%\n"...)
+	}
+	return append(append([]byte(nil), head...), "M2\n"...)
+}

@@ -1,0 +1,137 @@
+package repair
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"cogmend/gcode/machine"
+	"cogmend/toolpath"
+	"cogmend/toolpath/post"
+)
+
+// ProgramExt ends the names of programs.
+const ProgramExt = ".ngc"
+
+// Stem is a program's file name without its extension.
+func Stem(p *toolpath.Program) string { return strings.TrimSuffix(p.File(), ProgramExt) }
+
+// What the names of programs for a run in air begin with, and what stands
+// before the pass in those that begin again.
+const (
+	airPrefix = "air-"
+	fromInfix = "-from-"
+)
+
+// PartPatterns returns the patterns of all names that raised programs and
+// those that begin at a pass may have.
+func PartPatterns(plan *toolpath.Plan) []string {
+	var out []string
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		out = append(out, airPrefix+p.File(), Stem(p)+fromInfix+"[0-9]*"+ProgramExt)
+	}
+	return out
+}
+
+// Named tells by a file's name which program of the plan it is, nil: none. A
+// program that starts again at a pass has another stock, and is none.
+func Named(plan *toolpath.Plan, base string) *toolpath.Program {
+	base = strings.ToLower(base)
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		if name := Stem(p); strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+fromInfix) {
+			return p
+		}
+	}
+	return nil
+}
+
+// Names lists the programs of a plan, without extension.
+func Names(plan *toolpath.Plan) string {
+	var s []string
+	for i := range plan.Programs {
+		s = append(s, Stem(&plan.Programs[i]))
+	}
+	return strings.Join(s, ", ")
+}
+
+// PartFile is a part of a repair's programs under a name of its own.
+type PartFile struct {
+	Name string
+	Text []byte
+}
+
+// mostLift is the greatest height of a run in air, mm: more than any such
+// machine travels.
+const mostLift = 500
+
+// Lifted returns all programs raised by a height in mm, for a run in air.
+func (r *Repair) Lifted(lift float64) ([]PartFile, error) {
+	u := r.Job.Units
+	if lift > mostLift {
+		return nil, fmt.Errorf("%s at most", u.Length(mostLift))
+	}
+	var out []PartFile
+	for i := range r.Plan.Programs {
+		p := &r.Plan.Programs[i]
+		if p.Skipped != "" {
+			continue
+		}
+		if lift < p.LeastLift() {
+			return nil, fmt.Errorf("%s would still cut; %s at least keeps every cut in air", p.File(), u.Length(r.Plan.LeastLift()))
+		}
+		if z := r.Job.Machine.TravelZ; z[0] < z[1] && r.highest(p)+lift > z[1] {
+			return nil, fmt.Errorf("%s would leave machine.travel_z; %s at most", p.File(), u.Length(z[1]-r.highest(p)))
+		}
+		var b bytes.Buffer
+		if err := post.Write(&b, r.Plan, p, post.Options{Lift: lift}); err != nil {
+			return nil, err
+		}
+		name := airPrefix + p.File()
+		if _, err := machine.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
+			return nil, fmt.Errorf("raised program cannot be read: %w", err)
+		}
+		out = append(out, PartFile{name, b.Bytes()})
+	}
+	return out, nil
+}
+
+// highest is the greatest Z of a program, in its own coordinates.
+func (r *Repair) highest(p *toolpath.Program) float64 {
+	if p.Setup == toolpath.GearSetup {
+		return p.Safe - r.Plan.Shift
+	}
+	return p.Safe
+}
+
+// FromPass returns the program of a name or purpose begun again at pass n,
+// replayed on the metal that the passes before it leave, and its file's name.
+func (r *Repair) FromPass(name string, n int) (out Program, file string, err error) {
+	chain := NewChain(r.Plan)
+	for i := range r.Programs {
+		p := r.Programs[i]
+		if string(p.Purpose) != name && Stem(p.Program) != name {
+			if p.Written() {
+				if _, err := chain.Check(p.Program, p.File(), bytes.NewReader(p.Text)); err != nil {
+					return out, "", err
+				}
+			}
+			continue
+		}
+		if p.Skipped != "" {
+			return out, "", fmt.Errorf("%s is not written: %s", p.File(), p.Skipped)
+		}
+		if n < 1 || n > p.Passes() {
+			return out, "", fmt.Errorf("%s has passes 1 to %d", p.File(), p.Passes())
+		}
+		var b bytes.Buffer
+		if err := post.Write(&b, r.Plan, p.Program, post.Options{From: n}); err != nil {
+			return out, "", err
+		}
+		file = fmt.Sprintf("%s%s%d%s", Stem(p.Program), fromInfix, n, ProgramExt)
+		out, err = chain.resume(p.Program, file, p.Text, b.Bytes(), n)
+		return out, file, err
+	}
+	return out, "", fmt.Errorf("no program is called that; the job has %s", Names(r.Plan))
+}

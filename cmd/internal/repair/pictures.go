@@ -1,0 +1,69 @@
+package repair
+
+import (
+	"cmp"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"cogmend/preview"
+)
+
+// Picture is one drawn picture.
+type Picture struct {
+	Name string // the figure's, no extension
+	PNG  []byte
+}
+
+// Pictures draws the pictures of all programs, by name, on all cores.
+func (r *Repair) Pictures() ([]Picture, error) {
+	var figures []*preview.Figure
+	for i := range r.Programs {
+		figures = append(figures, preview.ProgramFigures(r.scene(i))...)
+	}
+	drawn := make([]Picture, len(figures))
+	errs := make([]error, len(figures))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(figures); i = int(next.Add(1)) - 1 {
+				drawn[i], errs[i] = drawOne(figures[i])
+			}
+		})
+	}
+	all.Wait()
+	slices.SortFunc(drawn, func(a, b Picture) int { return cmp.Compare(a.Name, b.Name) })
+	return drawn, cmp.Or(errs...)
+}
+
+func drawOne(f *preview.Figure) (Picture, error) {
+	d, err := f.Draw(1)
+	if err != nil {
+		return Picture{}, fmt.Errorf("picture %s: %w", f.Name, err)
+	}
+	png, err := d.PNG()
+	d.Release()
+	return Picture{f.Name, png}, err
+}
+
+// scene is what a program's pictures are drawn from.
+func (r *Repair) scene(i int) preview.Scene {
+	p := &r.Programs[i]
+	s := preview.Scene{Plan: r.Plan, Program: p.Program, Before: p.Before, Costs: r.settingCosts()}
+	if p.Result != nil {
+		s.After, s.Report = p.Result.After, p.Result.Report
+	}
+	return s
+}
+
+// settingCosts is what the pictures and the sheet say of setting errors.
+func (r *Repair) settingCosts() []preview.SettingCost {
+	var out []preview.SettingCost
+	for _, e := range r.Plan.SettingErrors() {
+		out = append(out, preview.SettingCost{Error: e.Setting, Flank: e.FlankMM})
+	}
+	return out
+}

@@ -1,0 +1,104 @@
+// Package repair makes the whole repair of one job, each step once and in this
+// order: plan, text of the programs, check of that text, warnings, report,
+// pictures, sheet. It writes no file and prints nothing; the commands do.
+package repair
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"cogmend/gcode/replay"
+	"cogmend/toolpath"
+	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
+	"cogmend/toolpath/post"
+)
+
+// Repair is a job's repair: planned, written, checked.
+type Repair struct {
+	Job  *job.Job
+	Plan *toolpath.Plan
+	// Programs are the plan's, in the same order.
+	Programs []Program
+	// Estimates is what the estimates of strength, fit and mesh say of the job.
+	Estimates Estimates
+}
+
+// Program is one program of a repair, as its text was found by the check.
+type Program struct {
+	*toolpath.Program
+	Text   []byte         // as written; nil when the program is not written
+	Before *replay.Setup  // the metal it was checked against; nil when it is not written
+	Result *replay.Result // what the check found; nil when there is none
+	Err    error          // why the text cannot be read; nil when it can
+}
+
+// Written says that there is a text, and so what the check found.
+func (p *Program) Written() bool { return p.Before != nil }
+
+// Clean says that the program may be run.
+func (p *Program) Clean() bool {
+	return p.Written() && p.Err == nil && p.Result.Report.Clean()
+}
+
+// Make plans, writes and checks the repair of a job. The error is a
+// *toolpath.Refusal when the job cannot be made. What the check finds is no
+// error: see Clean.
+func Make(j *job.Job, estimate Estimator) (*Repair, error) {
+	d, err := design.Of(j)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := toolpath.Make(d)
+	if err != nil {
+		return nil, err
+	}
+	r := &Repair{Job: j, Plan: plan, Programs: make([]Program, len(plan.Programs))}
+	chain := NewChain(plan)
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		r.Programs[i] = Program{Program: p}
+		if p.Skipped != "" {
+			continue
+		}
+		var text bytes.Buffer
+		if err := post.Write(&text, plan, p, post.Options{}); err != nil {
+			return nil, err
+		}
+		if r.Programs[i], err = chain.Check(p, p.File(), bytes.NewReader(text.Bytes())); err != nil {
+			return nil, err
+		}
+		r.Programs[i].Text = text.Bytes()
+	}
+	if estimate != nil {
+		if r.Estimates, err = estimate(plan); err != nil {
+			return nil, err
+		}
+	}
+	return r, nil
+}
+
+// Clean says that every program that is written may be run.
+func (r *Repair) Clean() bool {
+	for i := range r.Programs {
+		if p := &r.Programs[i]; p.Written() && !p.Clean() {
+			return false
+		}
+	}
+	return true
+}
+
+// Findings prints what the check found in the programs that may not be run.
+func (r *Repair) Findings(w io.Writer) {
+	for i := range r.Programs {
+		p := &r.Programs[i]
+		switch {
+		case !p.Written() || p.Clean():
+		case p.Err != nil:
+			fmt.Fprintf(w, "cogmend: %v\n", p.Err)
+		default:
+			PrintFindings(w, p.File(), p.Result.Report)
+		}
+	}
+}

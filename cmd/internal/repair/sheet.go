@@ -1,0 +1,37 @@
+package repair
+
+import (
+	"bytes"
+	"encoding/base64"
+	"strings"
+
+	"cogmend/gcode/replay"
+	"cogmend/preview"
+)
+
+// Sheet makes the sheet to work from at the machine, an HTML page.
+func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
+	d := preview.SheetData{Plan: r.Plan, Pictures: map[string][]byte{}, Costs: r.settingCosts(), Measures: r.Estimates.Measures}
+	size := 0
+	for _, p := range pictures {
+		d.Pictures[p.Name] = p.PNG
+		size += base64.StdEncoding.EncodedLen(len(p.PNG))
+	}
+	for i := range r.Programs {
+		var report *replay.Report
+		if p := &r.Programs[i]; p.Result != nil {
+			report = p.Result.Report
+		}
+		d.Reports = append(d.Reports, report)
+	}
+	d.Mind = append(d.Mind, r.Estimates.StrengthNotes...)
+	for _, w := range r.Warnings() {
+		d.Mind = append(d.Mind, strings.ToUpper(w[:1])+w[1:]+".")
+	}
+	var b bytes.Buffer
+	b.Grow(size + 1<<18) // pictures are nearly all of it
+	if err := preview.Sheet(&b, d); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}

@@ -1,0 +1,54 @@
+package repair
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"cogmend/toolpath"
+)
+
+// Table prints one line a program.
+func (r *Repair) Table(w io.Writer) {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "program\ttools\tpasses\tminutes\tworst left\tverdict")
+	for i := range r.Programs {
+		p := &r.Programs[i]
+		if p.Skipped != "" {
+			fmt.Fprintf(t, "%s\t-\t-\t-\t-\tnot written: %s\n", p.File(), p.Skipped)
+			continue
+		}
+		if p.Err != nil {
+			fmt.Fprintf(t, "%s\t%s\t%d\t-\t-\tcannot be read: %v\n", p.File(), toolList(p.Program), p.Passes(), p.Err)
+			continue
+		}
+		report := p.Result.Report
+		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p.Program), p.Passes(), report.Minutes, WorstLeft(report, r.Job.Units), r.verdict(p))
+	}
+	t.Flush()
+	for _, f := range r.Plan.FileThis {
+		fmt.Fprintf(w, "file this%s: %s\n", r.Plan.PlaceName(f.Place), fileThis(r.Job, f))
+	}
+}
+
+// verdict is the check's, with what is left to the file.
+func (r *Repair) verdict(p *Program) string {
+	report := p.Result.Report
+	if report.Clean() && p.Purpose == toolpath.FacetsProgram && len(r.Plan.FileThis) > 0 {
+		return "clean, then file"
+	}
+	return report.Verdict()
+}
+
+func toolList(p *toolpath.Program) string {
+	var s []string
+	seen := map[int]bool{}
+	for _, o := range p.Ops {
+		if !seen[o.Cutter.Number] {
+			seen[o.Cutter.Number] = true
+			s = append(s, fmt.Sprintf("T%d", o.Cutter.Number))
+		}
+	}
+	return strings.Join(s, " ")
+}
