@@ -38,18 +38,16 @@ func (d *draft) ok(keys ...string) bool {
 func (d *draft) has(key string) bool { _, ok := d.given[key]; return ok }
 
 // contradict tells of a mistake between keys. It stands at the first of them
-// that a file gives, else at the header of the first one's table.
+// that is given, else at the header of the first one's table.
 func (d *draft) contradict(msg string, keys ...string) {
-	for _, k := range keys {
-		if at, ok := d.given[k]; ok {
-			d.fail(k, at, msg)
-			return
-		}
+	if i := slices.IndexFunc(keys, d.has); i >= 0 {
+		d.fail(keys[i], d.given[keys[i]], msg)
+		return
 	}
 	table, _, _ := strings.Cut(keys[0], ".")
 	at, ok := d.given[table]
 	if !ok {
-		at = spot{d.files[0].file, 1, 1}
+		at = d.top()
 	}
 	d.fail(keys[0], at, msg)
 }

@@ -154,8 +154,8 @@ func (d *draft) cutterLimits(path string) {
 // checkCutters checks the cutters against each other and puts them in order.
 func (d *draft) checkCutters() {
 	if len(d.job.Cutters) == 0 {
-		if d.ok(cutterTable, "shop") {
-			d.fail(cutterTable, spot{d.files[0].file, 1, 1}, "no cutter is given; add tables [cutter.NAME] or name a shop file")
+		if d.ok(cutterTable, "shop") && !d.partial {
+			d.fail(cutterTable, d.top(), "no cutter is given; add tables [cutter.NAME] or name a shop file")
 		}
 		return
 	}

@@ -12,7 +12,7 @@ import (
 // d.bodyDone says that it stands.
 func (d *draft) checkSeat() {
 	g, s, in := &d.job.Gear, &d.job.Slot, &d.job.Insert
-	if !d.gearDone || !d.ok("slot.seat_below", "slot.seat_play", "insert.body", "gear.bore", "gear.rim_inner", "gear.missing", "gear.missing_at") {
+	if d.unset("slot", "insert") || !d.gearDone || !d.ok("slot.seat_below", "slot.seat_play", "insert.body", "gear.bore", "gear.rim_inner", "gear.missing", "gear.missing_at") {
 		return
 	}
 	if !d.has("slot.stub") {
@@ -53,6 +53,13 @@ const sameAngle = 1e-4
 func (d *draft) chooseDovetail() *profiles.Cutter {
 	s := &d.job.Slot
 	s.HalfAngle = d.included / 2
+	if d.partial {
+		// Without a rack of cutters any will do that has the angle.
+		if s.HalfAngle == 0 {
+			s.HalfAngle = starterAngle * math.Pi / 360
+		}
+		return &profiles.Cutter{Kind: profiles.Dovetail, FlankAngle: s.HalfAngle, FlankHeight: math.Inf(1)}
+	}
 	named := d.job.Cutter(s.Dovetail)
 	angles := ""
 	for i := range d.job.Cutters {
@@ -87,7 +94,7 @@ const leastDepth = 0.5
 // checkSlot fills in mouth and depth and checks what must pass through them.
 func (d *draft) checkSlot() {
 	g, s, in := &d.job.Gear, &d.job.Slot, &d.job.Insert
-	if !d.cuttersDone || !d.ok("slot.included_angle", "slot.dovetail", "slot.roughing", "slot.deeper") {
+	if !d.cuttersDone && !d.partial || !d.ok("slot.included_angle", "slot.dovetail", "slot.roughing", "slot.deeper") {
 		return
 	}
 	dove := d.chooseDovetail()
@@ -97,12 +104,18 @@ func (d *draft) checkSlot() {
 	if !d.has("slot.mouth") {
 		s.Mouth = defaultMouth(in.Body, g.Module)
 	}
+	if s.Mouth >= in.Body {
+		d.contradict(fmt.Sprintf("%s is not narrower than insert.body %s; %s", d.mm(s.Mouth), d.mm(in.Body), d.allowed(0.5, in.Body-2*leastShoulder(g.Module))), "slot.mouth", "insert.body")
+		return
+	}
 	if shoulder, least := (in.Body-s.Mouth)/2, leastShoulder(g.Module); shoulder < least-1e-9 {
 		d.contradict(fmt.Sprintf("%s leaves shoulders of %s beside it (insert.body %s), thinner than a third of a module; %s",
 			d.mm(s.Mouth), d.mm(shoulder), d.mm(in.Body), d.allowed(0.5, in.Body-2*least)), "slot.mouth", "insert.body")
 		return
 	}
-	d.checkRoughing()
+	if !d.partial {
+		d.checkRoughing()
+	}
 	if !d.has("slot.depth") {
 		s.Depth = defaultDepth(s.Mouth, s.HalfAngle, in.Body, in.OverSize, d.room.rim-s.Deeper, dove.FlankHeight-s.Deeper)
 	}
@@ -116,7 +129,10 @@ func (d *draft) checkSlot() {
 		d.contradict(fmt.Sprintf("a depth of %s is too shallow for a mouth of %s (slot.depth, slot.mouth, insert.body, insert.oversize); allowed %s and more", d.mm(s.Depth), d.mm(s.Mouth), d.mm(least)), "slot.depth", "slot.mouth", "insert.body")
 		return
 	}
-	d.checkDovetail(dove)
+	if !d.partial {
+		d.checkDovetail(dove)
+	}
+	d.checkWideEnd()
 	d.slotDone = d.ok("slot.depth", "slot.mouth")
 }
 
@@ -154,7 +170,7 @@ const (
 // enters along X at full depth: its tip needs the floor's width, and its neck
 // must stay inside the mouth while the tip lies against either wall.
 func (d *draft) checkDovetail(c *profiles.Cutter) {
-	s, in := &d.job.Slot, &d.job.Insert
+	s := &d.job.Slot
 	path := cutterTable + "." + c.Name
 	full := s.Depth + s.Deeper
 	size := profiles.DovetailSize{Mouth: s.Mouth, Depth: full, HalfAngle: s.HalfAngle}
@@ -171,8 +187,13 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 	if c.FlankHeight < full+neckAbove && c.NeckDiameter() > most+neckPlay {
 		d.contradict(fmt.Sprintf("its neck of %s fouls slot.mouth %s when the cutter lies against a wall; allowed to %s", d.mm(c.NeckDiameter()), d.mm(s.Mouth), d.mm(most)), path+".neck", path+".diameter")
 	}
-	// The block's sides are milled to the body's width, so a dovetail that is
-	// wider there loses its corners; enough of its flanks must be left.
+}
+
+// checkWideEnd holds the dovetail's wide end to the body: the block's sides are
+// milled to the body's width, so a dovetail that is wider there loses its
+// corners; enough of its flanks must be left.
+func (d *draft) checkWideEnd() {
+	s, in := &d.job.Slot, &d.job.Insert
 	inner := profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth, HalfAngle: s.HalfAngle}
 	if lost := (inner.Floor() - in.Body) / 2 / math.Tan(s.HalfAngle); lost > mostLost*s.Depth {
 		d.contradict(fmt.Sprintf("the dovetail's wide end is %s, too much wider than insert.body: %s of its %s deep flanks would be lost, allowed %s", d.mm(inner.Floor()), d.mm(lost), d.mm(s.Depth), d.mm(mostLost*s.Depth)), "slot.depth", "slot.mouth", "insert.body")

@@ -3,7 +3,6 @@ package job
 import (
 	"bytes"
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -32,6 +31,9 @@ type draft struct {
 	given map[string]spot // keys that a file gives -> where their value stands
 	bad   map[string]bool // keys whose value was refused or is missing
 	files []*places       // the job file, then the shop file
+
+	settings map[string]bool // keys given from outside of the files
+	partial  bool            // the job is known by settings alone
 
 	// What a Job holds in another form.
 	format                     int
@@ -127,6 +129,11 @@ func withoutPath(err error) error {
 // whose path is given as the job writes it. A failure is an Errors, and then
 // there is no Job.
 func Decode(file string, src []byte, shop func(path string) ([]byte, error)) (*Job, error) {
+	return decode(file, src, shop, nil)
+}
+
+// decode is Decode with settings laid over what the files give.
+func decode(file string, src []byte, shop func(path string) ([]byte, error), settings []Setting) (*Job, error) {
 	d := &draft{
 		job:   &Job{File: file, Source: bytes.Clone(src)},
 		given: map[string]spot{}, bad: map[string]bool{},
@@ -148,21 +155,8 @@ func Decode(file string, src []byte, shop func(path string) ([]byte, error)) (*J
 	}
 	d.collect(main, items)
 	d.job.Units = main.units
-	d.job.Fingerprint = hex.EncodeToString(sum.Sum(nil))[:12]
-
-	for _, table := range tables() {
-		if base, ok := strings.CutSuffix(table, anyName); ok {
-			d.named(base, items)
-		} else {
-			d.table(table, items)
-		}
-	}
-	d.check()
-	if err := d.errs.finish(file); err != nil {
-		return nil, err
-	}
-	d.job.given = d.given
-	return d.job, nil
+	d.lay(settings, main.units, items)
+	return d.finish(items, stamp(sum.Sum(nil), settings))
 }
 
 // readShop reads and parses the shop file; nil when it cannot be.

@@ -76,8 +76,11 @@ func (j *Job) Where(key string) string {
 	if i := strings.LastIndex(key, "."); !ok && i > 0 {
 		at = j.given[key[:i]]
 	}
-	if at.file == "" {
+	switch {
+	case at.file == "":
 		return ""
+	case at.line == 0: // a flag
+		return oneLine(at.file)
 	}
 	return oneLine(fmt.Sprintf("%s:%d:%d", at.file, at.line, at.col))
 }

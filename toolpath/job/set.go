@@ -35,7 +35,7 @@ var defaults = sync.OnceValue(func() map[string]any {
 func (d *draft) table(table string, items map[string]item) {
 	t, present := items[table]
 	if table == "gear" && !present && !d.bad[table] {
-		d.fail(table, spot{d.files[0].file, 1, 1}, "the table [gear] is missing; it needs teeth, module or diametral_pitch, pressure_angle, face and bore")
+		d.fail(table, d.top(), "the table [gear] is missing; it needs teeth, module or diametral_pitch, pressure_angle, face and bore")
 	}
 	d.given[table] = t.at
 	if !present {
@@ -56,6 +56,10 @@ func (d *draft) fill(table, kind string, header spot, items map[string]item) {
 			d.set(k, path, it)
 		} else if v, ok := defaults()[k.Path()]; ok {
 			d.set(k, path, item{v, MM, header})
+		} else if k.Required && d.partial {
+			// Without a bore the gear is taken as solid; what rests on anything
+			// else that is missing is not checked.
+			d.bad[path] = path != "gear.bore"
 		} else if k.Required && d.ok(path) {
 			d.fail(path, header, "this key is missing; allowed "+k.Allowed(d.job.Units))
 		}

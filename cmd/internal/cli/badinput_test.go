@@ -266,7 +266,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"new a.toml --module 1e300", 2, 1, `new job:8:10: gear.module: 1e+300 mm is too large; allowed 0.3 to 50 mm`},
 		{"new a.toml --pitch 1e-300", 2, 1, `new job:8:19: gear.diametral_pitch: 1e-300 teeth per inch is too small; allowed 0.5 to 80 teeth per inch`},
 		{"new a.toml --shift 99", 2, 1, `new job:10:17: gear.profile_shift: 99 modules is too large`},
-		// the bench
+		// flags of the gear
 		{"gauge --teeth 1000000000 --module 3", 2, 1, `cogmend: --teeth 1000000000: it must be 6 to 999`},
 		{"gauge --teeth 5 --module 3", 2, 1, `cogmend: --teeth 5: it must be 6 to 999`},
 		{"gauge --teeth 54 --module 1e300", 2, 1, `cogmend: --module 1e+300 mm: it must be 0.3 to 50 mm`},

@@ -50,7 +50,7 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 func sheetMeasures(d *design.Design) ([]preview.SheetMeasure, error) {
 	j := d.Job
 	o := gaugeOptions{widthTol: usualWidth, depthTol: usualDepth, inchPins: j.Units == job.Inch}
-	o.Job, o.file, o.given = j, j.Name(), func(string) bool { return false }
+	o.Job, o.file = j, j.Name()
 	s, err := o.sheet(d)
 	if err != nil {
 		return nil, err

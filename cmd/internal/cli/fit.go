@@ -13,7 +13,7 @@ import (
 )
 
 type fitOptions struct {
-	bench
+	gearFlags
 	step               int
 	slotPins, overPins string
 	play               string
@@ -48,7 +48,7 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 			return runFit(o, c.OutOrStdout())
 		},
 	}
-	addBench(c, &o.bench, "face", "rim-inner", "mouth", "slot-depth", "tight", "lead")
+	addGearFlags(c, &o.gearFlags, "face", "rim-inner", "mouth", "slot-depth", "included", "tight", "lead")
 	f := c.Flags()
 	f.IntVar(&o.step, "step", 0, "number of the trial cut that first slid in")
 	f.StringVar(&o.slotPins, "slot-pins", "", "size between two pins in the slot, as \"3: 0.25\"")
@@ -145,11 +145,8 @@ func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (
 }
 
 func runFit(o fitOptions, w io.Writer) error {
-	if err := o.load(); err != nil {
+	if err := o.read(); err != nil {
 		return err
-	}
-	if o.file == "" && !o.given("tight") {
-		o.Fit.TightMiddle = 0.05
 	}
 	if err := o.need("face", "mouth", "slot-depth"); err != nil {
 		return err

@@ -16,14 +16,12 @@ import (
 )
 
 type gaugeOptions struct {
-	bench
-	widthTol     string
-	depthTol     string
-	tolerance    string
-	count        int
-	inchPins     bool
-	filed        bool
-	read, extras []string
+	gearFlags
+	widthTol         string
+	depthTol         string
+	inchPins         bool
+	filed            bool
+	readings, extras []string
 }
 
 func newGauge() *cobra.Command {
@@ -52,7 +50,7 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 		RunE: func(c *cobra.Command, args []string) error {
 			var files []string
 			for _, a := range args {
-				if strings.Contains(a, "=") && len(o.read) > 0 {
+				if strings.Contains(a, "=") && len(o.readings) > 0 {
 					o.extras = append(o.extras, a)
 				} else {
 					files = append(files, a)
@@ -64,15 +62,13 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 			return runGauge(o, c.OutOrStdout())
 		},
 	}
-	addBench(c, &o.bench, "thinning", "neighbour-thinning", "mouth", "slot-depth", "body", "tight")
+	addGearFlags(c, &o.gearFlags, "thinning", "neighbour-thinning", "mouth", "slot-depth", "included", "body", "tight", "facets", "tolerance")
 	f := c.Flags()
 	f.StringVar(&o.widthTol, "width-tolerance", usualWidth, "plus and minus on widths of slot and insert")
 	f.StringVar(&o.depthTol, "depth-tolerance", usualDepth, "plus on the slot's depth")
-	f.StringVar(&o.tolerance, "tolerance", "", "metal the facets may leave, without a job file (default 0.02 mm)")
-	f.IntVar(&o.count, "facets", 0, "facets a flank, in place of a tolerance")
 	f.BoolVar(&o.filed, "filed", false, "the tooth is filed to its true flanks")
 	f.BoolVar(&o.inchPins, "inch-pins", false, "pins of inch sizes")
-	f.StringArrayVar(&o.read, "read", nil, "a reading, as NAME=VALUE or NAME=VALUE@PIN, HEIGHT or TEETH; more may follow")
+	f.StringArrayVar(&o.readings, "read", nil, "a reading, as NAME=VALUE or NAME=VALUE@PIN, HEIGHT or TEETH; more may follow")
 	return c
 }
 
@@ -94,10 +90,7 @@ type sheet struct {
 }
 
 func runGauge(o gaugeOptions, w io.Writer) error {
-	if err := o.load(); err != nil {
-		return err
-	}
-	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
+	if err := o.read(); err != nil {
 		return err
 	}
 	d, err := design.Of(o.Job)
@@ -108,7 +101,7 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if len(o.read) > 0 {
+	if len(o.readings) > 0 {
 		return o.readBack(s, w)
 	}
 	if o.json {
@@ -157,35 +150,12 @@ func (o *gaugeOptions) sheet(d *design.Design) (*sheet, error) {
 	if s.uneven {
 		s.remarks = append(s.remarks, "the left flank's facets differ: what is expected of the tooth holds for the right one, the limits for both")
 	}
-	if o.Slot.Mouth > 0 || o.file != "" {
+	if o.file != "" || o.given("mouth") || o.given("slot-depth") || o.given("body") {
 		if err := o.dovetailSheet(d, s); err != nil {
 			return nil, err
 		}
 	}
 	return s, nil
-}
-
-// facetFlags lays the flags on the facets over the job's.
-func facetFlags(j *job.Job, count int, counted bool, tolerance string) error {
-	switch {
-	case counted && tolerance != "":
-		return fmt.Errorf("--facets and --tolerance do not go together")
-	case counted:
-		if count < 1 || count > profiles.MaxFacets {
-			return fmt.Errorf("--facets %d: it must be 1 to %d", count, profiles.MaxFacets)
-		}
-		j.Facets.Count, j.Facets.Tolerance = count, 0
-	case tolerance != "":
-		v, err := lengthFlag("tolerance", tolerance, j.Units)
-		if err != nil {
-			return err
-		}
-		if !(v > 0) {
-			return fmt.Errorf("--tolerance %q: it must be positive", tolerance)
-		}
-		j.Facets.Count, j.Facets.Tolerance = 0, v
-	}
-	return nil
 }
 
 func (o *gaugeOptions) dovetailSheet(d *design.Design, s *sheet) error {

@@ -49,7 +49,7 @@ func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
 	w := &bytes.Buffer{}
 	var rs []gaugeReading
 	depth := 0.0
-	for _, text := range append(slices.Clone(o.read), o.extras...) {
+	for _, text := range append(slices.Clone(o.readings), o.extras...) {
 		r, err := parseGaugeReading(text, o.Units)
 		if err != nil {
 			return err

@@ -147,11 +147,10 @@ func (o *identifyOptions) readings() ([]measure.Reading, error) {
 func runIdentify(o identifyOptions, w io.Writer) error {
 	var j *job.Job
 	if o.file != "" {
-		b := bench{file: o.file, given: func(string) bool { return false }}
-		if err := b.load(); err != nil {
+		var err error
+		if j, err = readJob(orDemo(o.file)); err != nil {
 			return err
 		}
-		j = b.Job
 		if o.teeth == 0 {
 			o.teeth = j.Gear.Teeth
 		}

@@ -10,13 +10,10 @@ import (
 
 	"cogmend/profiles/estimate"
 	"cogmend/toolpath/design"
-	"cogmend/toolpath/job"
 )
 
 type loadOptions struct {
-	bench
-	torque, power  string
-	speed, service float64
+	gearFlags
 	wall           string
 	tensile, yield float64
 }
@@ -50,12 +47,8 @@ Exit code: 0 the estimate allows the repair, 1 it does not, 2 usage or job file.
 			return runLoad(o, c.OutOrStdout())
 		},
 	}
-	addBench(c, &o.bench, "thinning", "neighbour-thinning", "face", "rim-inner", "mouth", "slot-depth", "body")
+	addGearFlags(c, &o.gearFlags, "thinning", "neighbour-thinning", "face", "rim-inner", "mouth", "slot-depth", "included", "body", "torque", "power", "speed", "service")
 	f := c.Flags()
-	f.StringVar(&o.torque, "torque", "", "torque on this gear, N m or with a unit: lbf ft, lbf in")
-	f.StringVar(&o.power, "power", "", "power, kW or with a unit: W, hp")
-	f.Float64Var(&o.speed, "speed", 0, "speed of this gear, rev/min")
-	f.Float64Var(&o.service, "service", 0, "service factor (default: the job's, or 1.5)")
 	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
 	f.Float64Var(&o.tensile, "tensile", 0, "tensile strength of the casting in MPa, when known (default: the weakest class)")
 	f.Float64Var(&o.yield, "yield", 0, "yield strength of the insert in MPa, when known (default: the weakest steel)")
@@ -88,11 +81,14 @@ func carried(r estimate.LoadResult) bool {
 }
 
 func runLoad(o loadOptions, w io.Writer) error {
-	if err := o.bench.load(); err != nil {
+	if err := o.read(); err != nil {
 		return err
 	}
 	if err := o.need("face", "mouth", "slot-depth", "body"); err != nil {
 		return err
+	}
+	if o.Load == nil {
+		return fmt.Errorf("load: give --torque, or --power with --speed, or a job file with a [load] table")
 	}
 	d, err := design.Of(o.Job)
 	if err != nil {
@@ -100,9 +96,6 @@ func runLoad(o loadOptions, w io.Writer) error {
 	}
 	c := d.LoadCase()
 	c.CastingTensile, c.InsertYield = o.tensile, o.yield
-	if err := o.force(&c); err != nil {
-		return err
-	}
 	if o.wall != "" {
 		if c.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
 			return err
@@ -121,36 +114,6 @@ func runLoad(o loadOptions, w io.Writer) error {
 	}
 	if err == nil && !carried(r) {
 		return errFound
-	}
-	return err
-}
-
-// force lays the flags' load over the job's.
-func (o *loadOptions) force(c *estimate.LoadCase) (err error) {
-	if o.given("service") {
-		if c.Service = o.service; !(c.Service >= 1) {
-			return fmt.Errorf("--service %g: it must be 1 or more", o.service)
-		}
-	}
-	if o.given("speed") {
-		if c.Rpm = o.speed; !(c.Rpm > 0) {
-			return fmt.Errorf("--speed %g: it must be positive", o.speed)
-		}
-	}
-	switch {
-	case o.torque != "" && o.power != "":
-		return fmt.Errorf("load: --torque and --power do not go together")
-	case o.torque != "":
-		c.Torque, err = quantityFlag("torque", job.Torque, o.torque, o.Units)
-	case o.power != "":
-		if !(c.Rpm > 0) {
-			return fmt.Errorf("load: --power needs --speed too")
-		}
-		c.Torque = 0
-		c.Power, err = quantityFlag("power", job.Power, o.power, o.Units)
-		c.Power *= 1000 // W
-	case c.Torque == 0:
-		return fmt.Errorf("load: give --torque, or --power with --speed, or a job file with a [load] table")
 	}
 	return err
 }

@@ -51,7 +51,7 @@ func designOf(t *testing.T, j *job.Job) *design.Design {
 func TestOneJoint(t *testing.T) {
 	j := job.Demo()
 	j.Slot.Deeper = 0.5
-	o := fitOptions{bench: bench{Job: j, file: "demo"}}
+	o := fitOptions{gearFlags: gearFlags{Job: j, file: "demo"}}
 	d := designOf(t, j)
 	f, _, _, err := o.joint(d)
 	if err != nil {

@@ -15,13 +15,9 @@ import (
 )
 
 type meshOptions struct {
-	bench
-	mate      int
-	mateShift float64
-	count     int
-	tolerance string
-	out       string
-	replace   bool
+	gearFlags
+	out     string
+	replace bool
 }
 
 func newMesh() *cobra.Command {
@@ -48,47 +44,18 @@ Exit code: 0 no interference, 1 the teeth interfere, 2 usage or job file.`,
 			return runMesh(o, c.OutOrStdout())
 		},
 	}
-	addBench(c, &o.bench, "thinning", "neighbour-thinning", "centre", "mate-thinning")
+	addGearFlags(c, &o.gearFlags, "thinning", "neighbour-thinning", "facets", "tolerance", "mate", "mate-shift", "centre", "mate-thinning")
 	f := c.Flags()
-	f.IntVar(&o.mate, "mate", 0, "number of the mate's teeth")
-	f.Float64Var(&o.mateShift, "mate-shift", 0, "the mate's profile shift in modules")
-	f.IntVar(&o.count, "facets", 0, "facets a flank, in place of the job's tolerance")
-	f.StringVar(&o.tolerance, "tolerance", "", "metal the facets may leave, in place of the job's")
 	f.StringVar(&o.out, "out", "", "write a picture (PNG) of the error and of the tightest moment")
 	f.BoolVar(&o.replace, "replace", false, "overwrite the file of --out")
 	return c
 }
 
 func runMesh(o meshOptions, w io.Writer) error {
-	if err := o.load(); err != nil {
+	if err := o.read(); err != nil {
 		return err
 	}
-	if err := facetFlags(o.Job, o.count, o.given("facets"), o.tolerance); err != nil {
-		return err
-	}
-	for _, f := range []struct {
-		flag, key string
-		value     float64
-	}{{"mate", "mate.teeth", float64(o.mate)}, {"mate-shift", "mate.profile_shift", o.mateShift}} {
-		if o.given(f.flag) {
-			if err := within(f.flag, f.key, f.value); err != nil {
-				return err
-			}
-		}
-	}
-	if o.given("mate") || o.given("mate-shift") {
-		mate := mateOf(o.Job)
-		if o.given("mate") {
-			// A centre distance of the job belongs to the job's mate.
-			if mate.Teeth = o.mate; !o.given("centre") {
-				mate.Centre = 0
-			}
-		}
-		if o.given("mate-shift") {
-			mate.Shift = o.mateShift
-		}
-	}
-	if o.Mate == nil || o.Mate.Teeth == 0 {
+	if o.Mate == nil {
 		return fmt.Errorf("mesh: give --mate, the number of the mate's teeth, or a job file with a [mate] table")
 	}
 	d, err := design.Of(o.Job)

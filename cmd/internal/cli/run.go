@@ -10,6 +10,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -55,6 +57,9 @@ func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var bad job.Errors
 	if errors.As(err, &bad) {
 		for _, e := range bad {
+			if strings.HasPrefix(e.File, "--") { // a flag, not a place in a file
+				fmt.Fprint(stderr, "cogmend: ")
+			}
 			fmt.Fprintln(stderr, e)
 		}
 		return exitUsage
@@ -95,10 +100,30 @@ come first. Not for lifting gear or anything a life hangs on.`,
 		},
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%s: %w; see 'cogmend %s --help'", c.Name(), err, c.Name())
+		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), flagMistake(err), c.Name())
 	})
 	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newTouch(), newGauge(), newFit(), newLoad(), newMesh())
 	return root
+}
+
+// badValue is what the reader of flags says of a value of the wrong kind.
+var badValue = regexp.MustCompile(`^invalid argument (".*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.Parse(\w+)`)
+
+// flagMistake says what is wrong with a flag without the words of the reader
+// of numbers.
+func flagMistake(err error) string {
+	m := badValue.FindStringSubmatch(err.Error())
+	if m == nil {
+		return err.Error()
+	}
+	want := "a whole number"
+	switch m[3] {
+	case "Float":
+		want = "a number"
+	case "Bool":
+		want = "true or false"
+	}
+	return m[2] + " " + m[1] + ": " + want + " is wanted"
 }
 
 // unknownCommand names the nearest commands.

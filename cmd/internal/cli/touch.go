@@ -15,7 +15,7 @@ import (
 )
 
 type touchOptions struct {
-	bench
+	gearFlags
 	left, right       string
 	tipLeft, tipRight string
 	cutter, paper     string
@@ -55,9 +55,8 @@ Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 			return runTouch(o, c.OutOrStdout())
 		},
 	}
-	addBench(c, &o.bench, "thinning", "neighbour-thinning")
+	addGearFlags(c, &o.gearFlags, "missing", "thinning", "neighbour-thinning")
 	f := c.Flags()
-	f.IntVar(&o.missing, "missing", 0, "teeth missing side by side (default 1, or the job's)")
 	f.StringVar(&o.left, "left", "", "Y of the spindle at the left neighbour")
 	f.StringVar(&o.right, "right", "", "Y of the spindle at the right neighbour")
 	f.StringVar(&o.cutter, "cutter", "", "diameter of the cutter, or its name in the job")
@@ -69,7 +68,7 @@ Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 }
 
 func runTouch(o touchOptions, stdout io.Writer) error {
-	if err := o.load(); err != nil {
+	if err := o.read(); err != nil {
 		return err
 	}
 	gap, ok := o.Gear.Gap()

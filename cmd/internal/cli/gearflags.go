@@ -1,0 +1,250 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/cmd/internal/repair"
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// gearFlags name the repair that a command speaks of: a job file, a gear known
+// by flags alone, or a job file with flags laid over it. Each flag stands for a
+// key of the job and is read and checked as that key.
+type gearFlags struct {
+	*job.Job // set by read
+	file     string
+	json     bool
+	command  *cobra.Command
+}
+
+// keyFlags are the flags that stand for keys of the job. Their values are
+// taken as text: numbers, with a unit where the key has one.
+var keyFlags = []struct{ name, key, usage string }{
+	{"teeth", "gear.teeth", "number of teeth, the missing ones counted"},
+	{"module", "gear.module", "module in mm"},
+	{"pitch", "gear.diametral_pitch", "diametral pitch, per inch"},
+	{"angle", "gear.pressure_angle", "pressure angle in degrees, or with a unit, as \"14 deg 30 min\" (default: the job's, or 20)"},
+	{"proportions", "gear.proportions", "one of " + strings.Join(profiles.RackNames(), ", ") + " (default: the job's; " + job.KeyAt("gear.proportions").Auto + ")"},
+	{"missing", "gear.missing", "teeth missing side by side (default: the job's, or 1)"},
+	{"thinning", "gear.thinning", "how much thinner than standard the new tooth is, at the pitch circle"},
+	{"neighbour-thinning", "gear.neighbour_thinning", "the same of the standing teeth (default: the job's, or as --thinning)"},
+	{"face", "gear.face", "face width"},
+	{"rim-inner", "gear.rim_inner", "diameter under the rim (default: the job's, or solid)"},
+	{"mouth", "slot.mouth", "slot: width at the seat"},
+	{"slot-depth", "slot.depth", "slot: depth from the seat"},
+	{"included", "slot.included_angle", "dovetail's included angle in degrees (default: the job's, or 15)"},
+	{"body", "insert.body", "insert: width over the shoulders"},
+	{"tight", "fit.tight_middle", "how proud the tight middle stands (default: the job's, or " + unquoted(job.KeyAt("fit.tight_middle").Default) + ")"},
+	{"lead", "fit.lead", "length at each end at the sliding size (default: the job's, or " + job.KeyAt("fit.lead").Auto + ")"},
+	{"facets", "facets.count", "facets a flank, in place of the tolerance"},
+	{"tolerance", "facets.tolerance", "metal the facets may leave (default: the job's, or 0.02 mm)"},
+	{"torque", "load.torque", "torque on this gear, N m or with a unit: lbf ft, lbf in"},
+	{"power", "load.power", "power, kW or with a unit: W, hp"},
+	{"speed", "load.speed", "speed of this gear, rev/min"},
+	{"service", "load.service", "service factor (default: the job's, or 1.5)"},
+	{"mate", "mate.teeth", "number of the mate's teeth"},
+	{"mate-shift", "mate.profile_shift", "the mate's profile shift in modules"},
+	{"centre", "mate.centre_distance", "centre distance to the mate (default: the job's, or standard)"},
+	{"mate-thinning", "mate.thinning", "how much thinner than standard the mate's teeth are"},
+}
+
+// unquoted is a default of a key as one writes it for a flag.
+func unquoted(text string) string { return strings.Trim(text, `"`) }
+
+// addGearFlags gives the command the flags that name the gear, and those of the
+// keys it needs besides.
+func addGearFlags(c *cobra.Command, g *gearFlags, names ...string) {
+	g.command = c
+	c.Flags().StringVar(&g.file, "job", "", "job file, or the word demo for the built-in one; lengths without a unit are in its unit, else in mm")
+	for _, f := range keyFlags {
+		if slices.Contains([]string{"teeth", "module", "pitch", "angle", "proportions"}, f.name) || slices.Contains(names, f.name) {
+			c.Flags().String(f.name, "", f.usage)
+		}
+	}
+	addJSON(c, &g.json)
+}
+
+func addJSON(c *cobra.Command, on *bool) {
+	c.Flags().BoolVar(on, "json", false, "print JSON, for scripts")
+}
+
+// given says whether the command line has a flag.
+func (g *gearFlags) given(name string) bool {
+	return g.command != nil && g.command.Flags().Changed(name)
+}
+
+// read reads the job with the flags laid over it, or the job of flags alone.
+func (g *gearFlags) read() error {
+	settings := g.settings()
+	if g.file != "" {
+		j, err := readJob(orDemo(g.file))
+		if err == nil {
+			g.Job, err = j.With(settings)
+		}
+		return err
+	}
+	if !g.given("teeth") || g.given("module") == g.given("pitch") {
+		return fmt.Errorf("say which gear: --job FILE, or --teeth with --module or --pitch")
+	}
+	if !g.given("angle") {
+		settings = append(settings, job.Setting{Key: "gear.pressure_angle", Value: int64(20), From: "--angle"})
+	}
+	j, err := job.OfSettings(job.MM, settings)
+	g.Job = j
+	return err
+}
+
+// settings turns the flags given into keys of the job.
+func (g *gearFlags) settings() []job.Setting {
+	var out []job.Setting
+	for _, f := range keyFlags {
+		if flag := g.command.Flags().Lookup(f.name); flag != nil && flag.Changed {
+			out = append(out, job.Setting{Key: f.key, Value: settingValue(job.KeyAt(f.key), flag.Value.String()), From: "--" + f.name})
+		}
+	}
+	return out
+}
+
+// settingValue is a flag's text as a job file would have it: keys without units
+// take bare numbers.
+func settingValue(k job.Key, text string) any {
+	s := strings.TrimSpace(text)
+	if k.Kind == job.Count {
+		if n, err := strconv.ParseInt(s, 10, 64); err == nil {
+			return n
+		}
+	}
+	if k.Kind == job.Count || k.Kind == job.Number {
+		if v, err := strconv.ParseFloat(s, 64); err == nil {
+			return v
+		}
+	}
+	return text
+}
+
+// need says which value is missing when neither a flag nor the job gives it.
+func (g *gearFlags) need(names ...string) error {
+	for _, f := range keyFlags {
+		if slices.Contains(names, f.name) && g.file == "" && !g.given(f.name) {
+			return fmt.Errorf("%s is not known: give --%s, or a job file with --job", f.usage, f.name)
+		}
+	}
+	return nil
+}
+
+// jobArg lets a job file be named without --job too.
+func (g *gearFlags) jobArg(c *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
+	case len(args) > 1 || g.file != "":
+		return fmt.Errorf("%s takes one job file, not %q too", c.Name(), args[len(args)-1])
+	default:
+		g.file = args[0]
+	}
+	return nil
+}
+
+// both writes a length in mm and inch.
+func both(mm float64) string {
+	return job.MM.Length(plain(mm)) + " (" + job.Inch.Length(plain(mm)) + ")"
+}
+
+// plain drops the sign of a length too small to be shown.
+func plain(mm float64) float64 {
+	if math.Abs(mm) < 0.0005 {
+		return 0
+	}
+	return mm
+}
+
+// signed writes a difference in mm and inch with its sign.
+func signed(mm float64) string {
+	mm = plain(mm)
+	return fmt.Sprintf("%+.3f mm (%+.4f in)", mm, mm/25.4)
+}
+
+// printJSON writes what a script reads. What JSON cannot hold becomes null.
+func printJSON(w io.Writer, data map[string]any) error {
+	text, err := json.MarshalIndent(repair.Finite(data), "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w, "%s\n", text)
+	return err
+}
+
+// number is v for JSON, which has no infinity, and without a minus zero.
+func number(v float64) any {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return v + 0
+}
+
+// gearData is the gear in JSON.
+func gearData(g profiles.Gear) map[string]any {
+	return map[string]any{
+		"teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
+		"proportions": g.Rack.Name, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum,
+		"profile_shift": g.Shift, "thinning_mm": g.Thinning,
+	}
+}
+
+// gearLine says in words which gear is meant.
+func gearLine(g profiles.Gear) string {
+	return fmt.Sprintf("%d teeth, module %.4g mm (%.4g DP), %.4g degrees", g.Teeth, g.Module, 25.4/g.Module, geom.Degrees(g.Pressure))
+}
+
+func assumptionData(list []profiles.Assumption) []map[string]any {
+	out := []map[string]any{}
+	for _, a := range list {
+		out = append(out, map[string]any{"name": a.Name, "value": a.Value, "unit": a.Unit, "source": a.Source})
+	}
+	return out
+}
+
+// assumptionLines writes assumptions, one a line.
+func assumptionLines(list []profiles.Assumption) []string {
+	var out []string
+	for _, a := range list {
+		unit := a.Unit
+		if unit != "" {
+			unit = " " + unit
+		}
+		value := fmt.Sprintf("%.4g", a.Value)
+		if math.Abs(a.Value) >= 1000 {
+			value = fmt.Sprintf("%.0f", a.Value)
+		}
+		out = append(out, fmt.Sprintf("%s: %s%s (%s)", a.Name, value, unit, a.Source))
+	}
+	return out
+}
+
+// list prints a heading and lines under it; nothing when there are none.
+func list(w io.Writer, heading string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "%s\n", heading)
+	for _, l := range lines {
+		fmt.Fprintf(w, "  %s\n", l)
+	}
+}
+
+// count writes a number of things.
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
