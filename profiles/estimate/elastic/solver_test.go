@@ -134,7 +134,7 @@ func TestKirsch(t *testing.T) {
 	within(t, "beside the hole", st[nodeAt(t, s, geom.Vec{Y: 1})].ZZ, 3, 0.02)
 	within(t, "before the hole", st[nodeAt(t, s, geom.Vec{Z: 1})].YY, -1, 0.02)
 	// A radius off: (2 + 1/4 + 3/16)/2.
-	x, ok := s.At(st, 0, geom.Vec{Y: 2, Z: 1e-6})
+	x, ok := s.At(st, s.Within(0, geom.Vec{Y: 2, Z: 1e-6}, 0.1), geom.Vec{Y: 2, Z: 1e-6})
 	if !ok {
 		t.Fatal("no metal a radius beside the hole")
 	}
@@ -187,7 +187,7 @@ func TestBeam(t *testing.T) {
 	sink := f * length * length * length / (3 * e * inertia)
 	shear12 := 0.6 * (1 + nu) * (h / length) * (h / length) // 1.2 F L/(G h) beside it
 	st := s.Stresses(u)
-	x, ok := s.At(st, 0, geom.Vec{Y: length / 2, Z: h - 1e-9})
+	x, ok := s.At(st, s.Within(0, geom.Vec{Y: length / 2, Z: h - 1e-9}, 0.1), geom.Vec{Y: length / 2, Z: h - 1e-9})
 	if !ok {
 		t.Fatal("no metal in the beam's middle")
 	}

@@ -70,21 +70,30 @@ func (s *System) Stresses(u Displacement) []Stress {
 	return out
 }
 
-// At returns the stress at a point of a body, between the nodes' stresses;
-// false where the body has no metal there.
-func (s *System) At(stress []Stress, body int, q geom.Vec) (Stress, bool) {
+// Within returns the elements of a body that reach nearer than r to a point.
+func (s *System) Within(body int, p geom.Vec, r float64) []int32 {
+	var out []int32
 	for e, v := range s.Element {
 		if int(s.Body[e]) != body {
 			continue
 		}
 		a, b, c := s.Nodes[v[0]], s.Nodes[v[1]], s.Nodes[v[2]]
-		if max(a.Y, b.Y, c.Y) < q.Y || min(a.Y, b.Y, c.Y) > q.Y || max(a.Z, b.Z, c.Z) < q.Z || min(a.Z, b.Z, c.Z) > q.Z {
-			continue
+		if max(a.Y, b.Y, c.Y) > p.Y-r && min(a.Y, b.Y, c.Y) < p.Y+r && max(a.Z, b.Z, c.Z) > p.Z-r && min(a.Z, b.Z, c.Z) < p.Z+r {
+			out = append(out, int32(e))
 		}
+	}
+	return out
+}
+
+// At returns the stress at a point, between the nodes' stresses; false where
+// none of the elements, of those given, has the point.
+func (s *System) At(stress []Stress, elements []int32, q geom.Vec) (Stress, bool) {
+	for _, e := range elements {
+		v := s.Element[e]
+		a, b, c := s.Nodes[v[0]], s.Nodes[v[1]], s.Nodes[v[2]]
 		d := turn(a, b, c)
 		l1, l2 := turn(q, b, c)/d, turn(a, q, c)/d
-		l3 := 1 - l1 - l2
-		if min(l1, l2, l3) < -1e-9 {
+		if min(l1, l2, 1-l1-l2) < -1e-9 {
 			continue
 		}
 		n, _, _ := shape(l1, l2)
