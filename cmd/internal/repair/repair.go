@@ -5,8 +5,11 @@ package repair
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
+	"sync"
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
@@ -56,20 +59,18 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 	}
 	r := &Repair{Job: j, Plan: plan, Programs: make([]Program, len(plan.Programs))}
 	chain := NewChain(plan)
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		r.Programs[i] = Program{Program: p}
-		if p.Skipped != "" {
-			continue
-		}
-		var text bytes.Buffer
-		if err := post.Write(&text, plan, p, post.Options{}); err != nil {
-			return nil, err
-		}
-		if r.Programs[i], err = chain.Check(p, p.File(), bytes.NewReader(text.Bytes())); err != nil {
-			return nil, err
-		}
-		r.Programs[i].Text = text.Bytes()
+	// The gear and the insert meet only at the flush program: until then their
+	// programs are written and checked side by side.
+	var gear, insert error
+	var both sync.WaitGroup
+	both.Go(func() { gear = r.programs(chain, toolpath.SlotProgram) })
+	both.Go(func() { insert = r.programs(chain, toolpath.InsertProgram, toolpath.TrialProgram, toolpath.FitProgram) })
+	both.Wait()
+	if err := cmp.Or(gear, insert); err != nil {
+		return nil, err
+	}
+	if err := r.programs(chain, toolpath.FlushProgram, toolpath.FacetsProgram); err != nil {
+		return nil, err
 	}
 	if estimate != nil {
 		if r.Estimates, err = estimate(plan); err != nil {
@@ -77,6 +78,31 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 		}
 	}
 	return r, nil
+}
+
+// programs writes and checks the programs of the given purposes, in the order
+// of work.
+func (r *Repair) programs(chain *Chain, purposes ...toolpath.Purpose) error {
+	for i := range r.Plan.Programs {
+		p := &r.Plan.Programs[i]
+		if !slices.Contains(purposes, p.Purpose) {
+			continue
+		}
+		out := Program{Program: p}
+		if p.Skipped == "" {
+			var text bytes.Buffer
+			if err := post.Write(&text, r.Plan, p, post.Options{}); err != nil {
+				return err
+			}
+			var err error
+			if out, err = chain.Check(p, p.File(), bytes.NewReader(text.Bytes())); err != nil {
+				return err
+			}
+			out.Text = text.Bytes()
+		}
+		r.Programs[i] = out
+	}
+	return nil
 }
 
 // Clean says that every program that is written may be run.
