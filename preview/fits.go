@@ -6,8 +6,8 @@ import (
 	"strconv"
 
 	"cogmend/preview/figure"
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
-	"cogmend/toolpath/design"
 	"cogmend/toolpath/metal"
 )
 
@@ -38,7 +38,7 @@ func (e stretch) at(x, half, side float64) geom.Vec {
 // beside a half width low, with high beyond it: first the step's run.
 func rounded(x, low, high, r float64) (xs, halves []float64) {
 	const corners = 24
-	run := design.RoundOff(r, high-low)
+	run := profiles.RoundOff(r, high-low)
 	for i := range corners + 1 {
 		t := run * float64(i) / corners
 		xs = append(xs, x+t)

@@ -149,3 +149,11 @@ func (d DovetailSize) bestPin(stock []float64, fits func(pin float64) bool) (flo
 func (d DovetailSize) BestPinOnShoulder(stock []float64, shoulder float64) (float64, bool) {
 	return d.bestPin(stock, func(pin float64) bool { return pin/2*(d.pinFactor()-1) <= shoulder })
 }
+
+// LeastShoulder is the thinnest shoulder beside the dovetail that is no feather,
+// mm: a third of a module, our own rule.
+func LeastShoulder(module float64) float64 { return module / 3 }
+
+// RoundOff is the length over which a cutter of radius r rounds a step of
+// height h, mm: its side leaves the step only where r - sqrt(r^2-x^2) = h.
+func RoundOff(r, h float64) float64 { return math.Sqrt(max(0, 2*r*h-h*h)) }

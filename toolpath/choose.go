@@ -31,9 +31,9 @@ func endMills(j *job.Job, names ...string) []*profiles.Cutter {
 }
 
 // pick returns the thickest end mill up to the given diameter that passes the
-// test. When none does it adds a refusal: what is wanted, and why each cutter
-// will not do.
-func (p *planner) pick(what string, most float64, named string, test func(c *profiles.Cutter) string) *profiles.Cutter {
+// test. When none does it adds a refusal under the key of what is wanted: why each
+// cutter will not do.
+func (p *planner) pick(key string, most float64, named string, test func(c *profiles.Cutter) string) *profiles.Cutter {
 	var names []string
 	if named != "" {
 		names = []string{named}
@@ -53,7 +53,7 @@ func (p *planner) pick(what string, most float64, named string, test func(c *pro
 	if why == "" {
 		why = "; the job has no end mill"
 	}
-	p.bad.add("%s: no cutter will do%s", what, why)
+	p.bad.add(key, "no cutter will do%s", why)
 	return nil
 }
 

@@ -47,10 +47,6 @@ func (p *planner) facets() error {
 		return nil
 	}
 	rack := endMills(j, j.Facets.Cutters...)
-	if len(rack) == 0 {
-		p.bad.add("facets: the job has no end mill to cut them with")
-		return nil
-	}
 	body, err := metal.Body(p.Design)
 	if err != nil {
 		return err
@@ -100,7 +96,7 @@ func (p *planner) refuseTolerance() {
 	j := p.Job
 	best := max(p.Flanks.Right.Left, p.Flanks.Left.Left)
 	if len(p.Flanks.Right.Rolls) == 0 || len(p.Flanks.Left.Rolls) == 0 {
-		p.bad.add("index: the device can be set to no angle that touches the flanks of every missing tooth")
+		p.bad.add("index", "the device can be set to no angle that touches the flanks of every missing tooth")
 		return
 	}
 	if j.Facets.Lean == job.Even {
@@ -114,7 +110,7 @@ func (p *planner) refuseTolerance() {
 	if j.Index.HalfTooth && j.Index.Device == job.Teeth {
 		how = "half teeth on stops allow no better; another device may"
 	}
-	p.bad.add("facets.tolerance: %s cannot be kept, the best is %s: %s; or allow that much", p.len(j.Facets.Tolerance), p.len(best), how)
+	p.bad.add("facets.tolerance", "%s cannot be kept, the best is %s: %s; or allow that much", p.len(j.Facets.Tolerance), p.len(best), how)
 }
 
 func (s *stock) copy() *stock { return newStock(s.metal) }

@@ -33,7 +33,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		}
 	})
 	if beside > 0 {
-		p.bad.add("facets.cutters: beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Sizes.BlockHalf))
+		p.bad.add("facets.cutters", "beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Sizes.BlockHalf))
 		return
 	}
 	if thick == 0 {
@@ -45,7 +45,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 		if reaches > 0 {
 			help = "an end mill of " + p.len(reaches) + " at most would get to the worst of it"
 		}
-		p.bad.add("facets.most_filed: %s of metal would be left to the file on the %s, allowed %s; %s", p.len(thick), SideName(side), p.len(most), help)
+		p.bad.add("facets.most_filed", "%s of metal would be left to the file on the %s, allowed %s; %s", p.len(thick), SideName(side), p.len(most), help)
 		return
 	}
 	lo, hi = p.bandOf(f, st, place, side, lo, hi)

@@ -10,7 +10,7 @@ import (
 func (p *planner) trial() error {
 	j, d := p.Job, p.Sizes
 	dove := p.Dovetail
-	if dove == nil || p.bad.err() != nil {
+	if p.bad.err() != nil {
 		return nil
 	}
 	w := p.start(21, TrialProgram, "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
@@ -49,7 +49,7 @@ func (p *planner) trial() error {
 func (p *planner) fit() error {
 	j, d := p.Job, p.Sizes
 	dove := p.Dovetail
-	if dove == nil || p.bad.err() != nil {
+	if p.bad.err() != nil {
 		return nil
 	}
 	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)

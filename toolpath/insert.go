@@ -45,29 +45,24 @@ func (p *planner) insert() error {
 	if most, err := p.widestBlock(); err != nil {
 		return err
 	} else if d.BlockHalf > most {
-		p.bad.add("insert.block_width: %s does not pass between the neighbours' tips; it may be %s at most", p.len(2*d.BlockHalf), p.len(2*most))
+		p.bad.add("insert.block_width", "%s does not pass between the neighbours' tips; it may be %s at most", p.len(2*d.BlockHalf), p.len(2*most))
 	}
-	if d.Height-d.SideDepth < minGrip {
-		p.bad.add("insert.block_height: only %s of the block is left in the vice under the milled sides; %s more are needed%s",
-			p.len(d.Height-d.SideDepth), p.len(minGrip-(d.Height-d.SideDepth)), less)
+	if d.Height-d.SideDepth < job.LeastGrip-geom.Eps {
+		p.bad.add("insert.block_height", "only %s of the block is left in the vice under the milled sides; %s more are needed%s",
+			p.len(d.Height-d.SideDepth), p.len(job.LeastGrip-(d.Height-d.SideDepth)), less)
 	}
 	if out, need := j.Insert.Zero, d.SideDepth+jawAir; out > 0 && out < need {
-		p.bad.add("insert.over_jaws: the block's sides are milled %s deep; its top must stand %s over the jaws at least, not %s", p.len(d.SideDepth), p.len(need), p.len(out))
-	}
-	if tall := d.InsertTop - d.TipTop; tall < 0 {
-		p.bad.add("insert.block_height: the insert would end %s below the tip circle; it must be %s at least", p.len(-tall), p.len(j.Insert.BlockHeight-tall))
+		p.bad.add("insert.over_jaws", "the block's sides are milled %s deep; its top must stand %s over the jaws at least, not %s", p.len(d.SideDepth), p.len(need), p.len(out))
 	}
 	var drill *profiles.Cutter
 	if j.Lock.Kind != job.NoLock {
-		if drill = p.Drill(j.Lock.PointDrill); drill == nil {
-			p.bad.add("lock.point: the job has no drill of %s", p.len(j.Lock.Point))
-		}
+		drill = p.Drill(j.Lock.PointDrill)
 		neck := min(d.BodyHalf, d.MouthHalf+max(0, j.Slot.Depth-j.Lock.PointDepth)*d.Slope)
 		if wide := 2 * (neck - holeWall); j.Lock.Point > wide+geom.Eps {
-			p.bad.add("lock.point: a hole of %s breaks out of the dovetail's neck; %s at most", p.len(j.Lock.Point), p.len(wide))
+			p.bad.add("lock.point", "a hole of %s breaks out of the dovetail's neck; %s at most", p.len(j.Lock.Point), p.len(wide))
 		}
 	}
-	if mill == nil || dove == nil || p.bad.err() != nil {
+	if mill == nil || p.bad.err() != nil {
 		return nil
 	}
 	w := p.start(20, InsertProgram, "top, sides, shoulders, dovetail over size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
@@ -87,9 +82,6 @@ func (p *planner) insert() error {
 		w.flat(side, "side", d.BodyHalf, d.BlockHalf, 0, -d.SideDepth)
 		w.flat(side, "shoulder", step, d.BodyHalf, 0, -j.Slot.Depth)
 	}
-	if j.Insert.Relief > 0 {
-		p.relief(w)
-	}
 	w.tool("dovetail, over size", dove, j.Insert.Material, profiles.SideCut)
 	for _, side := range []int{1, -1} {
 		w.pass(0, 0, "dovetail %s", SideName(side))
@@ -108,9 +100,6 @@ func (p *planner) insert() error {
 	return nil
 }
 
-// tipAir is kept between the block and the neighbours' tips, mm.
-const tipAir = 0.3
-
 // widestBlock is half the widest block that passes between the neighbours'
 // tips.
 func (p *planner) widestBlock() (float64, error) {
@@ -118,7 +107,7 @@ func (p *planner) widestBlock() (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return line[0].Y - tipAir, nil
+	return line[0].Y - job.TipAir, nil
 }
 
 // holeWall is the least metal beside the lock's hole in the insert, mm: that
@@ -127,43 +116,6 @@ const holeWall = 0.15
 
 // jawAir is kept between the cutter and the vice jaws, mm.
 const jawAir = 1
-
-// minGrip is the least height of block the vice must hold, mm (common
-// practice, no source).
-const minGrip = 5
-
-// leastRelief is the narrowest groove that is worth milling, mm.
-const leastRelief = 0.3
-
-// relief mills a shallow groove in each shoulder beside the dovetail.
-func (p *planner) relief(w *path) {
-	j, d := p.Job, p.Sizes
-	in, edge := d.WideHalf, d.BearHalf
-	if edge-in < leastRelief {
-		p.bad.add("insert.relief: the shoulder has no room for one beside the dovetail's wide end; leave it out, or make insert.body wider or slot.included_angle less")
-		return
-	}
-	c := p.maybe(edge-in, func(c *profiles.Cutter) string {
-		if c.FluteLength < j.Slot.Depth+j.Insert.Relief {
-			return "short"
-		}
-		return ""
-	})
-	if c == nil {
-		p.bad.add("insert.relief: needs an end mill of %s at most that reaches %s deep", p.len(edge-in), p.len(j.Slot.Depth+j.Insert.Relief))
-		return
-	}
-	w.tool("relief", c, j.Insert.Material, profiles.SlotCut)
-	lo, hi := w.ends(c.Radius())
-	for _, side := range []float64{1, -1} {
-		w.pass(0, 0, "relief %s", SideName(int(side)))
-		for _, z := range levels(-j.Slot.Depth, -j.Slot.Depth-j.Insert.Relief, c.MaxDepth) {
-			for _, y := range rows(in, edge, c.Radius()) {
-				w.zigzag(lo, hi, side*y, z)
-			}
-		}
-	}
-}
 
 // zigzag adds a cut along X at y, z from whichever end is nearer.
 func (w *path) zigzag(lo, hi, y, z float64) {

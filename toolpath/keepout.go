@@ -76,8 +76,8 @@ func (p *planner) keepOut(prog *Program, op *Op, box *job.KeepOut, shift float64
 	if part == "shank" || part == "holder" {
 		help += ", or the cutter so much longer out of its holder"
 	}
-	p.bad.add("keepout.%s: in %s, %s, the %s of cutter.%s would reach down to Z %s in it, and its top is at Z %s; %s",
-		box.Name, prog.File(), op.Name, part, op.Cutter.Name, p.len(lowest), p.len(box.Z[1]), help)
+	p.bad.add("keepout."+box.Name, "in %s, %s, the %s of cutter.%s would reach down to Z %s in it, and its top is at Z %s; %s",
+		prog.File(), op.Name, part, op.Cutter.Name, p.len(lowest), p.len(box.Z[1]), help)
 }
 
 // planDistance is how far a straight move passes from a keep-out, seen from

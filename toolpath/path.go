@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -40,12 +41,12 @@ func (w *path) tool(name string, c *profiles.Cutter, work job.Material, cut prof
 	m := &w.p.Job.Machine
 	s, err := profiles.SpeedsFor(*c, work, cut)
 	if err != nil {
-		w.p.bad.add("cutter.%s: %v", c.Name, err)
+		w.p.failed = cmp.Or(w.p.failed, err)
 	}
 	w.up() // the tool is changed clear of everything
 	held, ok := s.Within(m.MinRpm, m.MaxRpm, m.MaxFeed)
 	if !ok {
-		w.p.bad.add("cutter.%s: machine.min_rpm %.0f is too fast for it, %.0f rev/min", c.Name, m.MinRpm, s.Rpm)
+		w.p.bad.add("cutter."+c.Name, "machine.min_rpm %.0f is too fast for it, %.0f rev/min", m.MinRpm, s.Rpm)
 	}
 	w.prog.Ops = append(w.prog.Ops, Op{
 		Name: name, Cutter: c,

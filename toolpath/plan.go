@@ -170,30 +170,43 @@ type FileThis struct {
 }
 
 // Refusal says that the repair cannot be made as the job asks.
-type Refusal struct{ Reasons []string }
+type Refusal struct{ Reasons []Reason }
 
-func (r *Refusal) Error() string { return strings.Join(r.Reasons, "\n") }
-
-// refusals collects reasons. A reason that begins with a key or a table of the
-// job is told with its place in the file.
-type refusals struct {
-	job  *job.Job
-	list []string
+// Reason is one thing that stands against the repair.
+type Reason struct {
+	Key  string // key or table of the job that it speaks of
+	At   string // where a file gives that, as file:line:column; "" when none does
+	Text string // what is wrong, and what would be right
 }
 
-func (r *refusals) add(format string, args ...any) {
-	s := fmt.Sprintf(format, args...)
-	if key, _, ok := strings.Cut(s, ": "); ok {
-		if at := r.job.Where(key); at != "" {
-			s = at + ": " + s
-		}
+func (r Reason) String() string {
+	s := r.Key + ": " + r.Text
+	if r.At != "" {
+		s = r.At + ": " + s
 	}
-	for _, have := range r.list {
-		if have == s {
-			return
-		}
+	return s
+}
+
+func (r *Refusal) Error() string {
+	lines := make([]string, len(r.Reasons))
+	for i, reason := range r.Reasons {
+		lines[i] = reason.String()
 	}
-	r.list = append(r.list, s)
+	return strings.Join(lines, "\n")
+}
+
+// refusals collects reasons.
+type refusals struct {
+	job  *job.Job
+	list []Reason
+}
+
+// add notes a reason once.
+func (r *refusals) add(key, format string, args ...any) {
+	reason := Reason{key, r.job.Where(key), fmt.Sprintf(format, args...)}
+	if !slices.Contains(r.list, reason) {
+		r.list = append(r.list, reason)
+	}
 }
 
 func (r *refusals) err() error {
@@ -215,6 +228,9 @@ func Make(d *design.Design) (*Plan, error) {
 	p.settings()
 	p.travel()
 	p.keepOuts()
+	if p.failed != nil {
+		return nil, p.failed
+	}
 	if err := p.bad.err(); err != nil {
 		return nil, err
 	}
@@ -225,5 +241,6 @@ func Make(d *design.Design) (*Plan, error) {
 type planner struct {
 	Plan
 	bad    refusals
+	failed error                      // what no checked job leads to
 	scenes map[[2]float64]*flankScene // by place and side
 }

@@ -32,16 +32,6 @@ func (p *planner) slot() error {
 		return err
 	}
 	around := p.surroundings()
-	if top := around.highest(-d.PocketHalf, d.PocketHalf); top > d.Seat+geom.Sliver {
-		p.bad.add("insert.body: a seat %s wide would cut %s into the neighbours; insert.body + slot.seat_play may be %s at most",
-			p.len(2*d.PocketHalf), p.len(top-d.Seat), p.len(2*p.widestSeat(around)))
-	}
-	if room := d.Seat * math.Tan(j.Gear.Pitch()/2); j.Gear.Adjacent() && d.PocketHalf > room {
-		p.bad.add("insert.body: seats side by side overlap; insert.body + slot.seat_play may be %s at most", p.len(2*room))
-	}
-	if left := d.Floor - d.RimInner; left < 0 {
-		p.bad.add("slot.depth: the slot's floor lies %s inside the rim: gear.rim_inner must be less than %s", p.len(-left), p.len(2*d.Floor))
-	}
 	inSlot := func(c *profiles.Cutter) string {
 		for _, q := range metal.Parts(c) {
 			if !q.Cuts && q.Z0 < d.Seat-d.Floor && max(q.R0, q.R1) > c.Radius()+geom.Eps {
@@ -56,11 +46,7 @@ func (p *planner) slot() error {
 		seating = slotting
 	}
 	dove := p.Dovetail
-	if dove == nil {
-		p.bad.add("slot: the job has no dovetail cutter")
-	} else {
-		p.dovetailFits(dove, around)
-	}
+	p.dovetailFits(dove, around)
 	if p.bad.err() != nil {
 		return nil
 	}
@@ -101,64 +87,25 @@ func (p *planner) slot() error {
 	return nil
 }
 
-// widestSeat returns half the widest seat the neighbours leave room for.
-func (p *planner) widestSeat(s scene) float64 {
-	lo, hi := 0.0, p.Sizes.PocketHalf
-	for range 40 {
-		mid := (lo + hi) / 2
-		if s.highest(-mid, mid) > p.Sizes.Seat {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return lo
-}
-
-// dovetailFits refuses a dovetail cutter that cannot cut the slot.
+// dovetailFits refuses a dovetail cutter that cannot cut the slot: the job's
+// check has seen to it that tip, flank and neck go through the slot.
 func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
 	j, d := p.Job, p.Sizes
-	r, deep := c.Radius(), d.Seat-d.Floor
-	if math.Abs(c.FlankAngle-j.Slot.HalfAngle) > geom.Radians(0.01) {
-		p.bad.add("cutter.%s: its flank stands %.2f deg from the axis, the slot's %.2f deg (half of slot.included_angle)",
-			c.Name, geom.Degrees(c.FlankAngle), geom.Degrees(j.Slot.HalfAngle))
-		return
-	}
-	if c.FlankHeight < deep-geom.Eps {
-		p.bad.add("cutter.%s: flank_height %s is less than the slot's depth %s", c.Name, p.len(c.FlankHeight), p.len(deep))
-	}
-	if r > d.FloorHalf+geom.Eps {
-		p.bad.add("cutter.%s: diameter %s is wider than the slot's floor %s", c.Name, p.len(c.Diameter), p.len(2*d.FloorHalf))
-		return
-	}
+	r := c.Radius()
 	if r > d.MouthHalf+j.Slot.RadialCut {
-		p.bad.add("cutter.%s: diameter %s would cut both walls at once; with slot.radial_cut %s the slot takes %s at most",
-			c.Name, p.len(c.Diameter), p.len(j.Slot.RadialCut), p.len(2*(d.MouthHalf+j.Slot.RadialCut)))
+		p.bad.add("cutter."+c.Name, "diameter %s would cut both walls at once; with slot.radial_cut %s the slot takes %s at most",
+			p.len(c.Diameter), p.len(j.Slot.RadialCut), p.len(2*(d.MouthHalf+j.Slot.RadialCut)))
 	}
 	y := d.FloorHalf - r
-	for _, q := range metal.Parts(c) {
-		if q.Z0 > deep-geom.Eps {
-			break
-		}
-		// Each part between floor and seat must stay inside the wall, which
-		// leans in as it rises.
-		top := min(q.Z1, deep)
-		at := q.R0 + (q.R1-q.R0)*(top-q.Z0)/(q.Z1-q.Z0)
-		for _, e := range [][2]float64{{q.Z0, q.R0}, {top, at}} {
-			if wall := d.FloorHalf - e[0]*d.Slope; y+e[1] > wall+1e-6 {
-				p.bad.add("cutter.%s: its %s, %s thick, fouls the slot's mouth; it may be %s at most", c.Name, q.Name, p.len(2*e[1]), p.len(2*(wall-y)))
-			}
-		}
-	}
 	need := 0.0
 	for _, y := range []float64{y, -y} {
 		if part := around.fouls(c, y, d.Floor, 0); part != "" && part != "holder" {
-			p.bad.add("cutter.%s: its %s would touch a neighbouring tooth", c.Name, part)
+			p.bad.add("cutter."+c.Name, "its %s would touch a neighbouring tooth", part)
 		}
 		need = max(need, around.needStickOut(c, y, d.Floor))
 	}
 	if need > c.StickOut {
-		p.bad.add("cutter.%s: stick_out %s is too short, the slot's floor needs at least %s", c.Name, p.len(c.StickOut), p.len(need))
+		p.bad.add("cutter."+c.Name, "stick_out %s is too short, the slot's floor needs at least %s", p.len(c.StickOut), p.len(need))
 	}
 }
 
@@ -267,27 +214,23 @@ func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
 func (w *path) lockHoles(around scene) {
 	j, d := w.p.Job, w.p.Sizes
 	c := w.p.Drill(j.Lock.RimDrill)
-	if c == nil {
-		w.p.bad.add("lock: the job has no drill of %s", w.p.len(j.Lock.TapDrill))
-		return
-	}
 	r := c.Radius()
 	if r > d.MouthHalf+geom.Eps {
-		w.p.bad.add("lock: a drill of %s does not pass slot.mouth %s; take a thinner lock or a wider mouth", w.p.len(c.Diameter), w.p.len(2*d.MouthHalf))
+		w.p.bad.add("lock", "a drill of %s does not pass slot.mouth %s; take a thinner lock or a wider mouth", w.p.len(c.Diameter), w.p.len(2*d.MouthHalf))
 		return
 	}
 	if d.RimInner < 2*r {
-		w.p.bad.add("lock: a hole of %s cannot come out in a bore or rim of %s; gear.rim_inner must be %s at least, or lock.kind \"none\"",
+		w.p.bad.add("lock", "a hole of %s cannot come out in a bore or rim of %s; gear.rim_inner must be %s at least, or lock.kind \"none\"",
 			w.p.len(c.Diameter), w.p.len(2*d.RimInner), w.p.len(4*r))
 		return
 	}
 	// The edge of the hole comes out last.
 	bottom := math.Sqrt(d.RimInner*d.RimInner-r*r) - breakThrough - r/math.Tan(c.PointAngle/2)
 	if need := around.needStickOut(c, 0, bottom); need > c.StickOut {
-		w.p.bad.add("cutter.%s: stick_out %s is too short to drill through the rim, it needs at least %s", c.Name, w.p.len(c.StickOut), w.p.len(need))
+		w.p.bad.add("cutter."+c.Name, "stick_out %s is too short to drill through the rim, it needs at least %s", w.p.len(c.StickOut), w.p.len(need))
 	}
 	if c.Shank > c.Diameter && c.FluteLength < d.Floor-bottom {
-		w.p.bad.add("cutter.%s: flute_length %s does not reach through the rim, %s, before its shank", c.Name, w.p.len(c.FluteLength), w.p.len(d.Floor-bottom))
+		w.p.bad.add("cutter."+c.Name, "flute_length %s does not reach through the rim, %s, before its shank", w.p.len(c.FluteLength), w.p.len(d.Floor-bottom))
 	}
 	w.tool("lock holes", c, j.Gear.Material, profiles.DeepSlot)
 	for _, place := range j.Gear.Places {

@@ -21,7 +21,7 @@ func (p *planner) travel() {
 		}{{"x", lo.X, hi.X, m.TravelX}, {"y", lo.Y, hi.Y, m.TravelY}, {"z", lo.Z, hi.Z, m.TravelZ}} {
 			for _, v := range []float64{axis.lo, axis.hi} {
 				if t := axis.travel; t[0] < t[1] && (v < t[0] || v > t[1]) {
-					p.bad.add("machine.travel_%s: %s reaches %s, the travel is %s to %s", axis.name,
+					p.bad.add("machine.travel_"+axis.name, "%s reaches %s, the travel is %s to %s",
 						prog.File(), p.len(v), p.len(t[0]), p.len(t[1]))
 				}
 			}

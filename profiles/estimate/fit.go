@@ -116,7 +116,7 @@ func (j JointFit) Fit() (FitResult, error) {
 		if d <= 0 || r <= 0 {
 			return 0
 		}
-		return math.Sqrt(max(0, 2*r*d-d*d))
+		return profiles.RoundOff(r, d)
 	}
 	r := FitResult{
 		Mouth: j.Sliding + d, Offset: d, StraightEnd: j.Lead,

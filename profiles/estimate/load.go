@@ -88,8 +88,7 @@ const (
 	wallShare      = 1. / 3
 	wallLeast      = 0.5 // of the slot's depth
 	backupLeast    = 0.5
-	shoulderLeast  = 1. / 3 // modules: thinner is a feather that breaks
-	loadWarn       = 0.6    // use from which the verdict is no longer good
+	loadWarn       = 0.6 // use from which the verdict is no longer good
 	defaultService = 1.5
 )
 
@@ -209,7 +208,7 @@ func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
 		Allowable: backupLeast, AtLeast: true, Source: profiles.OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
 	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
-		Allowable: shoulderLeast * c.Tooth.Module, AtLeast: true, Source: profiles.OwnRule + ": a third of a module", Decides: true})
+		Allowable: profiles.LeastShoulder(c.Tooth.Module), AtLeast: true, Source: profiles.OwnRule + ": a third of a module", Decides: true})
 }
 
 // decide finds the item used most. What does not decide is shown beside the

@@ -28,15 +28,10 @@ type Sizes struct {
 	Height    float64 // of the insert, top faced
 	SideDepth float64 // how deep the insert's sides are milled to the body's width
 	WideHalf  float64 // half width of the insert's dovetail, with its oversize, at its wide end: the block is milled upright to it, and the dovetail cutter goes in under it
-	BearHalf  float64 // the shoulder bears at its outer edge to this half width at least, inside it may be relieved
 	InsertTop float64 // height of the insert's outer end in the gear
 	TipTop    float64 // greatest height of the finished tooth: the tip radius
 	GearTop   float64 // greatest distance of a standing tooth's metal from the axis
 }
-
-// bearingShare is how much of the shoulder, at its outer edge, a relief leaves
-// to bear: our own rule.
-const bearingShare = 2.0 / 3
 
 func sizesOf(j *job.Job) (Sizes, error) {
 	g := &j.Gear
@@ -59,7 +54,6 @@ func sizesOf(j *job.Job) (Sizes, error) {
 	d.StubTop = min(g.RootRadius()+j.Slot.Stub, g.TipRadius())
 	d.InsertTop = d.Bottom + d.Height
 	d.WideHalf = min(d.BodyHalf, d.MouthHalf+j.Insert.OverSize/2+j.Slot.Depth*d.Slope)
-	d.BearHalf = d.BodyHalf - (j.Insert.Body-j.Slot.Mouth)/2*bearingShare
 	over, err := j.SidesOver(d.Seat)
 	d.SideDepth = j.Slot.Depth + over
 	return d, err
@@ -75,10 +69,6 @@ func (d *Design) SlideWidth(step int) float64 {
 	f := &d.Job.Fit
 	return d.Job.Slot.Mouth + f.TrialFirst - float64(step-1)*f.TrialStep
 }
-
-// RoundOff is the length over which a cutter of radius r rounds a step of
-// height h: its side leaves the step only where r - sqrt(r^2-x^2) = h. mm.
-func RoundOff(r, h float64) float64 { return math.Sqrt(max(0, 2*r*h-h*h)) }
 
 // HolesInInsert returns the X of the lock's holes in the insert's frame, mm.
 // The insert keeps its sense of X when it is turned over; its front end stands

@@ -105,10 +105,10 @@ func (d *draft) checkSlot() {
 		s.Mouth = defaultMouth(in.Body, g.Module)
 	}
 	if s.Mouth >= in.Body {
-		d.contradict(fmt.Sprintf("%s is not narrower than insert.body %s; %s", d.mm(s.Mouth), d.mm(in.Body), d.allowed(0.5, in.Body-2*leastShoulder(g.Module))), "slot.mouth", "insert.body")
+		d.contradict(fmt.Sprintf("%s is not narrower than insert.body %s; %s", d.mm(s.Mouth), d.mm(in.Body), d.allowed(0.5, in.Body-2*profiles.LeastShoulder(g.Module))), "slot.mouth", "insert.body")
 		return
 	}
-	if shoulder, least := (in.Body-s.Mouth)/2, leastShoulder(g.Module); shoulder < least-1e-9 {
+	if shoulder, least := (in.Body-s.Mouth)/2, profiles.LeastShoulder(g.Module); shoulder < least-1e-9 {
 		d.contradict(fmt.Sprintf("%s leaves shoulders of %s beside it (insert.body %s), thinner than a third of a module; %s",
 			d.mm(s.Mouth), d.mm(shoulder), d.mm(in.Body), d.allowed(0.5, in.Body-2*least)), "slot.mouth", "insert.body")
 		return
@@ -204,17 +204,16 @@ func (d *draft) checkWideEnd() {
 // cost its flanks (our own rule).
 const mostLost = 0.25
 
-// tipAir is kept between the blank and the neighbours' tips, mm, a little
-// more than the plan asks.
-const tipAir = 0.4
+// TipAir is kept between the blank and the neighbours' tips, mm: our own rule.
+const TipAir = 0.4
 
 // clearAir is what the facets' cutters, which keep their clearance from the
 // neighbours, may go beyond the blank's sides at least, mm.
 const clearAir = 0.05
 
-// gripHeight is what the vice should hold under the milled sides, mm, a little
-// more than the plan asks (common practice, no source).
-const gripHeight = 5.5
+// LeastGrip is what the vice must hold of the blank under its milled sides, mm
+// (common practice, no source).
+const LeastGrip = 5.5
 
 // checkInsert fills in the blank's sizes.
 func (d *draft) checkInsert() {
@@ -226,7 +225,7 @@ func (d *draft) checkInsert() {
 	if !d.has("insert.block_width") {
 		in.BlockWidth = upTo(in.Body+2, 1)
 		// The facets' cutters keep off the neighbours and must take its sides.
-		air := max(tipAir, d.job.Facets.Clearance+clearAir)
+		air := max(TipAir, d.job.Facets.Clearance+clearAir)
 		if most := downTo(2*(d.room.tips-air), 0.1); in.BlockWidth > most {
 			in.BlockWidth = max(in.Body, most)
 		}
@@ -240,16 +239,13 @@ func (d *draft) checkInsert() {
 		if err != nil {
 			milled = g.WholeDepth() // the gear has been found wanting already
 		}
-		in.BlockHeight = upTo(max(need+1, in.TopCut+s.Depth+milled+gripHeight), 1)
+		in.BlockHeight = upTo(max(need+1, in.TopCut+s.Depth+milled+LeastGrip), 1)
 	}
 	if in.BlockWidth < in.Body {
 		d.contradict(fmt.Sprintf("%s is narrower than insert.body; allowed %s and more", d.mm(in.BlockWidth), d.mm(in.Body)), "insert.block_width", "insert.body")
 	}
 	if in.BlockHeight < need {
 		d.contradict(fmt.Sprintf("%s is too low for tooth, slot.depth and insert.top_cut; allowed %s and more", d.mm(in.BlockHeight), d.mm(need)), "insert.block_height")
-	}
-	if shoulder := (in.Body - s.Mouth) / 2; in.Relief > shoulder && d.ok("insert.relief") {
-		d.contradict(fmt.Sprintf("%s is more than the shoulder beside slot.mouth; %s", d.mm(in.Relief), d.allowed(0, shoulder)), "insert.relief")
 	}
 }
 

@@ -361,6 +361,11 @@ func (d *draft) collectTable(t *tree, table, kind string, sub map[string]any, it
 	}
 }
 
+// formerKeys are keys that were once known, and what serves instead.
+var formerKeys = map[string]string{
+	"insert.relief": "no cutter gets under the dovetail's wide end; break the edges of the slot's mouth with a file instead",
+}
+
 // unknown tells of a key or table that the schema does not have.
 func (d *draft) unknown(t *tree, table, name, what string, known []string) {
 	path := toml.Key{name}.String()
@@ -368,7 +373,9 @@ func (d *draft) unknown(t *tree, table, name, what string, known []string) {
 		path = toml.Key(append(strings.Split(table, "."), name)).String()
 	}
 	hint := fmt.Sprintf("known: %s", strings.Join(known, ", "))
-	if near := nearest(name, known); near != "" {
+	if instead := formerKeys[path]; instead != "" {
+		hint = instead
+	} else if near := nearest(name, known); near != "" {
 		// The right name is meant: it is not missing as well.
 		d.bad[strings.TrimPrefix(table+"."+near, ".")] = true
 		hint = fmt.Sprintf("nearest known %s: %q", what, near)

@@ -134,7 +134,6 @@ type Insert struct {
 	BlockHeight float64 // height of the blank, Z, before the top is faced
 	TopCut      float64 // faced off the top
 	Over        float64 // left over the gear's faces at each end, X
-	Relief      float64 // depth of the relief milled under the shoulder's inner corner; 0: none
 	OverSize    float64 // left on the dovetail's width by the insert program (both flanks together)
 	Material    Material
 	Zero        float64 // height of Z0 over the vice jaws; 0: not given

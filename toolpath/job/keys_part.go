@@ -100,8 +100,6 @@ var insertKeys = []Key{
 		Meaning: "faced off the top of the blank, which becomes the dovetail's bottom", at: func(d *draft) any { return &d.job.Insert.TopCut }},
 	{Table: "insert", Name: "over", Kind: Length, Default: `"1 mm"`, Low: 0, High: 20, Example: `1`,
 		Meaning: "blank longer than the gear's face, at each end", at: func(d *draft) any { return &d.job.Insert.Over }},
-	{Table: "insert", Name: "relief", Kind: Length, Default: `"0 mm"`, Low: 0, High: 2, Example: `0.2`,
-		Meaning: "depth of a relief under the shoulder's inner corner, 0 for none", at: func(d *draft) any { return &d.job.Insert.Relief }},
 	{Table: "insert", Name: "oversize", Kind: Length, Default: `"0.3 mm"`, Low: 0.02, High: 2, Example: `0.3`,
 		Meaning: "left on the dovetail's width for the fit, both flanks together", at: func(d *draft) any { return &d.job.Insert.OverSize }},
 	{Table: "insert", Name: "material", Kind: Choice, Set: materialNames, Default: `"mild steel"`, Example: `"mild steel"`,

@@ -108,10 +108,6 @@ func (g *Gear) Gap() (gap measure.Gap, ok bool) {
 // mostBody is the widest body whose seat leaves the neighbours alone.
 func (r room) mostBody(play float64) float64 { return 2*r.free - play }
 
-// leastShoulder is the thinnest shoulder that is no feather: a third of a
-// module, our own rule.
-func leastShoulder(module float64) float64 { return module / 3 }
-
 // blankAir is how much room the blank's unmilled part is given between the
 // neighbours at least, mm: more, when the facets' cutters keep more clearance.
 const blankAir = 0.5
@@ -156,7 +152,7 @@ func (r room) defaultBody(play float64) float64 {
 
 // defaultMouth is about half the body, with a shoulder at each side.
 func defaultMouth(body, module float64) float64 {
-	return downTo(math.Min(0.52*body, body-2*leastShoulder(module)), 0.1)
+	return downTo(math.Min(0.52*body, body-2*profiles.LeastShoulder(module)), 0.1)
 }
 
 // defaultDepth is 1.25 x the mouth (common practice), less where the rim, the

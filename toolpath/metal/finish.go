@@ -351,7 +351,7 @@ func nominal(d *design.Design, xs []float64) ([]replay.Station, error) {
 		if err != nil {
 			return nil, fmt.Errorf("section of the insert: %w", err)
 		}
-		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole.Minus(reliefs(d))}}})
+		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole}}})
 	}
 	return out, nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"cogmend/gcode/replay"
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
@@ -58,16 +59,6 @@ func (s section) ring() []geom.Vec {
 		out = append(out, part...)
 	}
 	return out
-}
-
-// reliefs are milled along the shoulders' inner corners.
-func reliefs(d *design.Design) geom.Region {
-	r, h := d.Job.Insert.Relief, d.Job.Slot.Depth
-	if r == 0 {
-		return nil
-	}
-	in, edge := d.Sizes.WideHalf, d.Sizes.BearHalf
-	return geom.Region{geom.Rect(in, -h-r, edge, -h), geom.Rect(-edge, -h-r, -in, -h)}
 }
 
 // holeAt is the outline of the hole for the lock at station x; nil where
@@ -124,14 +115,14 @@ func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact
 		switch {
 		case x <= end:
 			return necks{last, last}, true
-		case x <= end+design.RoundOff(radius, depth):
+		case x <= end+profiles.RoundOff(radius, depth):
 			return necks{last, last}, false
 		}
 		return rough(j), true
 	case Fit:
 		slide := d.SlideWidth(step) / 2
 		lead := j.Insert.Over + j.Fit.Lead
-		off := design.RoundOff(radius, j.Fit.TightMiddle)
+		off := profiles.RoundOff(radius, j.Fit.TightMiddle)
 		in := min(x, d.Sizes.Length-x)
 		switch {
 		case in <= lead:
@@ -160,9 +151,9 @@ func insertStations(d *design.Design) []float64 {
 	}
 	end := j.Fit.TrialLength
 	xs = append(xs, end-stepMargin)
-	step(end+stepMargin, end+stepMargin+design.RoundOff(radius, rough(j).straight-d.SlideWidth(j.Fit.TrialCount)/2))
+	step(end+stepMargin, end+stepMargin+profiles.RoundOff(radius, rough(j).straight-d.SlideWidth(j.Fit.TrialCount)/2))
 	lead := j.Insert.Over + j.Fit.Lead
-	off := 1.2 * design.RoundOff(radius, j.Fit.TightMiddle)
+	off := 1.2 * profiles.RoundOff(radius, j.Fit.TightMiddle)
 	xs = append(xs, lead-stepMargin, length-lead+stepMargin)
 	step(lead, lead+off)
 	step(length-lead, length-lead-off)
@@ -227,7 +218,7 @@ func InsertSetup(d *design.Design, stage Stage, before []replay.Station) (*repla
 		if err != nil {
 			return nil, err
 		}
-		keep := whole.Minus(reliefs(d))
+		keep := whole
 		st := replay.Station{X: x}
 		if stage == Rough {
 			st.Waste = geom.Region{stock}.Minus(keep)
@@ -263,10 +254,6 @@ func insertZones(d *design.Design, sec section) []replay.Zone {
 			replay.Zone{Name: "top", Surface: []geom.Vec{sec.top[0], sec.hole[len(sec.hole)-1]}, Limit: slotLimit},
 			replay.Zone{Name: "top", Surface: []geom.Vec{sec.hole[0], sec.top[last]}, Limit: slotLimit},
 			replay.Zone{Name: "hole", Surface: sec.hole, Limit: holeLimit})
-	}
-	for i, c := range reliefs(d) {
-		zones = append(zones, replay.Zone{Name: [...]string{"tight relief", "straight relief"}[i],
-			Surface: append(append([]geom.Vec(nil), c.Pts...), c.Pts[0]), Limit: slotLimit})
 	}
 	return zones
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"cogmend/gcode/replay"
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
@@ -212,7 +213,7 @@ func TestTightLength(t *testing.T) {
 		got, height := TightLength(of(t, j), after, 0.999)
 		near(t, fmt.Sprintf("tight length, %g proud", tight), got, want, 0.15)
 		near(t, fmt.Sprintf("height, %g proud", tight), height, tight, 0.0015)
-		near(t, "round-off of the tip", design.RoundOff(2.5, tight), math.Sqrt(2.5*2.5-(2.5-tight)*(2.5-tight)), 1e-12)
+		near(t, "round-off of the tip", profiles.RoundOff(2.5, tight), math.Sqrt(2.5*2.5-(2.5-tight)*(2.5-tight)), 1e-12)
 	}
 }
 

@@ -81,7 +81,6 @@ const (
 // sheet is all there is to gauge.
 type sheet struct {
 	dovetail *measure.DovetailGauge
-	relief   bool // the shoulders' inner corners are relieved: no pin lies there
 	tooth    measure.ToothGauge
 	uneven   bool // left and right flanks have facets of their own
 	joint    []measure.GaugeItem
@@ -177,17 +176,11 @@ func (o *gaugeOptions) dovetailSheet(d *design.Design, s *sheet) error {
 	if err != nil {
 		return err
 	}
-	s.relief = o.Insert.Relief > 0
 	g := measure.DovetailGauge{
 		Slot:   d.Slot(),
 		Insert: profiles.DovetailSize{Mouth: slide + o.Fit.TightMiddle, Depth: o.Slot.Depth, HalfAngle: o.Slot.HalfAngle},
 		Slide:  slide, Shoulder: (o.Insert.Body - slide - o.Fit.TightMiddle) / 2,
 		Width: width, Depth: depth, InchStock: o.inchPins,
-	}
-	if s.relief {
-		// No pin lies in a relieved corner.
-		g.Shoulder = 0
-		s.remarks = append(s.remarks, "the insert's shoulders are relieved at their inner corners, so no pin lies there: gauge the widths")
 	}
 	if s.joint, err = g.Items(); err != nil {
 		return fmt.Errorf("gauge: %w", err)

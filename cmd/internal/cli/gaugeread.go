@@ -161,9 +161,6 @@ func (s *sheet) answerDovetail(item measure.GaugeItem, r gaugeReading, depth flo
 	if err != nil {
 		return verdict{}, err
 	}
-	if s.relief && r.name != "slot.between_pins" {
-		return verdict{}, fmt.Errorf("the shoulders are relieved, so no pin lies in their corners; gauge the width")
-	}
 	v := verdict{name: r.name}
 	var read measure.DovetailReading
 	switch r.name {

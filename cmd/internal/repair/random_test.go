@@ -144,7 +144,6 @@ func (w *jobWriter) insert() {
 	w.length("over", 3, 0, 9, 0.25)
 	w.length("top_cut", 3, 0, 2, 0.1)
 	w.length("oversize", 4, 0.25, 0.8, 0.05)
-	w.length("relief", 10, 0, 0.3, 0.05)
 	w.length("block_width", 10, 3*w.module, 6*w.module, 0.5)
 	w.wildLength("body", 2*w.module, 3.2*w.module, 0.1)
 	w.wildLength("over_jaws", 5, 25, 1)
