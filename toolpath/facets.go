@@ -110,7 +110,7 @@ func (p *planner) refuseTolerance() {
 	if j.Index.HalfTooth && j.Index.Device == job.Teeth {
 		how = "half teeth on stops allow no better; another device may"
 	}
-	p.bad.add("facets.tolerance", "%s cannot be kept, the best is %s: %s; or allow that much", p.len(j.Facets.Tolerance), p.len(best), how)
+	p.bad.add("facets.tolerance", "%s cannot be kept, the best is %s: %s; or allow that much", p.len(p.Flanks.Tolerance), p.len(best), how)
 }
 
 func (s *stock) copy() *stock { return newStock(s.metal) }

@@ -72,7 +72,7 @@ func TestEvenLean(t *testing.T) {
 		both := of(t, j)
 		even := both.Flanks
 		near(t, name+": allowance", even.Allowance, even.Limit/2, 1e-12)
-		near(t, name+": band", even.Limit, 2*j.Facets.Tolerance, 1e-12)
+		near(t, name+": band", even.Limit, 2*even.Tolerance, 1e-12)
 		if len(even.Right.Rolls) > len(proud.Flanks.Right.Rolls) {
 			t.Errorf("%s: %d facets when even, %d when proud", name, len(even.Right.Rolls), len(proud.Flanks.Right.Rolls))
 		}

@@ -29,7 +29,7 @@ func (d *Design) FlankError() error {
 	if d.Job.Facets.Lean == job.Even {
 		best /= 2
 	}
-	return fmt.Errorf("a tolerance of %.2g mm cannot be kept: %d facets a flank, the most that help, leave %.2g mm", d.Job.Facets.Tolerance, len(f.Right.Rolls), best)
+	return fmt.Errorf("a tolerance of %.2g mm cannot be kept: %d facets a flank, the most that help, leave %.2g mm", f.Tolerance, len(f.Right.Rolls), best)
 }
 
 // ToothGauge is the new tooth with the facets its device allows, for gauging;

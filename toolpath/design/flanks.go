@@ -15,6 +15,8 @@ type Flanks struct {
 	Phase       float64           // teeth: gear angle of the stops' zero, rad
 	Circle      int               // head: the hole circle used; 0 with a scale
 	Ideal       profiles.FacetSet // with any angle free, the same count
+	Tolerance   float64           // asked of the finished flank, mm; 0 when the count of facets is given
+	ByDefault   bool              // the tolerance is not the job's: finer would not show, or the device allows no finer
 	Limit       float64           // metal that may be left over the target, mm
 	Allowance   float64           // how far the target lies inside the true flank, mm: 0 when proud
 	Met         bool              // the tolerance is kept
@@ -33,8 +35,27 @@ func thinner(g profiles.Gear, c float64) profiles.Gear {
 // round gains several figures.
 const evenRounds = 8
 
-// flanksOf returns the best facets the job's index device allows.
+// flanksOf returns the best facets the job's index device allows. Where the job
+// states neither tolerance nor count, they are as many as show; a device that
+// cannot make as many is taken at its best.
 func flanksOf(j *job.Job) (Flanks, error) {
+	if j.Facets.Count > 0 || j.Facets.Tolerance > 0 {
+		return flanksWithin(j, j.Facets.Tolerance)
+	}
+	f, err := flanksWithin(j, defaultTolerance(j))
+	if best := max(f.Right.Left, f.Left.Left); err == nil && !f.Met && len(f.Right.Rolls) > 0 && len(f.Left.Rolls) > 0 && !math.IsInf(best, 1) {
+		if j.Facets.Lean == job.Even {
+			best /= 2
+		}
+		f, err = flanksWithin(j, math.Ceil(best*1000)/1000)
+	}
+	f.ByDefault = true
+	return f, err
+}
+
+// flanksWithin is flanksOf for a tolerance in mm, which is not read when the
+// job gives a count.
+func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	device := map[job.Device]func(profiles.Gear, *job.Job, float64) (Flanks, error){
 		job.Rotary: anyAngle, job.Head: headAngles, job.Teeth: stopAngles,
 	}[j.Index.Device]
@@ -43,7 +64,7 @@ func flanksOf(j *job.Job) (Flanks, error) {
 	}
 	// With the error laid evenly each side of the true flank may have the
 	// tolerance, so the facets may stand twice that out of the thinner tooth.
-	band, allowance := j.Facets.Tolerance, 0.0
+	band, allowance := tolerance, 0.0
 	even := j.Facets.Lean == job.Even
 	if even {
 		allowance, band = band, 2*band
@@ -55,6 +76,7 @@ func flanksOf(j *job.Job) (Flanks, error) {
 		g = thinner(j.Gear.Gear, allowance)
 		f, err = device(g, j, band)
 	}
+	f.Tolerance = tolerance
 	if err != nil {
 		return f, err
 	}

@@ -281,11 +281,8 @@ func (d *draft) checkFit() {
 
 func (d *draft) checkFacets() {
 	f := &d.job.Facets
-	switch {
-	case d.has("facets.tolerance") && d.has("facets.count"):
+	if d.has("facets.tolerance") && d.has("facets.count") {
 		d.contradict("facets.tolerance and facets.count are both given; one gives the other", "facets.tolerance", "facets.count")
-	case !d.has("facets.tolerance") && !d.has("facets.count"):
-		f.Tolerance = 0.02
 	}
 	if !d.has("facets.most_filed") {
 		f.MostFiled = d.job.Gear.Module

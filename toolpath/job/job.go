@@ -191,8 +191,8 @@ const (
 
 // Facets is how the flanks are made.
 type Facets struct {
-	Tolerance float64 // greatest distance of the finished flank from the involute; 0 when Count is given
-	Count     int     // facets a flank; 0 when Tolerance is given
+	Tolerance float64 // greatest distance of the finished flank from the involute; 0 when Count is given, or neither: then as fine as shows
+	Count     int     // facets a flank; 0 when it follows from the tolerance
 	Lean      Lean
 	Clearance float64  // kept from the neighbours
 	RootStep  float64  // steps left by corner passes in the root, at most

@@ -156,7 +156,7 @@ var flushKeys = []Key{
 }
 
 var facetKeys = []Key{
-	{Table: "facets", Name: "tolerance", Kind: Length, Auto: "0.02 mm, unless count is given", Low: 0.001, High: 1, Example: `0.02`,
+	{Table: "facets", Name: "tolerance", Kind: Length, Auto: "as fine as shows beside [uncertainty], unless count is given", Low: 0.001, High: 1, Example: `0.02`,
 		Meaning: "greatest distance of the finished flank from the involute; gives the count", at: func(d *draft) any { return &d.job.Facets.Tolerance }},
 	{Table: "facets", Name: "count", Kind: Count, Auto: "from tolerance", Low: 1, High: profiles.MaxFacets, Example: `4`,
 		Meaning: "facets on each flank; gives the tolerance", at: func(d *draft) any { return &d.job.Facets.Count }},

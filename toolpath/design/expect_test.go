@@ -1,0 +1,60 @@
+package design
+
+import (
+	"math"
+	"testing"
+
+	"cogmend/profiles/estimate"
+	"cogmend/toolpath/job"
+)
+
+// TestInfluences: what each setting does to the flanks of the demo, by hand.
+// Base radius 85.725 cos 14.5 deg = 82.994; the tips the gear is levelled by are
+// 2 x 88.9 sin(360/54 deg) = 20.641 mm apart (computed).
+func TestInfluences(t *testing.T) {
+	d := of(t, job.Demo())
+	by := map[string]estimate.Influence{}
+	for _, f := range d.Influences() {
+		by[f.Name] = f
+		if f.Source == "" {
+			t.Errorf("%s has no source", f.Name)
+		}
+	}
+	near(t, "0.01 mm of Y zero, right", 0.01*by["Y zero"].Right, 0.01, 1e-12)
+	near(t, "0.01 mm of Y zero, left", 0.01*by["Y zero"].Left, -0.01, 1e-12)
+	near(t, "0.02 mm between the tips", by["level"].Limit*by["level"].Right, 0.02/20.641*82.994, 1e-4)
+	near(t, "0.01 degree of the index", 0.01*math.Pi/180*by["index"].Right, 0.014485, 1e-6)
+	near(t, "0.01 mm of the cutter", 0.01*by["cutter size"].Left, -0.005, 1e-12)
+	near(t, "0.02 mm of runout at the most", by["runout"].Offset-by["runout"].Limit, -0.01, 1e-12)
+}
+
+// TestDefaultTolerance: a job that states neither tolerance nor count gets as
+// many facets as show, and each device its own; a device that cannot make them
+// is taken at its best.
+func TestDefaultTolerance(t *testing.T) {
+	for _, name := range []string{"minimal", "head", "head-scale", "pinion12", "apart"} {
+		d := of(t, read(t, name))
+		f := d.Flanks
+		if !f.ByDefault || !f.Met {
+			t.Errorf("%s: by default %t, met %t", name, f.ByDefault, f.Met)
+		}
+		list := d.Influences()
+		rest := estimate.Tooth{Right: 3, Left: 3}.Budget(list).Flank.Half
+		if left := max(f.Right.Left, f.Left.Left); left > rest/3 && f.Tolerance <= rest/3 {
+			t.Errorf("%s: the facets leave %.4f mm, which shows against %.4f", name, left, rest)
+		}
+		if math.Abs(f.Tolerance*1000-math.Round(f.Tolerance*1000)) > 1e-6 {
+			t.Errorf("%s: tolerance %g is no whole number of micrometres", name, f.Tolerance)
+		}
+	}
+	j := read(t, "teeth")
+	j.Facets.Tolerance, j.Facets.Count = 0, 0
+	j.Index.HalfTooth = false
+	if f := of(t, j).Flanks; !f.Met || !f.ByDefault {
+		t.Errorf("stops: met %t, by default %t, tolerance %g", f.Met, f.ByDefault, f.Tolerance)
+	}
+	j = job.Demo()
+	if f := of(t, j).Flanks; f.ByDefault || f.Tolerance != j.Facets.Tolerance {
+		t.Errorf("the demo states its tolerance: by default %t, %g", f.ByDefault, f.Tolerance)
+	}
+}
