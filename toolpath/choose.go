@@ -57,8 +57,8 @@ func (p *planner) pick(key string, most float64, named string, test func(c *prof
 	return nil
 }
 
-// maybe is pick for a cutter that one could do without.
-func (p *planner) maybe(most float64, test func(c *profiles.Cutter) string) *profiles.Cutter {
+// thickest is pick for a cutter that one could do without: nil when there is none.
+func (p *planner) thickest(most float64, test func(c *profiles.Cutter) string) *profiles.Cutter {
 	for _, c := range endMills(p.Job) {
 		if c.Diameter <= most+geom.Eps && test(c) == "" {
 			return c

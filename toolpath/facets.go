@@ -12,11 +12,11 @@ import (
 )
 
 const (
-	// under is how far below the joint with the next facet a facet is cut, mm,
+	// jointUnder is how far below the joint with the next facet a facet is cut, mm,
 	// where the finished gear leaves room.
-	under = 0.05
-	// gain is the least height for which another cutter is worth taking, mm.
-	gain = 0.02
+	jointUnder = 0.05
+	// leastGain is the least height for which another cutter is worth taking, mm.
+	leastGain = 0.02
 )
 
 // cutAt is one place a cutter passes along X: gear angle, near side, bottom,
@@ -53,7 +53,7 @@ func (p *planner) facets() error {
 	}
 	st := newStock(body)
 	p.flatten(st, j.Gear.Places)
-	safe := max(metal.Reach(st.metal), p.Sizes.TipTop, p.Sizes.GearTop) + j.Machine.SafeHeight
+	safe := max(metal.Reach(st.region()), p.Sizes.TipTop, p.Sizes.GearTop) + j.Machine.SafeHeight
 	w := p.start(40, FacetsProgram, "both flanks as flat facets, and the root beside them", GearSetup, safe)
 	w.gearHead()
 	plans, err := p.planFacets(rack, st.copy())
@@ -112,8 +112,6 @@ func (p *planner) refuseTolerance() {
 	}
 	p.bad.add("facets.tolerance", "%s cannot be kept, the best is %s: %s; or allow that much", p.len(p.Flanks.Tolerance), p.len(best), how)
 }
-
-func (s *stock) copy() *stock { return newStock(s.metal) }
 
 // planFacets chooses cutters, angles and heights. st is used up: it follows
 // the cuts as they are chosen.
@@ -206,9 +204,9 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 		for k, c := range rack {
 			z := v.toolBottom(c, backParts(c), fw.Y)
 			if i > 0 {
-				z = max(z, fw.Need-under)
+				z = max(z, fw.Need-jointUnder)
 			}
-			if z > p.Sizes.TipTop || z > reached-gain {
+			if z > p.Sizes.TipTop || z > reached-leastGain {
 				continue
 			}
 			fw.bottoms[k] = z
@@ -291,7 +289,7 @@ func (p *planner) order(cuts []cutAt) {
 
 // facetCut writes the moves of one cut: rows from outside in, levels down,
 // nothing in air.
-func (w *path) facetCut(st *stock, c cutAt) {
+func (w *writer) facetCut(st *stock, c cutAt) {
 	p, tool := w.p, w.op.Cutter
 	d, angle := tool.Diameter, p.gearAngle(c)
 	x0, x1 := w.ends(tool.Radius())
@@ -307,7 +305,7 @@ func (w *path) facetCut(st *stock, c cutAt) {
 		}
 		zs := levels(b.Hi.Z, l.z, stepFor(tool, b.Hi.Y-b.Lo.Y))
 		for i, level := range zs {
-			if st.take(angle, lo, hi, level) < worth {
+			if st.take(angle, lo, hi, level) < leastCut {
 				continue
 			}
 			if !started {
@@ -330,9 +328,9 @@ func (w *path) facetCut(st *stock, c cutAt) {
 }
 
 const (
-	// narrow is the share of the diameter below which a cut may be as deep as
+	// lightShare is the share of the diameter below which a cut may be as deep as
 	// the flutes.
-	narrow = 0.24
+	lightShare = 0.24
 	// fluteShare is how much of the flutes such a cut uses.
 	fluteShare = 0.9
 )

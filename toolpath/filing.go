@@ -18,7 +18,7 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 	over := 0.0
 	beside := 0.0 // the tip land
 	p.leftovers(f, st, place, side, func(s spot) {
-		if s.over() <= 2*spare {
+		if s.over() <= 2*chordSlack {
 			return
 		}
 		if s.at.Norm() > p.Sizes.TipTop {
@@ -61,15 +61,15 @@ const bandStep = 0.02
 // edges of that metal, it is no longer over its limit.
 func (p *planner) bandOf(f *flankScene, st *stock, place float64, side int, lo, hi float64) (float64, float64) {
 	t := geom.Turn(p.angleOf(place))
-	for _, c := range st.metal {
-		if len(f.spots[&c.Pts[0]]) == 0 {
+	for _, c := range st.pieces {
+		if len(c.spots[f]) == 0 {
 			continue
 		}
 		for i, a := range c.Pts {
 			b := c.Pts[(i+1)%len(c.Pts)]
 			n := math.Ceil(b.Sub(a).Norm() / bandStep)
 			for k := range int(n) {
-				if s := p.spotAt(f, t.Apply(a.Lerp(b, float64(k)/n)), side, p.beyond(f, place, side)); s.over() > 2*spare {
+				if s := p.spotAt(f, t.Apply(a.Lerp(b, float64(k)/n)), side, p.beyond(f, place, side)); s.over() > 2*chordSlack {
 					lo, hi = min(lo, s.at.Norm()), max(hi, s.at.Norm())
 				}
 			}

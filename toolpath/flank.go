@@ -33,7 +33,6 @@ type flankScene struct {
 	tipLimit float64  // what may stand over the tip land
 	half     float64  // half the pitch angle
 	views    map[float64]*view
-	spots    map[*geom.Vec][]spot // of pieces of metal, by their first point
 }
 
 // flankScene returns the scene of a place and side.
@@ -45,7 +44,7 @@ func (p *planner) flankScene(place float64, side int) *flankScene {
 	target, line, worn := &p.Target, p.Target.Outline, p.Standing.Outline
 	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: target.Root.FormRadius, half: target.Pitch() / 2,
 		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: p.TipLimit(),
-		views: map[float64]*view{}, spots: map[*geom.Vec][]spot{}}
+		views: map[float64]*view{}}
 	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
 		if k == 0 {
@@ -82,13 +81,7 @@ func (f *flankScene) at(angle float64) *view {
 		return v
 	}
 	t := geom.Turn(angle)
-	apply := func(line []geom.Vec) geom.Track {
-		out := make([]geom.Vec, len(line))
-		for i, p := range line {
-			out[i] = t.Apply(p)
-		}
-		return geom.NewTrack(out)
-	}
+	apply := func(line []geom.Vec) geom.Track { return geom.NewTrack(t.ApplyAll(line)) }
 	v := &view{target: apply(f.target), clearance: f.clear}
 	for i := range f.standing {
 		v.standing = append(v.standing, apply(f.standing[i]))
@@ -98,16 +91,16 @@ func (f *flankScene) at(angle float64) *view {
 	return v
 }
 
-// hair keeps a query off the point of touch itself, mm: half the last decimal
+// touchClear keeps a query off the point of touch itself, mm: half the last decimal
 // written, and a little.
-const hair = 0.0001
+const touchClear = 0.0001
 
 // bottom is the lowest height the end of a cutter of diameter d may reach with
 // its near side at y: the highest point of the finished gear under it, and of
 // the standing teeth with the clearance beside them, and over their tips. On
 // the root circle there is nothing to stay clear of from above.
 func (v *view) bottom(y, d float64) float64 {
-	z := v.target.Highest(y+hair, y+d)
+	z := v.target.Highest(y+touchClear, y+d)
 	y0, y1 := y-v.clearance, y+d+v.clearance
 	for i := range v.standing {
 		z = max(z, v.standing[i].Highest(y0, y1), v.tips[i].Highest(y, y+d)+v.clearance)

@@ -14,7 +14,7 @@ import (
 )
 
 // gearHead states zero and clamping of the gear's programs.
-func (w *path) gearHead() {
+func (w *writer) gearHead() {
 	j := w.p.Job
 	z := "Z0 at the tips of the two level neighbours of the gap"
 	switch j.Gear.Zero {
@@ -56,11 +56,11 @@ func (p *planner) flush() error {
 	}
 	beside := p.besideTips()
 	mill := p.pick("flush", math.Inf(1), j.Flush.Cutter, func(c *profiles.Cutter) string {
-		if why := p.under(c, d.TipTop, beside, "the tip"); why != "" || len(faces) == 0 {
+		if why := p.wideUnder(c, d.TipTop, beside, "the tip"); why != "" || len(faces) == 0 {
 			return why
 		}
 		for _, f := range faces {
-			if why := p.under(c, f.low, f.gear, "the end faces"); why != "" {
+			if why := p.wideUnder(c, f.low, f.gear, "the end faces"); why != "" {
 				return why
 			}
 		}
@@ -98,9 +98,9 @@ func (p *planner) flush() error {
 	return nil
 }
 
-// under says what of a cutter above its flutes would meet metal that stands
+// wideUnder says what of a cutter above its flutes would meet metal that stands
 // as high as top, its tip at z; "" when nothing does.
-func (p *planner) under(c *profiles.Cutter, z, top float64, what string) string {
+func (p *planner) wideUnder(c *profiles.Cutter, z, top float64, what string) string {
 	for _, q := range backParts(c) {
 		need := top + q.air - z
 		if q.from >= need {
@@ -126,7 +126,7 @@ func (p *planner) inserts(places []float64) *stock {
 	}
 	st := &stock{}
 	for _, at := range places {
-		st.metal = append(st.metal, one.Turned(at*j.Gear.Pitch())...)
+		st.add(one.Turned(at * j.Gear.Pitch()))
 	}
 	return st
 }
@@ -254,7 +254,7 @@ const faceShare = 0.9
 // millFace mills one end of the inserts of a run, the cutter outside the
 // gear's face: level by level, and where they stand out farther than the cutter
 // takes at once, from outside in.
-func (w *path) millFace(flat *stock, f endFace, end int) {
+func (w *writer) millFace(flat *stock, f endFace, end int) {
 	j, c := w.p.Job, w.op.Cutter
 	r, out := c.Radius(), float64(end)
 	x := -j.Flush.Leave - r
@@ -278,7 +278,7 @@ func (w *path) millFace(flat *stock, f endFace, end int) {
 	step, leave := c.MaxDepth, w.rapid
 	if crowded {
 		leave = w.cut
-	} else if wide < narrow*c.Diameter {
+	} else if wide < lightShare*c.Diameter {
 		step = flushDepth(c)
 	}
 	clear := x + out*(j.Insert.Over+approach)
@@ -308,7 +308,7 @@ func (w *path) millFace(flat *stock, f endFace, end int) {
 
 // tip mills the insert's outer end down to the tip circle; where the land is
 // wide, in flats that each touch the circle.
-func (w *path) tip(st *stock, place float64) {
+func (w *writer) tip(st *stock, place float64) {
 	p, c := w.p, w.op.Cutter
 	r := c.Radius()
 	x0, x1 := w.ends(r)
@@ -328,7 +328,7 @@ func (w *path) tip(st *stock, place float64) {
 		w.pass(place, angle, "%s%s", name, p.PlaceName(place))
 		for _, z := range levels(top, p.Sizes.TipTop, c.MaxDepth) {
 			for _, y := range ys {
-				if st.take(angle, y-r, y+r, z) >= worth {
+				if st.take(angle, y-r, y+r, z) >= leastCut {
 					w.zigzag(x0, x1, y, z)
 				}
 			}

@@ -10,7 +10,7 @@ import (
 )
 
 // insertHead states zero and clamping of the insert's programs.
-func (w *path) insertHead() {
+func (w *writer) insertHead() {
 	j, d := w.p.Job, w.p.Sizes
 	w.prog.Zero = []string{
 		"X0 front end of the insert, Y0 middle of the block",
@@ -118,7 +118,7 @@ const holeWall = 0.15
 const jawAir = 1
 
 // zigzag adds a cut along X at y, z from whichever end is nearer.
-func (w *path) zigzag(lo, hi, y, z float64) {
+func (w *writer) zigzag(lo, hi, y, z float64) {
 	switch {
 	case w.at.Z == w.prog.Safe && w.at.X == hi:
 		w.over(hi, y, z)
@@ -140,7 +140,7 @@ func (w *path) zigzag(lo, hi, y, z float64) {
 
 // flat takes one side of the block from its outer half width in to the inner
 // one, between two heights, from outside.
-func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
+func (w *writer) flat(side int, name string, inner, outer, top, bottom float64) {
 	if outer-inner < geom.Sliver {
 		return
 	}
@@ -152,7 +152,7 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 	// narrow ones as deep as the flutes, whichever takes fewer passes.
 	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
 	step := c.MaxDepth
-	slim, deep := int(math.Ceil((outer-inner)/(2*r*narrow))), stepFor(c, 0)
+	slim, deep := int(math.Ceil((outer-inner)/(2*r*lightShare))), stepFor(c, 0)
 	if slim*len(levels(top, bottom, deep)) < n*len(levels(top, bottom, step)) {
 		n, step = slim, deep
 	}
@@ -179,7 +179,7 @@ func (w *path) flat(side int, name string, inner, outer, top, bottom float64) {
 // distance from to the distance to, in cuts of the radial cut: to and fro, so
 // that the cutter never comes back through the slot; the last cut goes the way
 // the job asks. work is the side on which the metal lies.
-func (w *path) flankCuts(side, work int, from, to, z float64) {
+func (w *writer) flankCuts(side, work int, from, to, z float64) {
 	j, c := w.p.Job, w.op.Cutter
 	lo, hi := w.ends(c.Radius())
 	a, b := along(lo, hi, work, j.Facets.Climb)

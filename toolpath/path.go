@@ -18,8 +18,8 @@ const (
 	rowShare = 0.7
 )
 
-// path writes the moves of one program.
-type path struct {
+// writer writes the moves of one program.
+type writer struct {
 	p    *planner
 	prog *Program
 	op   *Op
@@ -29,15 +29,15 @@ type path struct {
 }
 
 // start begins a program.
-func (p *planner) start(number int, purpose Purpose, title string, setup SetupKind, safe float64) *path {
+func (p *planner) start(number int, purpose Purpose, title string, setup SetupKind, safe float64) *writer {
 	p.Programs = append(p.Programs, Program{Number: number, Purpose: purpose, Title: title, Setup: setup, Safe: safe})
 	nan := math.NaN()
-	return &path{p: p, prog: &p.Programs[len(p.Programs)-1], at: Pos{nan, nan, safe}}
+	return &writer{p: p, prog: &p.Programs[len(p.Programs)-1], at: Pos{nan, nan, safe}}
 }
 
 // tool begins an operation with a cutter. It adds a refusal when the machine
 // cannot turn it.
-func (w *path) tool(name string, c *profiles.Cutter, work job.Material, cut profiles.Cut) {
+func (w *writer) tool(name string, c *profiles.Cutter, work job.Material, cut profiles.Cut) {
 	m := &w.p.Job.Machine
 	s, err := profiles.SpeedsFor(*c, work, cut)
 	if err != nil {
@@ -85,18 +85,18 @@ func round2(v float64) float64 {
 }
 
 // pass begins a pass at the safe height, the gear at angle (gear set-ups).
-func (w *path) pass(place, angle float64, format string, args ...any) {
+func (w *writer) pass(place, angle float64, format string, args ...any) {
 	w.up()
 	w.op.Passes = append(w.op.Passes, Pass{Name: fmt.Sprintf(format, args...), Angle: angle, Place: place})
 }
 
-func (w *path) add(m Move) {
+func (w *writer) add(m Move) {
 	p := &w.op.Passes[len(w.op.Passes)-1]
 	p.Moves = append(p.Moves, m)
 }
 
 // up brings the cutter to the safe height.
-func (w *path) up() {
+func (w *writer) up() {
 	if w.at.Z != w.prog.Safe && w.op != nil && len(w.op.Passes) > 0 {
 		w.at.Z = w.prog.Safe
 		w.add(Move{Kind: Rapid, To: w.at})
@@ -104,7 +104,7 @@ func (w *path) up() {
 }
 
 // rapid goes straight to a place, in the air.
-func (w *path) rapid(x, y, z float64) {
+func (w *writer) rapid(x, y, z float64) {
 	to := Pos{x, y, z}
 	if to == w.at {
 		return
@@ -114,14 +114,14 @@ func (w *path) rapid(x, y, z float64) {
 }
 
 // over goes to a place by way of the safe height.
-func (w *path) over(x, y, z float64) {
+func (w *writer) over(x, y, z float64) {
 	w.up()
 	w.rapid(x, y, w.prog.Safe)
 	w.rapid(x, y, z)
 }
 
 // cut feeds to a place.
-func (w *path) cut(x, y, z float64) {
+func (w *writer) cut(x, y, z float64) {
 	to := Pos{x, y, z}
 	if to == w.at {
 		return
@@ -132,7 +132,7 @@ func (w *path) cut(x, y, z float64) {
 
 // through feeds along X to the end of a pass. The cutter has done its work when
 // its axis is past the metal; the rest of the way out is in air.
-func (w *path) through(x, y, z float64) {
+func (w *writer) through(x, y, z float64) {
 	lo, hi := w.ends(0)
 	done := max(lo, min(hi, x))
 	if w.prog.Purpose == SlotProgram {
@@ -145,9 +145,9 @@ func (w *path) through(x, y, z float64) {
 	w.rapid(x, y, z)
 }
 
-func (w *path) note(text string) { w.add(Move{Kind: Note, Text: text}) }
+func (w *writer) note(text string) { w.add(Move{Kind: Note, Text: text}) }
 
-func (w *path) stop(text string) {
+func (w *writer) stop(text string) {
 	w.up()
 	// Hands go to the work: the cutter waits beyond its end.
 	_, x := w.ends(w.op.Cutter.Radius())
@@ -156,7 +156,7 @@ func (w *path) stop(text string) {
 }
 
 // end lifts the cutter.
-func (w *path) end() { w.up() }
+func (w *writer) end() { w.up() }
 
 // rows returns the Y of passes of a cutter of radius r that cover lo..hi with
 // both edges exact.

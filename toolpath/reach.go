@@ -24,12 +24,7 @@ func (p *planner) gearScene(place float64) scene {
 		if k == 0 || p.isPlace(place+k) {
 			continue
 		}
-		t := geom.Turn(k * g.Pitch())
-		out := make([]geom.Vec, len(g.Outline))
-		for i, v := range g.Outline {
-			out[i] = t.Apply(v)
-		}
-		s.lines = append(s.lines, out)
+		s.lines = append(s.lines, geom.Turn(k*g.Pitch()).ApplyAll(g.Outline))
 	}
 	s.lines = append(s.lines, p.farCircle(-3.5, 3.5)...)
 	return s

@@ -78,19 +78,19 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 		var can []corner
 		for _, k := range all {
 			q := k.turn.Apply(at)
-			if k.y < q.Y-hair && q.Y < k.y+c.Diameter && k.z < q.Z-hair {
+			if k.y < q.Y-touchClear && q.Y < k.y+c.Diameter && k.z < q.Z-touchClear {
 				can = append(can, k)
 			}
 		}
-		best, area := cutAt{}, worth
+		best, area := cutAt{}, leastCut
 		for i := 0; i < len(can); i += 1 + len(can)/cornerTries {
 			k := can[i]
 			cut := cutAt{place: place, side: side, angle: k.angle, y: k.y, z: k.z}
-			if got := p.would(st, c, cut); got > area {
+			if got := p.gain(st, c, cut); got > area {
 				best, area = cut, got
 			}
 		}
-		if area <= worth {
+		if area <= leastCut {
 			given[at] = true
 			continue
 		}
@@ -101,13 +101,10 @@ func (p *planner) rootCuts(f *flankScene, st *stock, c *profiles.Cutter, place f
 	return cuts
 }
 
-// would is the metal a cut would take, mm^2.
-func (p *planner) would(st *stock, c *profiles.Cutter, cut cutAt) float64 {
+// gain is the metal a cut would take, mm^2.
+func (p *planner) gain(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 	lo, hi := cut.band(c.Diameter)
-	k := column(p.gearAngle(cut), lo, hi, cut.z)
-	var area float64
-	st.metal.Overlaps(k, &st.buf, func(c geom.Convex) { area += geom.Area(c.Pts) })
-	return area
+	return st.area(p.gearAngle(cut), lo, hi, cut.z)
 }
 
 // cornerAngles returns the index angles, mirrored world, that corner passes
@@ -143,9 +140,9 @@ type spot struct {
 	limit, off float64
 }
 
-// spare is what the plan asks over a limit before it counts, mm: the chords of
+// chordSlack is what the plan asks over a limit before it counts, mm: the chords of
 // the outlines.
-const spare = 0.0005
+const chordSlack = 0.0005
 
 // worst returns the leftover of one side that stands farthest over its limit,
 // leaving out the given ones.
@@ -169,12 +166,14 @@ const crumb = metal.CrumbBreadth / 3
 func (p *planner) leftovers(f *flankScene, st *stock, place float64, side int, visit func(spot)) {
 	t := geom.Turn(p.angleOf(place))
 	far := p.beyond(f, place, side)
-	for _, c := range st.metal {
-		// A cut makes new pieces, so what is known of an old one stands.
-		spots, ok := f.spots[&c.Pts[0]]
+	for _, c := range st.pieces {
+		spots, ok := c.spots[f]
 		if !ok {
-			spots = p.spotsOf(f, c, t, side, far)
-			f.spots[&c.Pts[0]] = spots
+			spots = p.spotsOf(f, c.Convex, t, side, far)
+			if c.spots == nil {
+				c.spots = map[*flankScene][]spot{}
+			}
+			c.spots[f] = spots
 		}
 		for _, s := range spots {
 			visit(s)
@@ -214,7 +213,7 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 	look := func(q geom.Vec) spot { return p.spotAt(f, t.Apply(q), side, far) }
 	var out []spot
 	keep := func(s spot) {
-		if s.over() > spare {
+		if s.over() > chordSlack {
 			out = append(out, s)
 		}
 	}
@@ -226,7 +225,7 @@ func (p *planner) spotsOf(f *flankScene, c geom.Convex, t geom.Rotation, side in
 		from, worst, thickest := last, spot{limit: math.Inf(1)}, spot{limit: math.Inf(1)}
 		weigh := func(s spot) {
 			worst = worse(worst, s)
-			if s.over() > spare && s.off > thickest.off {
+			if s.over() > chordSlack && s.off > thickest.off {
 				thickest = s
 			}
 		}
@@ -274,7 +273,7 @@ func worse(a, b spot) spot {
 // which one limit gives way to another.
 func limitEnd(from, to geom.Vec, look func(geom.Vec) spot) spot {
 	a, b := look(from), look(to)
-	for limit := a.limit; to.Sub(from).Norm() > hair; {
+	for limit := a.limit; to.Sub(from).Norm() > touchClear; {
 		mid := from.Lerp(to, 0.5)
 		if s := look(mid); s.limit == limit {
 			from, a = mid, s
@@ -304,7 +303,7 @@ func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) spot 
 	switch {
 	case q.Y < 0 || q.Angle() > far:
 		return spot{q, math.Inf(1), off}
-	case near.Norm() >= f.form-spare: // written numbers are rounded
+	case near.Norm() >= f.form-chordSlack: // written numbers are rounded
 		return spot{q, p.Flanks.Limit, off}
 	}
 	return spot{q, p.Job.Facets.RootStep, off}

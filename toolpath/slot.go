@@ -41,7 +41,7 @@ func (p *planner) slot() error {
 		return p.clears(around, d.Floor, d.MouthHalf, -d.MouthHalf)(c)
 	}
 	slotting := p.pick("slot.mouth", 2*(d.MouthHalf-j.Slot.FinishCut), j.Slot.Roughing, inSlot)
-	seating := p.maybe(2*d.PocketHalf, p.clears(around, d.Seat, d.PocketHalf, -d.PocketHalf))
+	seating := p.thickest(2*d.PocketHalf, p.clears(around, d.Seat, d.PocketHalf, -d.PocketHalf))
 	if seating == nil {
 		seating = slotting
 	}
@@ -111,7 +111,7 @@ func (p *planner) dovetailFits(c *profiles.Cutter, around scene) {
 
 // ends returns the X of the ends of passes along the gear, a radius and the
 // approach outside its faces.
-func (w *path) ends(r float64) (lo, hi float64) {
+func (w *writer) ends(r float64) (lo, hi float64) {
 	lo, hi = -w.long, w.p.Job.Gear.Face+w.long
 	if w.prog.Setup == InsertSetup {
 		hi = w.p.Sizes.Length
@@ -123,7 +123,7 @@ func (w *path) ends(r float64) (lo, hi float64) {
 // lo to hi exact, to and fro, leaving out what would cut air: row by row, each
 // in steps of the cutter's depth, or of its flutes where it takes little
 // sideways.
-func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom float64) {
+func (w *writer) clear(s *stock, place float64, name string, lo, hi, top, bottom float64) {
 	c, angle := w.op.Cutter, w.p.angleOf(place)
 	r := c.Radius()
 	x0, x1 := w.ends(r)
@@ -134,7 +134,7 @@ func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom f
 			continue
 		}
 		for _, z := range levels(min(top, box.Hi.Z), bottom, stepFor(c, box.Hi.Y-box.Lo.Y)) {
-			if s.take(angle, y-r, y+r, z) < worth {
+			if s.take(angle, y-r, y+r, z) < leastCut {
 				continue
 			}
 			if first {
@@ -155,7 +155,7 @@ func (w *path) clear(s *stock, place float64, name string, lo, hi, top, bottom f
 
 // stepFor is how deep a cutter may go at once when it takes width sideways.
 func stepFor(c *profiles.Cutter, width float64) float64 {
-	if width < narrow*c.Diameter {
+	if width < lightShare*c.Diameter {
 		return max(c.MaxDepth, c.FluteLength*fluteShare)
 	}
 	return c.MaxDepth
@@ -175,13 +175,13 @@ func (p *Plan) PlaceName(place float64) string {
 }
 
 // walls finishes both walls of the slot, as deep at once as the cutter bears.
-func (w *path) walls(s *stock, place float64) {
+func (w *writer) walls(s *stock, place float64) {
 	j, d, angle := w.p.Job, w.p.Sizes, w.p.angleOf(place)
 	r := w.op.Cutter.Radius()
 	lo, hi := w.ends(r)
 	for _, side := range []int{1, -1} {
 		y := float64(side) * (d.MouthHalf - r)
-		if s.take(angle, y-r, y+r, d.Floor) < worth {
+		if s.take(angle, y-r, y+r, d.Floor) < leastCut {
 			continue
 		}
 		w.pass(place, angle, "wall %s%s", SideName(side), w.p.PlaceName(place))
@@ -204,14 +204,14 @@ func SideName(side int) string {
 
 // dovetail cuts one flank of the slot in passes of the radial cut, entering
 // and leaving beyond the faces at full depth.
-func (w *path) dovetail(place float64, side int, c *profiles.Cutter) {
+func (w *writer) dovetail(place float64, side int, c *profiles.Cutter) {
 	d, r := w.p.Sizes, c.Radius()
 	w.pass(place, w.p.angleOf(place), "dovetail %s%s", SideName(side), w.p.PlaceName(place))
 	w.flankCuts(side, side, max(0, d.MouthHalf-r), d.FloorHalf-r, d.Floor)
 }
 
 // lockHoles drills the rim from the slot's floor and stops for the tap.
-func (w *path) lockHoles(around scene) {
+func (w *writer) lockHoles(around scene) {
 	j, d := w.p.Job, w.p.Sizes
 	c := w.p.Drill(j.Lock.RimDrill)
 	r := c.Radius()
@@ -245,7 +245,7 @@ func (w *path) lockHoles(around scene) {
 }
 
 // hole drills at x on the centre line from top to bottom.
-func (w *path) hole(x, top, bottom float64) {
+func (w *writer) hole(x, top, bottom float64) {
 	c := w.op.Cutter
 	peck := 0.0
 	if top-bottom > pecksFrom*c.MaxDepth {

@@ -295,12 +295,7 @@ func (f *Finish) setup() *replay.Setup {
 
 // turned returns the points turned to the place.
 func (f *Finish) turned(pts []geom.Vec, at float64) []geom.Vec {
-	turn := geom.Turn(at * f.asm.Target.Pitch())
-	out := make([]geom.Vec, len(pts))
-	for i, p := range pts {
-		out[i] = turn.Apply(p)
-	}
-	return out
+	return geom.Turn(at * f.asm.Target.Pitch()).ApplyAll(pts)
 }
 
 func (f *Finish) tip(at float64) []geom.Vec { return f.turned(f.asm.Target.TipArc(), at) }

@@ -89,12 +89,7 @@ func (t *teeth) tooth(of design.Tooth) (tooth, error) {
 
 // turned is the tooth at another position.
 func (t tooth) turned(at, pitch float64) tooth {
-	turn := geom.Turn(at * pitch)
-	line := make([]geom.Vec, len(t.outline))
-	for i, p := range t.outline {
-		line[i] = turn.Apply(p)
-	}
-	return tooth{at, t.metal.Turned(at * pitch), line}
+	return tooth{at, t.metal.Turned(at * pitch), geom.Turn(at * pitch).ApplyAll(t.outline)}
 }
 
 // The names of solids that stand for more than they show: sectors of teeth, and
@@ -301,9 +296,5 @@ func (t *teeth) slotSurface(at float64, holes geom.Region) []geom.Vec {
 	}
 	pts = append(pts, geom.Vec{Y: d.FloorHalf, Z: d.Floor},
 		geom.Vec{Y: d.MouthHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.Seat}, geom.Vec{Y: d.PocketHalf, Z: d.TipTop})
-	turn := geom.Turn(at * t.Job.Gear.Pitch())
-	for i, p := range pts {
-		pts[i] = turn.Apply(p)
-	}
-	return pts
+	return geom.Turn(at * t.Job.Gear.Pitch()).ApplyAll(pts)
 }
