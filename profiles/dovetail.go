@@ -95,11 +95,14 @@ func (d DovetailSize) MouthBetween(between, pin float64) (float64, error) {
 	return between + pin*d.pinFactor() - 2*d.Depth*math.Tan(d.HalfAngle), nil
 }
 
-// Stock pins, mm: metric dowels (ISO 2338, ISO 8734) and inch dowels (ASME
-// B18.8.2), from memory.
+// Stock pins, mm: metric dowels to 50 mm (ISO 2338) and inch dowels to 2 in
+// (ASME B18.8.2), from memory.
 var (
-	stockPinsMetric = []float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16}
-	stockPinsInch   = []float64{1. / 16 * inch, 3. / 32 * inch, 1. / 8 * inch, 5. / 32 * inch, 3. / 16 * inch, 1. / 4 * inch, 5. / 16 * inch, 3. / 8 * inch, 1. / 2 * inch}
+	stockPinsMetric = []float64{0.6, 0.8, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20, 25, 30, 40, 50}
+	stockPinsInch   = []float64{
+		1. / 32 * inch, 3. / 64 * inch, 1. / 16 * inch, 5. / 64 * inch, 3. / 32 * inch, 1. / 8 * inch, 5. / 32 * inch, 3. / 16 * inch, 1. / 4 * inch, 5. / 16 * inch,
+		3. / 8 * inch, 7. / 16 * inch, 1. / 2 * inch, 5. / 8 * inch, 3. / 4 * inch, 7. / 8 * inch, 1 * inch, 1.25 * inch, 1.5 * inch, 2 * inch,
+	}
 )
 
 // StockPins returns the diameters, in mm, of pins one can buy: metric or inch

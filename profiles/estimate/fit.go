@@ -85,6 +85,7 @@ type FitResult struct {
 	Notes         []string
 	Assumptions   []profiles.Assumption
 	LargestTight  float64 // the Tight at which Bending would reach two thirds of the limit
+	MostOver      float64 // the most that the tight middle may be wider than the slot, both as measured, before Bending reaches Limit
 	FlatteningOff float64 // what the roughness of the flanks takes off the interference
 }
 
@@ -135,6 +136,7 @@ func (j JointFit) Fit() (FitResult, error) {
 	r.Bending, r.BendingMost = perMM*r.Interference, perMM*r.Most
 	r.Pressure = pressure * r.Interference
 	r.LargestTight = fitWarnShare*r.Limit/perMM + mid + r.FlatteningOff
+	r.MostOver = r.Limit/perMM + r.FlatteningOff
 	switch {
 	case r.Bending > r.Limit:
 		r.Verdict = FitTooTight

@@ -42,100 +42,170 @@ func ReadSlot(nominal profiles.DovetailSize, between, pin float64) (DovetailRead
 
 // ToothReading is what a measurement says of the new tooth. Lengths mm.
 type ToothReading struct {
-	Thickness float64 // arc on the pitch circle that was cut
-	Metal     float64 // left on a flank along its normal; negative: cut too deep
-	Low, High float64 // the limits of Metal
-	Within    bool
-	// ChangeY is how far to bring the cutter nearer to the tooth at every
-	// facet, so that the mean of the limits is reached; negative: there is
-	// nothing to take off.
-	ChangeY float64
-	Spread  float64 // over which the answer is uncertain by the joints of the facets
+	Thickness float64 // arc on the pitch circle of the tooth whose flanks stand as the reading says
+	Off       float64 // how far the flank stands over its plan along its normal: bring the cutter so much nearer; negative: cut too deep
+	Metal     float64 // the most metal left on a flank, with what the facets leave
+	Limit     float64 // the most that may be left
+	Spread    float64 // over which the answer is uncertain by the joints of the facets
 }
 
-func (t ToothGauge) reading(thinning float64) ToothReading {
-	g := t.Tooth
-	cut := g
-	cut.Thinning = thinning
-	// Metal along the normal: the base thickness changes by cos(alpha) of the arc.
-	metal := (cut.PitchThickness() - g.PitchThickness()) / 2 * math.Cos(g.Pressure)
-	r := ToothReading{
-		Thickness: cut.PitchThickness(), Metal: metal, Low: t.Low, High: t.High,
-		Within: metal >= t.Low && metal <= t.High, ChangeY: metal - (t.Low+t.High)/2,
-	}
-	if len(t.Facets) > 0 {
-		r.Spread = t.High - t.Low
-	}
-	return r
+// wildShare of a module is how far off its plan a flank may be read before the
+// reading is taken for a slip. Own rule.
+const wildShare = 0.25
+
+func (t ToothGauge) reading(off float64) (ToothReading, error) {
+	left, err := t.leftByFacets()
+	r := ToothReading{Thickness: t.with(off).PitchThickness(), Off: off, Metal: off + left, Limit: t.High, Spread: left}
+	return r, err
 }
 
-// ReadChord turns a chordal thickness at a height under the tip into what was
-// cut.
-func (t ToothGauge) ReadChord(height, thickness float64) (ToothReading, error) {
-	thinning, err := ThinningFromChord(t.Tooth, height, thickness)
-	if err != nil {
-		return ToothReading{}, err
-	}
-	return t.reading(thinning), nil
-}
-
-// ReadSpan turns a span over k teeth, the new one at an end, into what was
-// cut: all of the difference lies on its one flank.
-func (t ToothGauge) ReadSpan(k int, w float64) (ToothReading, error) {
-	if k < 2 || k >= t.Tooth.Teeth || !(w > 0) {
-		return ToothReading{}, fmt.Errorf("span of %g mm over %d teeth: it must be positive, over 2 teeth or more", w, k)
-	}
-	one := (w - t.mixedSpan(k, t.Tooth)) / math.Cos(t.Tooth.Pressure)
-	return t.reading(t.Tooth.Thinning - 2*one), nil
-}
-
-// ReadPins turns a size over pins, one beside the new tooth, into what was cut
-// on that flank.
-func (t ToothGauge) ReadPins(pin, over float64) (ToothReading, error) {
-	f, err := OverPins(t.Neighbours, pin)
-	if err != nil {
-		return ToothReading{}, err
-	}
-	size := func(e float64) (float64, error) {
-		line, err := t.with(e).RightFlank()
-		if err != nil {
-			return 0, err
-		}
-		return t.overPinsBeside(line, f)
-	}
-	// The widest bracket in which the pin still lies between the teeth.
-	bracket := func(e float64) (float64, float64, error) {
-		for range 4 {
-			if s, err := size(e); err == nil {
+// offOf returns how far the flank stands over its plan when a size, which
+// rises with that, reads value. It is an ErrImpossible when the flank would be
+// farther off than any cut can be.
+func (t ToothGauge) offOf(value float64, size func(e float64) (float64, error)) (float64, error) {
+	m := t.Tooth.Module
+	bound := func(e float64) (float64, float64, error) {
+		var s float64
+		var err error
+		// Nearer in where the size cannot be measured so far off the plan.
+		for range 6 {
+			if s, err = size(e); err == nil {
 				return e, s, nil
 			}
 			e /= 2
 		}
-		s, err := size(e)
 		return e, s, err
 	}
-	lo, least, err := bracket(-t.Tooth.Module / 8)
+	lo, least, err := bound(-wildShare * m)
 	if err != nil {
-		return ToothReading{}, err
+		return 0, err
 	}
-	hi, most, err := bracket(t.Tooth.Module / 8)
+	hi, most, err := bound(wildShare * m)
 	if err != nil {
-		return ToothReading{}, err
+		return 0, err
 	}
-	if !(over >= least && over <= most) {
-		return ToothReading{}, fmt.Errorf("%.3f mm over pins of %.3f mm: expected %.3f to %.3f", over, pin, least, most)
+	if !(value >= least && value <= most) {
+		return 0, &ErrImpossible{Value: value, Low: least, High: most}
 	}
-	for range 40 {
+	for range 32 {
 		mid := (lo + hi) / 2
 		s, err := size(mid)
 		if err != nil {
-			return ToothReading{}, err
+			return 0, err
 		}
-		if s < over {
+		if s < value {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return t.reading(t.with(lo).Thinning), nil
+	return (lo + hi) / 2, nil
+}
+
+// ReadChord turns a chordal thickness at a height under the tip into what was
+// cut.
+func (t ToothGauge) ReadChord(height, thickness float64) (ToothReading, error) {
+	off, err := t.offOf(thickness, func(e float64) (float64, error) { return t.chord(height, e) })
+	if err != nil {
+		return ToothReading{}, err
+	}
+	return t.reading(off)
+}
+
+// ReadSpan turns a span over k teeth, the new one at an end, into what was
+// cut: all of the difference lies on its one flank.
+func (t ToothGauge) ReadSpan(k int, w float64) (ToothReading, error) {
+	i, err := t.spanItem(k)
+	if err != nil {
+		return ToothReading{}, err
+	}
+	off, err := t.offOf(w, func(e float64) (float64, error) { return i.Nominal + e, nil })
+	if err != nil {
+		return ToothReading{}, err
+	}
+	return t.reading(off)
+}
+
+// ReadPins turns a size over pins, one beside the new tooth, into what was cut
+// on that flank.
+func (t ToothGauge) ReadPins(pin, over float64) (ToothReading, error) {
+	p, err := OverPins(t.Neighbours, pin)
+	if err != nil {
+		return ToothReading{}, err
+	}
+	off, err := t.offOf(over, func(e float64) (float64, error) {
+		line, err := t.flank(e, false)
+		if err != nil {
+			return 0, err
+		}
+		return t.overPinsBeside(line, p)
+	})
+	if err != nil {
+		return ToothReading{}, err
+	}
+	return t.reading(off)
+}
+
+// Wear is how much thinner standing teeth are than standard ones. It is wear
+// and the backlash they were cut with together: no reading tells one from the
+// other.
+type Wear struct {
+	Thinning   float64 // at the pitch circle, mm
+	OfTooth    float64 // Thinning over the standard tooth's thickness
+	OfBacklash float64 // Thinning over the backlash a new pair is given, UsualBacklash
+}
+
+// UsualBacklash is the backlash that a new pair of ordinary cut gears of
+// module m is given, mm: 0.04 modules, the middle of 0.03 to 0.05 (Machinery's
+// Handbook, recommended backlash for assembled gears; from memory).
+func UsualBacklash(m float64) float64 { return 0.04 * m }
+
+// wearOf states a thinning of teeth of gear g.
+func wearOf(g profiles.Gear, thinning float64) Wear {
+	standard := g
+	standard.Thinning = 0
+	return Wear{thinning, thinning / standard.PitchThickness(), thinning / UsualBacklash(g.Module)}
+}
+
+// thickest is by how much standing teeth may be thicker than standard, in
+// modules, before a reading of them is taken for a slip. Own rule.
+const thickest = 0.05
+
+// ReadOld turns a span over k standing teeth, or with a pin a size over two of
+// them, into their wear. It is an ErrImpossible when no teeth are so worn, or so
+// thick.
+func (t ToothGauge) ReadOld(k int, pin, value float64) (Wear, error) {
+	n := t.Neighbours
+	size := func(thinning float64) (float64, error) {
+		g := n
+		g.Thinning = thinning
+		if pin > 0 {
+			p, err := pinPlace(g, pin)
+			return p.Over, err
+		}
+		return span(g, k), nil
+	}
+	if pin > 0 {
+		if _, err := OverPins(n, pin); err != nil {
+			return Wear{}, err
+		}
+	} else if _, err := Span(n, k); err != nil {
+		return Wear{}, err
+	}
+	thin, err := ThinningFromSpan(n, k, value), error(nil)
+	if pin > 0 {
+		thin, err = ThinningFromPins(n, pin, value)
+	}
+	if err != nil || !(thin >= -thickest*n.Module && thin <= wearLimit*n.Module) {
+		impossible := &ErrImpossible{Value: value}
+		impossible.High, _ = size(-thickest * n.Module)
+		// A thin tooth may let the pin fall through: as thin as it goes.
+		for most := wearLimit * n.Module; most > 0; most -= 0.05 * n.Module {
+			if impossible.Low, err = size(most); err == nil {
+				break
+			}
+		}
+		return Wear{}, impossible
+	}
+	return wearOf(n, math.Round(thin*1e9)/1e9), nil
 }

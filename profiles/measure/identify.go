@@ -194,13 +194,13 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 			return Identity{}, err
 		}
 	}
-	var fits []fit
+	var fits []hypothesis
 	for _, p := range profiles.StandardPitches() {
 		for _, s := range systems {
 			if s.fineOnly && p.Diametral < 20 {
 				continue
 			}
-			f := newFit(teeth, p, s)
+			f := newHypothesis(teeth, p, s)
 			if f.solve(readings) {
 				fits = append(fits, f)
 			}
@@ -209,7 +209,7 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 	if len(fits) == 0 {
 		return Identity{}, fmt.Errorf("no standard gear of %d teeth can give these readings: check the count and the unit", teeth)
 	}
-	slices.SortStableFunc(fits, func(a, b fit) int { return cmp.Compare(a.score, b.score) })
+	slices.SortStableFunc(fits, func(a, b hypothesis) int { return cmp.Compare(a.score, b.score) })
 	total := 0.0
 	for _, f := range fits {
 		total += math.Exp((fits[0].score - f.score) / 2)

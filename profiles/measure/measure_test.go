@@ -123,14 +123,6 @@ func TestSpanProperties(t *testing.T) {
 	})
 }
 
-// New 32.429 to 32.526, service limit 32.279 (US Army TM 10-3930-653-14&P,
-// p. 4-170; read).
-func TestSpanServiceLimit(t *testing.T) {
-	if got := SpanServiceLimit(32.429); math.Abs(got-32.279) > 1e-9 {
-		t.Errorf("service limit %.4f", got)
-	}
-}
-
 func TestSpanRefusals(t *testing.T) {
 	rack, _ := profiles.RackByName("iso-a")
 	g := profiles.Gear{Teeth: 20, Module: 2, Pressure: geom.Radians(20), Rack: rack, Shift: 0, Thinning: 0}
@@ -144,7 +136,7 @@ func TestSpanRefusals(t *testing.T) {
 func TestPinsTable(t *testing.T) {
 	for _, r := range published.Table(t, "pins.csv") {
 		g := standardGear(t, r)
-		f, err := pinFit(g, r.Num("pin")*unit(r))
+		f, err := pinPlace(g, r.Num("pin")*unit(r))
 		if err != nil {
 			t.Error(err)
 			continue
@@ -191,7 +183,7 @@ func TestPinsByGeometry(t *testing.T) {
 		}
 		worn := g
 		worn.Thinning += 0.02 * g.Module
-		wf, err := pinFit(worn, f.Pin)
+		wf, err := pinPlace(worn, f.Pin)
 		if err != nil {
 			t.Skip(err)
 		}

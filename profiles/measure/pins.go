@@ -7,8 +7,8 @@ import (
 	"cogmend/profiles"
 )
 
-// PinFit is where a measuring pin lies in a tooth space. Lengths mm.
-type PinFit struct {
+// PinPlace is where a measuring pin lies in a tooth space. Lengths mm.
+type PinPlace struct {
 	Pin     float64 // diameter
 	Centre  float64 // radius of its centre
 	Contact float64 // radius at which it touches the flanks
@@ -24,39 +24,39 @@ type PinFit struct {
 // (ISO 21771, dimension over pins; Machinery's Handbook, checking gear size
 // over pins; t the thinning). It is an error when the pins do not touch the
 // involute, stand on the root or lie below the tips.
-func OverPins(g profiles.Gear, pin float64) (PinFit, error) {
-	f, err := pinFit(g, pin)
+func OverPins(g profiles.Gear, pin float64) (PinPlace, error) {
+	f, err := pinPlace(g, pin)
 	if err != nil {
-		return PinFit{}, err
+		return PinPlace{}, err
 	}
 	root, err := g.Root()
 	switch {
 	case err != nil:
-		return PinFit{}, err
+		return PinPlace{}, err
 	case f.Contact > g.TipRadius():
-		return PinFit{}, fmt.Errorf("pin of %.3f mm would touch at radius %.3f mm, over the tips at %.3f mm", pin, f.Contact, g.TipRadius())
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm would touch at radius %.3f mm, over the tips at %.3f mm", pin, f.Contact, g.TipRadius())
 	case f.Contact < root.FormRadius:
-		return PinFit{}, fmt.Errorf("pin of %.3f mm would touch at radius %.3f mm, under the involute, which ends at %.3f mm", pin, f.Contact, root.FormRadius)
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm would touch at radius %.3f mm, under the involute, which ends at %.3f mm", pin, f.Contact, root.FormRadius)
 	case f.Centre-pin/2 < g.RootRadius():
-		return PinFit{}, fmt.Errorf("pin of %.3f mm would stand on the root circle", pin)
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm would stand on the root circle", pin)
 	case f.Centre+pin/2 < g.TipRadius():
-		return PinFit{}, fmt.Errorf("pin of %.3f mm lies below the tips", pin)
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm lies below the tips", pin)
 	}
 	return f, nil
 }
 
-// pinFit is the formula alone.
-func pinFit(g profiles.Gear, pin float64) (PinFit, error) {
+// pinPlace is the formula alone.
+func pinPlace(g profiles.Gear, pin float64) (PinPlace, error) {
 	if !(pin > 0) {
-		return PinFit{}, fmt.Errorf("pin of %.3f mm: the diameter must be positive", pin)
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm: the diameter must be positive", pin)
 	}
 	rb := g.BaseRadius()
 	inv := pin/(2*rb) + g.BaseHalfAngle() - g.Pitch()/2
 	if !(inv > 0) {
-		return PinFit{}, fmt.Errorf("pin of %.3f mm is too small to touch the flanks", pin)
+		return PinPlace{}, fmt.Errorf("pin of %.3f mm is too small to touch the flanks", pin)
 	}
 	phi := profiles.InvInverse(inv)
-	f := PinFit{Pin: pin, Centre: rb / math.Cos(phi)}
+	f := PinPlace{Pin: pin, Centre: rb / math.Cos(phi)}
 	// The normal of the flank at the contact is a base tangent through the
 	// pin's centre; the contact lies the pin's radius nearer.
 	f.Contact = math.Hypot(rb, rb*math.Tan(phi)-pin/2)
@@ -85,9 +85,9 @@ func ThinningFromPins(g profiles.Gear, pin, over float64) (float64, error) {
 
 // BestGearPin returns the pin of the stock that touches nearest to the middle
 // of the working flank, r_p + x m, and whether any pin serves.
-func BestGearPin(g profiles.Gear, stock []float64) (PinFit, bool) {
+func BestGearPin(g profiles.Gear, stock []float64) (PinPlace, bool) {
 	want := g.PitchRadius() + g.Shift*g.Module
-	var best PinFit
+	var best PinPlace
 	off := math.Inf(1)
 	for _, pin := range stock {
 		f, err := OverPins(g, pin)

@@ -71,11 +71,3 @@ func SpanTeeth(g profiles.Gear) (int, error) {
 func ThinningFromSpan(g profiles.Gear, k int, w float64) float64 {
 	return g.Thinning + (span(g, k)-w)/math.Cos(g.Pressure)
 }
-
-// spanWear is how far a span may wear under the lower limit of the new part,
-// mm (US Army TM 10-3930-653-14&P, p. 4-170).
-const spanWear = 0.150
-
-// SpanServiceLimit returns the span at which a gear is worn out by the army's
-// practice, from the lower limit of the new span: 0.150 mm less.
-func SpanServiceLimit(newLow float64) float64 { return newLow - spanWear }

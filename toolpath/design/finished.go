@@ -3,7 +3,6 @@ package design
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
@@ -32,18 +31,18 @@ func (d *Design) FlankError() error {
 	return fmt.Errorf("a tolerance of %.2g mm cannot be kept: %d facets a flank, the most that help, leave %.2g mm", f.Tolerance, len(f.Right.Rolls), best)
 }
 
-// ToothGauge is the new tooth with the facets its device allows, for gauging;
-// uneven says that the left flank's facets differ from the right one's. The
-// error is FlankError's.
-func (d *Design) ToothGauge() (t measure.ToothGauge, uneven bool, err error) {
+// ToothGauge is the new tooth with the facets its device allows, for gauging.
+// The error is FlankError's.
+func (d *Design) ToothGauge() (measure.ToothGauge, error) {
 	if err := d.FlankError(); err != nil {
-		return t, false, err
+		return measure.ToothGauge{}, err
 	}
 	f := &d.Flanks
 	return measure.ToothGauge{
-		Tooth: d.Job.Gear.Gear, Neighbours: d.Worn(), Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance),
+		Tooth: d.Job.Gear.Gear, Neighbours: d.Worn(),
+		Facets: profiles.FacetsAt(f.Right.Rolls, -f.Allowance), Left: profiles.FacetsAt(f.Left.Rolls, -f.Allowance),
 		Low: 0 - f.Allowance, High: f.Limit - f.Allowance,
-	}, !slices.Equal(f.Left.Rolls, f.Right.Rolls), nil
+	}, nil
 }
 
 // standardCentre is the centre distance at which two gears without thinning

@@ -8,7 +8,6 @@ import (
 	"cogmend/preview"
 	"cogmend/toolpath"
 	"cogmend/toolpath/design"
-	"cogmend/toolpath/job"
 )
 
 // estimates says what the commands load, fit, mesh and gauge would say of a
@@ -48,19 +47,16 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 // sheetMeasures lists what is to be measured, by the program after which it
 // can be: the same sizes, limits and names as the gauge command has.
 func sheetMeasures(d *design.Design) ([]preview.SheetMeasure, error) {
-	j := d.Job
-	o := gaugeOptions{widthTol: usualWidth, depthTol: usualDepth, inchPins: j.Units == job.Inch}
-	o.Job, o.file = j, j.Name()
-	s, err := o.sheet(d)
+	s, _, err := d.Sheet(design.Gauging{Width: design.UsualWidth, Depth: design.UsualDepth})
 	if err != nil {
 		return nil, err
 	}
 	var out []preview.SheetMeasure
-	for _, i := range append(s.joint, s.flank...) {
+	for _, i := range s.Items() {
 		m := preview.SheetMeasure{After: measuredAfter(i.Key), Name: i.Key, What: i.What, Nominal: i.Nominal, Low: i.Low, High: i.High, Note: i.Note}
 		// The span's words say over how many teeth.
 		if i.Pin > 0 || i.Height > 0 {
-			m.With = withWhat(i)
+			m.With = withWhat(i, d.Job.Units)
 		}
 		if i.Key == "tooth.chord_facet" {
 			m.Note = fmt.Sprintf("the better of the two: %s", i.Note)

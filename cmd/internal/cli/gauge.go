@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -20,6 +19,7 @@ type gaugeOptions struct {
 	widthTol         string
 	depthTol         string
 	inchPins         bool
+	pins             string
 	filed            bool
 	readings, extras []string
 }
@@ -64,28 +64,13 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 	}
 	addGearFlags(c, &o.gearFlags, "thinning", "neighbour-thinning", "mouth", "slot-depth", "included", "body", "tight", "facets", "tolerance")
 	f := c.Flags()
-	f.StringVar(&o.widthTol, "width-tolerance", usualWidth, "plus and minus on widths of slot and insert")
-	f.StringVar(&o.depthTol, "depth-tolerance", usualDepth, "plus on the slot's depth")
+	f.StringVar(&o.widthTol, "width-tolerance", "", fmt.Sprintf("plus and minus on widths of slot and insert (default %g mm)", design.UsualWidth))
+	f.StringVar(&o.depthTol, "depth-tolerance", "", fmt.Sprintf("plus on the slot's depth (default %g mm)", design.UsualDepth))
 	f.BoolVar(&o.filed, "filed", false, "the tooth is filed to its true flanks")
-	f.BoolVar(&o.inchPins, "inch-pins", false, "pins of inch sizes")
+	f.BoolVar(&o.inchPins, "inch-pins", false, "pins of inch sizes (an inch job has them anyway)")
+	f.StringVar(&o.pins, "pins", "", "the pins you have, as \"4.76, 5\", in place of those one can buy up to 50 mm")
 	f.StringArrayVar(&o.readings, "read", nil, "a reading, as NAME=VALUE or NAME=VALUE@PIN, HEIGHT or TEETH; more may follow")
 	return c
-}
-
-// Limits of slot and insert when no others are asked for: common practice.
-const (
-	usualWidth = "0.02 mm"
-	usualDepth = "0.05 mm"
-)
-
-// sheet is all there is to gauge.
-type sheet struct {
-	dovetail *measure.DovetailGauge
-	tooth    measure.ToothGauge
-	uneven   bool // left and right flanks have facets of their own
-	joint    []measure.GaugeItem
-	flank    []measure.GaugeItem
-	remarks  []string
 }
 
 func runGauge(o gaugeOptions, w io.Writer) error {
@@ -96,116 +81,98 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("gauge: %w", err)
 	}
-	s, err := o.sheet(d)
+	how, err := o.gauging()
 	if err != nil {
 		return err
 	}
+	s, remarks, err := d.Sheet(how)
+	if err != nil {
+		return fmt.Errorf("gauge: %w", err)
+	}
 	if len(o.readings) > 0 {
-		return o.readBack(s, w)
+		return o.readBack(d, how, s, w)
 	}
 	if o.json {
-		return printJSON(w, map[string]any{"gear": gearData(o.Gear.Gear), "slot_and_insert": itemData(s.joint), "tooth": itemData(s.flank), "remarks": append([]string{}, s.remarks...)})
+		return printJSON(w, map[string]any{"gear": gearData(o.Gear.Gear), "slot_and_insert": itemData(s.Joint), "tooth": itemData(s.Tooth), "remarks": append([]string{}, remarks...)})
 	}
 	fmt.Fprintf(w, "%s\n", gearLine(o.Gear.Gear))
-	if s.dovetail != nil {
-		printItems(w, "Slot and insert", s.joint)
+	if len(s.Joint) > 0 {
+		printItems(w, "Slot and insert", s.Joint, o.Units)
 	}
-	heading := fmt.Sprintf("New tooth, %d facets a flank, %s to %s of metal left", len(s.tooth.Facets), job.MM.Length(s.tooth.Low), job.MM.Length(s.tooth.High))
+	f := &d.Flanks
+	heading := fmt.Sprintf("New tooth, %d facets a flank, %s to %s of metal left", len(f.Right.Rolls), o.Units.Length(0-f.Allowance), o.Units.Length(f.Limit-f.Allowance))
 	if o.filed {
 		heading = "New tooth, filed to its true flanks"
 	}
-	printItems(w, heading, s.flank)
-	for _, r := range s.remarks {
-		fmt.Fprintf(w, "Warning: %s\n", r)
+	printItems(w, heading, s.Tooth, o.Units)
+	for _, r := range remarks {
+		fmt.Fprintf(w, "Note: %s\n", r)
 	}
 	return nil
 }
 
-// sheet gathers what is to be gauged.
-func (o *gaugeOptions) sheet(d *design.Design) (*sheet, error) {
-	s := &sheet{}
-	var err error
-	if s.tooth, s.uneven, err = d.ToothGauge(); err != nil {
-		return nil, err
-	}
-	s.tooth.InchStock = o.inchPins
-	if o.filed {
-		s.tooth.Facets, s.tooth.Low = nil, min(0, s.tooth.Low)
-	}
-	if s.flank, err = s.tooth.Items(); err != nil {
-		return nil, fmt.Errorf("gauge: %w", err)
-	}
-	// The height at which a facet lies on the true flank is the one to trust.
-	slices.SortStableFunc(s.flank, func(a, b measure.GaugeItem) int {
-		const first = "tooth.chord_facet"
-		switch {
-		case a.Key == first && b.Key != first:
-			return -1
-		case b.Key == first && a.Key != first:
-			return 1
-		}
-		return 0
-	})
-	if s.uneven {
-		s.remarks = append(s.remarks, "the left flank's facets differ: what is expected of the tooth holds for the right one, the limits for both")
-	}
-	if o.file != "" || o.given("mouth") || o.given("slot-depth") || o.given("body") {
-		if err := o.dovetailSheet(d, s); err != nil {
-			return nil, err
+// gauging is what the flags say of how to measure.
+func (o *gaugeOptions) gauging() (g design.Gauging, err error) {
+	g = design.Gauging{Width: design.UsualWidth, Depth: design.UsualDepth, Filed: o.filed, AsSlot: o.file == ""}
+	if g.ToothOnly = o.file == "" && !o.given("mouth") && !o.given("slot-depth") && !o.given("body"); !g.ToothOnly {
+		if err := o.need("mouth", "slot-depth", "body"); err != nil {
+			return g, err
 		}
 	}
-	return s, nil
+	for _, l := range []struct {
+		name, text string
+		at         *float64
+	}{{"width-tolerance", o.widthTol, &g.Width}, {"depth-tolerance", o.depthTol, &g.Depth}} {
+		if l.text == "" {
+			continue
+		}
+		if *l.at, err = lengthFlag(l.name, l.text, o.Units); err != nil {
+			return g, err
+		}
+	}
+	switch {
+	case o.pins != "" && o.inchPins:
+		return g, fmt.Errorf("--pins and --inch-pins do not go together")
+	case o.inchPins:
+		g.Pins = profiles.StockPins(true)
+	case o.pins != "":
+		for _, text := range strings.Split(o.pins, ",") {
+			pin, err := lengthFlag("pins", strings.TrimSpace(text), o.Units)
+			if err != nil {
+				return g, err
+			}
+			if !(pin > 0) {
+				return g, fmt.Errorf("--pins %q: a diameter must be positive", text)
+			}
+			g.Pins = append(g.Pins, pin)
+		}
+	}
+	return g, nil
 }
 
-func (o *gaugeOptions) dovetailSheet(d *design.Design, s *sheet) error {
-	if err := o.need("mouth", "slot-depth", "body"); err != nil {
-		return err
-	}
-	slide := o.Slot.Mouth
-	if o.file != "" {
-		slide = d.SlideWidth(max(1, o.Fit.Step))
-		if o.Fit.Step == 0 {
-			s.remarks = append(s.remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
-		}
-	}
-	width, err := lengthFlag("width-tolerance", o.widthTol, o.Units)
-	if err != nil {
-		return err
-	}
-	depth, err := lengthFlag("depth-tolerance", o.depthTol, o.Units)
-	if err != nil {
-		return err
-	}
-	g := measure.DovetailGauge{
-		Slot:   d.Slot(),
-		Insert: profiles.DovetailSize{Mouth: slide + o.Fit.TightMiddle, Depth: o.Slot.Depth, HalfAngle: o.Slot.HalfAngle},
-		Slide:  slide, Shoulder: (o.Insert.Body - slide - o.Fit.TightMiddle) / 2,
-		Width: width, Depth: depth, InchStock: o.inchPins,
-	}
-	if s.joint, err = g.Items(); err != nil {
-		return fmt.Errorf("gauge: %w", err)
-	}
-	s.dovetail = &g
-	s.remarks = append(s.remarks, fmt.Sprintf("limits of slot and insert are our own: %s on widths (--width-tolerance), %s deeper (--depth-tolerance)", both(width), both(depth)))
-	return nil
-}
-
-// printItems prints a part of the sheet.
-func printItems(w io.Writer, heading string, items []measure.GaugeItem) {
+// printItems prints a part of the sheet, the job's unit first.
+func printItems(w io.Writer, heading string, items []measure.GaugeItem, units job.Units) {
 	fmt.Fprintf(w, "\n%s:\n", heading)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  name\twith\texpect mm\tlimits mm\tlimits in")
+	if units == job.Inch {
+		fmt.Fprintln(t, "  name\twith\texpect in\tlimits in\texpect mm\tlimits mm")
+	} else {
+		fmt.Fprintln(t, "  name\twith\texpect mm\tlimits mm\texpect in\tlimits in")
+	}
 	var notes []string
 	for _, i := range items {
-		if i.Nominal == 0 {
-			fmt.Fprintf(t, "  %s\t-\t-\t-\t-\n", i.Key)
-		} else {
-			limits, inches := "-", fmt.Sprintf("%.4f", i.Nominal/25.4)
-			if i.High > i.Low {
-				limits, inches = fmt.Sprintf("%.3f to %.3f", i.Low, i.High), fmt.Sprintf("%.4f to %.4f", i.Low/25.4, i.High/25.4)
-			}
-			fmt.Fprintf(t, "  %s\t%s\t%.3f\t%s\t%s\n", i.Key, withWhat(i), i.Nominal, limits, inches)
+		mm, inches := []string{"-", "-"}, []string{"-", "-"}
+		if i.Nominal != 0 {
+			mm[0], inches[0] = fmt.Sprintf("%.3f", i.Nominal), fmt.Sprintf("%.4f", i.Nominal/25.4)
 		}
+		if i.High > i.Low {
+			mm[1], inches[1] = fmt.Sprintf("%.3f to %.3f", i.Low, i.High), fmt.Sprintf("%.4f to %.4f", i.Low/25.4, i.High/25.4)
+		}
+		columns := append(mm, inches...)
+		if units == job.Inch {
+			columns = append(inches, mm...)
+		}
+		fmt.Fprintf(t, "  %s\t%s\t%s\n", i.Key, withWhat(i, units), strings.Join(columns, "\t"))
 		note := i.Key + ": " + i.What
 		if i.Note != "" {
 			note += "; " + i.Note
@@ -219,12 +186,12 @@ func printItems(w io.Writer, heading string, items []measure.GaugeItem) {
 }
 
 // withWhat names the pin, the height or the teeth of a size.
-func withWhat(i measure.GaugeItem) string {
+func withWhat(i measure.GaugeItem, units job.Units) string {
 	switch {
 	case i.Pin > 0:
-		return "pins " + both(i.Pin)
+		return "pins " + inBoth(i.Pin, units)
 	case i.Height > 0:
-		return "height " + both(i.Height)
+		return "height " + inBoth(i.Height, units)
 	case i.Teeth > 0:
 		return count(i.Teeth, "teeth")
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -10,75 +11,43 @@ import (
 	"strings"
 
 	"cogmend/profiles/measure"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
-// gaugeReading is one --read: a name, the reading, and what it was read with.
-type gaugeReading struct {
-	name  string
-	value float64
-	with  string // "" : as the sheet has it
-	bare  job.Units
-}
-
-func parseGaugeReading(text string, bare job.Units) (gaugeReading, error) {
-	name, rest, ok := strings.Cut(text, "=")
-	if !ok {
-		return gaugeReading{}, fmt.Errorf("--read %q: it must be NAME=READING, such as slot.depth=6.29", text)
-	}
-	value, with, at := strings.Cut(rest, "@")
-	r, err := job.ParseReading(value, bare)
-	if err != nil {
-		return gaugeReading{}, fmt.Errorf("--read %q: %w", text, err)
-	}
-	if at && strings.TrimSpace(with) == "" {
-		return gaugeReading{}, fmt.Errorf("--read %q: after @ a pin, height or number of teeth is wanted", text)
-	}
-	return gaugeReading{strings.TrimSpace(name), r.Value, strings.TrimSpace(with), bare}, nil
-}
-
-// verdict is what one reading says.
-type verdict struct {
-	name   string
-	within bool
-	lines  []string
-	data   map[string]any
-}
-
-func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
+// readBack answers the readings of --read.
+func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure.Sheet, stdout io.Writer) error {
 	w := &bytes.Buffer{}
-	var rs []gaugeReading
-	depth := 0.0
-	for _, text := range append(slices.Clone(o.readings), o.extras...) {
-		r, err := parseGaugeReading(text, o.Units)
-		if err != nil {
-			return err
+	rs, err := o.sheetReadings(s)
+	if err != nil {
+		return err
+	}
+	// The new tooth is gauged against the standing teeth as they have been read.
+	standing := s
+	for _, r := range rs {
+		a, err := s.Read(r)
+		if err == nil && a.Wear != nil {
+			how.Standing = &a.Wear.Thinning
+			if standing, _, err = d.Sheet(how); err != nil {
+				return fmt.Errorf("gauge: %w", err)
+			}
 		}
-		if r.name == "slot.depth" {
-			depth = r.value
-		}
-		rs = append(rs, r)
 	}
 	all := true
 	answers := []map[string]any{}
 	for _, r := range rs {
-		v, err := s.answer(r, depth)
+		from := s
+		if strings.HasPrefix(r.Name, "tooth.") {
+			from = standing
+		}
+		a, err := from.Read(r)
 		if err != nil {
-			return fmt.Errorf("--read %s: %w", r.name, err)
+			return fmt.Errorf("--read %s: %w", r.Name, o.readingError(err))
 		}
-		all = all && v.within
-		v.data["name"], v.data["read_mm"], v.data["within"] = r.name, r.value, v.within
-		answers = append(answers, v.data)
-		if o.json {
-			continue
-		}
-		word := "within limits"
-		if !v.within {
-			word = "NOT within limits"
-		}
-		fmt.Fprintf(w, "%s %s: %s\n", r.name, both(r.value), word)
-		for _, l := range v.lines {
-			fmt.Fprintf(w, "  %s\n", l)
+		all = all && a.Within
+		answers = append(answers, answerData(r, a))
+		if !o.json {
+			o.printAnswer(w, r, a, from != s)
 		}
 	}
 	if o.json {
@@ -95,178 +64,180 @@ func (o *gaugeOptions) readBack(s *sheet, stdout io.Writer) error {
 	return nil
 }
 
-// answer says what one reading means; depth is the slot's as read, or 0.
-func (s *sheet) answer(r gaugeReading, depth float64) (verdict, error) {
-	items := append(slices.Clone(s.joint), s.flank...)
-	at := slices.IndexFunc(items, func(i measure.GaugeItem) bool { return i.Key == r.name })
-	if at < 0 {
-		names := make([]string, len(items))
-		for i, it := range items {
-			names[i] = it.Key
-		}
-		return verdict{}, fmt.Errorf("no such size; there are %s", strings.Join(names, ", "))
+// readingError is the error of a reading in the job's unit.
+func (o *gaugeOptions) readingError(err error) error {
+	var impossible *measure.ErrImpossible
+	if !errors.As(err, &impossible) {
+		return err
 	}
-	item := items[at]
-	switch r.name {
-	case "slot.between_pins", "insert.over_pins_tight", "insert.over_pins_sliding":
-		return s.answerDovetail(item, r, depth)
-	case "tooth.chord", "tooth.chord_facet", "tooth.span", "tooth.over_pins":
-		return s.answerTooth(item, r)
-	case "old.span", "old.over_pins":
-		return s.answerOld(item, r)
+	text := fmt.Sprintf("%s cannot be; %s to %s could", inBoth(impossible.Value, o.Units), inBoth(impossible.Low, o.Units), inBoth(impossible.High, o.Units))
+	if impossible.Slip != "" {
+		text += ". " + strings.ToUpper(impossible.Slip[:1]) + impossible.Slip[1:]
 	}
-	if r.with != "" {
-		return verdict{}, fmt.Errorf("it is measured plain, without @%s", r.with)
-	}
-	v := verdict{name: r.name, within: r.value >= item.Low && r.value <= item.High}
-	over := r.value - item.Nominal
-	v.data = map[string]any{"over_nominal_mm": over, "low_mm": item.Low, "high_mm": item.High}
-	v.lines = []string{fmt.Sprintf("limits %s to %s; off by %s", both(item.Low), both(item.High), signed(over))}
-	switch {
-	case v.within:
-	case r.name == "slot.depth" && over < 0:
-		v.lines = append(v.lines, "cut deeper by "+both(-over))
-	case r.name == "slot.depth":
-		v.lines = append(v.lines, "too deep: the insert still stands on its shoulders; the room under it is filled with adhesive")
-	case strings.HasPrefix(r.name, "slot.") && over < 0, strings.HasPrefix(r.name, "insert.") && over > 0:
-		v.lines = append(v.lines, "take "+both(math.Abs(over)/2)+" off each flank")
-	default:
-		v.lines = append(v.lines, tooMuch(r.name))
-	}
-	return v, nil
+	return errors.New(text)
 }
 
-// tooMuch says what to do when more metal is gone than should be.
-func tooMuch(name string) string {
-	if strings.HasPrefix(name, "slot.") {
-		return "wider than meant: put the width into the job as slot.mouth and make the insert to it"
+// sheetReadings parses the flags.
+func (o *gaugeOptions) sheetReadings(s *measure.Sheet) ([]measure.SheetReading, error) {
+	var rs []measure.SheetReading
+	depth := 0.0
+	for _, text := range append(slices.Clone(o.readings), o.extras...) {
+		r, err := parseSheetReading(text, s, o.Units)
+		if err != nil {
+			return nil, err
+		}
+		if r.Name == "slot.depth" {
+			depth = r.Value
+		}
+		rs = append(rs, r)
+	}
+	for i := range rs {
+		rs[i].Depth = depth
+	}
+	return rs, nil
+}
+
+// parseSheetReading reads NAME=READING or NAME=READING@PIN, HEIGHT or TEETH.
+func parseSheetReading(text string, s *measure.Sheet, units job.Units) (r measure.SheetReading, err error) {
+	name, rest, ok := strings.Cut(text, "=")
+	if !ok {
+		return r, fmt.Errorf("--read %q: it must be NAME=READING, such as slot.depth=6.29", text)
+	}
+	value, with, at := strings.Cut(rest, "@")
+	read, err := job.ParseReading(value, units)
+	if err != nil {
+		return r, fmt.Errorf("--read %q: %w", text, err)
+	}
+	r.Name, r.Value, with = strings.TrimSpace(name), read.Value, strings.TrimSpace(with)
+	if !at {
+		return r, nil
+	}
+	if with == "" {
+		return r, fmt.Errorf("--read %q: after @ a pin, height or number of teeth is wanted", text)
+	}
+	switch {
+	case strings.HasSuffix(r.Name, ".span"):
+		if r.Teeth, err = strconv.Atoi(with); err != nil || r.Teeth < 1 {
+			return r, fmt.Errorf("--read %s: @%s: a number of teeth is wanted", r.Name, with)
+		}
+		return r, nil
+	case strings.Contains(r.Name, "_pins"), strings.Contains(r.Name, ".chord"):
+	case slices.ContainsFunc(s.Items(), func(i measure.GaugeItem) bool { return i.Key == r.Name }):
+		return r, fmt.Errorf("--read %s: it is measured plain, without @%s", r.Name, with)
+	default:
+		return r, nil // the name is refused when it is looked up
+	}
+	size, err := job.ParseReading(with, units)
+	if err == nil && !(size.Value > 0) {
+		err = fmt.Errorf("it must be positive")
+	}
+	if err != nil {
+		return r, fmt.Errorf("--read %s: @%s: %w", r.Name, with, err)
+	}
+	if strings.Contains(r.Name, ".chord") {
+		r.Height = size.Value
+	} else {
+		r.Pin = size.Value
+	}
+	return r, nil
+}
+
+// printAnswer says what a reading means; compared says that the standing teeth
+// were read too.
+func (o *gaugeOptions) printAnswer(w io.Writer, r measure.SheetReading, a measure.Answer, compared bool) {
+	length := func(mm float64) string { return inBoth(mm, o.Units) }
+	word := "within limits"
+	switch {
+	case a.Wear != nil:
+		word = "standing teeth, to compare"
+	case !a.Within:
+		word = "NOT within limits"
+	}
+	fmt.Fprintf(w, "%s %s: %s\n", r.Name, length(r.Value), word)
+	line := func(format string, args ...any) { fmt.Fprintf(w, "  "+format+"\n", args...) }
+	if a.Wear != nil {
+		x := a.Wear
+		line("thinned by %s (gear.neighbour_thinning); the job has %s", length(x.Thinning), length(o.Gear.NeighbourThinning))
+		line("wear and backlash together: %.1f %% of the tooth's thickness, %.1f times the backlash of a new pair (0.04 modules, Machinery's Handbook, from memory)", 100*x.OfTooth, x.OfBacklash)
+		return
+	}
+	with := ""
+	if a.Item.Pin > 0 || a.Item.Height > 0 || a.Item.Teeth > 0 {
+		with = withWhat(a.Item, o.Units) + ": "
+	}
+	line("%slimits %s to %s; off by %s", with, length(a.Item.Low), length(a.Item.High), signedIn(a.Over, o.Units))
+	if compared && a.Item.Height == 0 {
+		line("with the standing teeth as read")
+	}
+	switch {
+	case a.Tooth != nil:
+		o.printTooth(line, a)
+	case a.Dovetail != nil:
+		line("mouth %s, off by %s", length(a.Dovetail.Mouth), signedIn(a.Dovetail.Over, o.Units))
+		if r.Name == "slot.between_pins" && r.Depth == 0 {
+			line("taken at the depth it should have; with --read slot.depth=... too it is surer")
+		}
+	}
+	if !a.Within && a.Tooth == nil {
+		line("%s", o.widthAdvice(r, a))
+	}
+	if a.Slip != "" {
+		line("or a slip: %s", a.Slip)
+	}
+}
+
+func (o *gaugeOptions) printTooth(line func(string, ...any), a measure.Answer) {
+	t := a.Tooth
+	length := func(mm float64) string { return inBoth(mm, o.Units) }
+	line("flank %s off its plan, up to %s of metal left with the facets' own, %s allowed; tooth %s thick on the pitch circle",
+		signedIn(t.Off, o.Units), length(max(0, t.Metal)), length(t.Limit), length(t.Thickness))
+	switch {
+	case a.Within:
+	case t.Off > 0:
+		line("bring the cutter %s nearer to the tooth at every facet (Y zero or cutter diameter), or file it off", length(t.Off))
+	default:
+		line("cut %s too deep: there is nothing to take off; the tooth has so much more backlash on that flank", length(-t.Off))
+	}
+	if t.Spread > 0 {
+		line("on facets sure to %s only: over a joint more is read than on a flat", length(t.Spread))
+	}
+}
+
+// widthAdvice says what to do about a width or depth outside its limits.
+func (o *gaugeOptions) widthAdvice(r measure.SheetReading, a measure.Answer) string {
+	over, perFlank := a.Over, math.Abs(a.Over)/2
+	if a.Dovetail != nil {
+		over, perFlank = a.Dovetail.Over, math.Abs(a.Dovetail.PerFlank)
+	}
+	slot := strings.HasPrefix(r.Name, "slot.")
+	switch {
+	case r.Name == "slot.depth" && over < 0:
+		return "cut deeper by " + inBoth(-over, o.Units)
+	case r.Name == "slot.depth":
+		return "too deep: the insert still stands on its shoulders; the room under it is filled with adhesive"
+	case slot == (over < 0):
+		return "take " + inBoth(perFlank, o.Units) + " off each flank"
+	case slot:
+		return "wider than meant: the insert must be made that much wider too"
 	}
 	return "narrower than meant: it will be loose; make another insert"
 }
 
-// pinOf takes the pin after the @, or the sheet's.
-func pinOf(item measure.GaugeItem, r gaugeReading) (float64, error) {
-	if r.with == "" {
-		if item.Pin == 0 {
-			return 0, fmt.Errorf("the sheet has no pin for it; name yours after an @")
-		}
-		return item.Pin, nil
+// answerData is an answer in JSON.
+func answerData(r measure.SheetReading, a measure.Answer) map[string]any {
+	data := map[string]any{"name": r.Name, "read_mm": r.Value, "within": a.Within, "expect_mm": a.Item.Nominal, "over_nominal_mm": a.Over,
+		"low_mm": a.Item.Low, "high_mm": a.Item.High, "slip": a.Slip}
+	if a.Item.Pin > 0 {
+		data["pin_mm"] = a.Item.Pin
 	}
-	p, err := job.ParseReading(r.with, r.bare)
-	return p.Value, err
-}
-
-func (s *sheet) answerDovetail(item measure.GaugeItem, r gaugeReading, depth float64) (verdict, error) {
-	pin, err := pinOf(item, r)
-	if err != nil {
-		return verdict{}, err
+	if x := a.Dovetail; x != nil {
+		data["mouth_mm"], data["over_nominal_mm"], data["per_flank_mm"] = x.Mouth, x.Over, x.PerFlank
 	}
-	v := verdict{name: r.name}
-	var read measure.DovetailReading
-	switch r.name {
-	case "slot.between_pins":
-		slot := s.dovetail.Slot
-		if depth > 0 {
-			slot.Depth = depth
-		} else {
-			v.lines = append(v.lines, "taken as "+both(slot.Depth)+" deep; with --read slot.depth=... too it is surer")
-		}
-		read, err = measure.ReadSlot(slot, r.value, pin)
-	case "insert.over_pins_tight":
-		read, err = measure.ReadInsert(s.dovetail.Insert, r.value, pin)
-	default:
-		size := s.dovetail.Insert
-		size.Mouth = s.dovetail.Slide
-		read, err = measure.ReadInsert(size, r.value, pin)
+	if x := a.Tooth; x != nil {
+		data["thickness_mm"], data["metal_left_mm"], data["metal_allowed_mm"], data["change_y_mm"], data["uncertain_by_joints_mm"] = x.Thickness, x.Metal, x.Limit, x.Off, x.Spread
 	}
-	if err != nil {
-		return verdict{}, err
+	if x := a.Wear; x != nil {
+		data["neighbour_thinning_mm"], data["share_of_tooth"], data["times_usual_backlash"] = x.Thinning, x.OfTooth, x.OfBacklash
 	}
-	v.within = math.Abs(read.Over) <= s.dovetail.Width
-	v.data = map[string]any{"mouth_mm": read.Mouth, "over_nominal_mm": read.Over, "per_flank_mm": read.PerFlank, "pin_mm": pin}
-	v.lines = append(v.lines, fmt.Sprintf("by pins of %s: mouth %s, off by %s", both(pin), both(read.Mouth), signed(read.Over)))
-	switch {
-	case v.within:
-	case read.PerFlank > 0:
-		v.lines = append(v.lines, "take "+both(read.PerFlank)+" off each flank")
-	default:
-		v.lines = append(v.lines, tooMuch(r.name))
-	}
-	return v, nil
-}
-
-func (s *sheet) answerTooth(item measure.GaugeItem, r gaugeReading) (verdict, error) {
-	var read measure.ToothReading
-	var err error
-	switch r.name {
-	case "tooth.span":
-		k := item.Teeth
-		if r.with != "" {
-			if k, err = strconv.Atoi(r.with); err != nil {
-				return verdict{}, fmt.Errorf("@%s: a number of teeth is wanted", r.with)
-			}
-		}
-		if k < 2 {
-			return verdict{}, fmt.Errorf("this gear has no span; gauge by chord or pins")
-		}
-		read, err = s.tooth.ReadSpan(k, r.value)
-	case "tooth.over_pins":
-		var pin float64
-		if pin, err = pinOf(item, r); err == nil {
-			read, err = s.tooth.ReadPins(pin, r.value)
-		}
-	default:
-		h := job.Reading{Value: item.Height}
-		if r.with != "" {
-			if h, err = job.ParseReading(r.with, r.bare); err != nil {
-				return verdict{}, err
-			}
-		}
-		read, err = s.tooth.ReadChord(h.Value, r.value)
-	}
-	if err != nil {
-		return verdict{}, err
-	}
-	v := verdict{name: r.name, within: read.Within}
-	v.data = map[string]any{"thickness_mm": read.Thickness, "metal_left_mm": read.Metal, "low_mm": read.Low, "high_mm": read.High, "change_y_mm": read.ChangeY, "uncertain_by_joints_mm": read.Spread}
-	v.lines = []string{fmt.Sprintf("metal left on a flank %s, allowed %s to %s; tooth %s thick on the pitch circle", signed(read.Metal), job.MM.Length(read.Low), job.MM.Length(read.High), both(read.Thickness))}
-	switch {
-	case read.Metal > read.High:
-		v.lines = append(v.lines, "bring the cutter "+both(read.ChangeY)+" nearer to the tooth at every facet (Y zero or cutter diameter), or file it off")
-	case read.Metal < read.Low:
-		v.lines = append(v.lines, "cut "+both(read.Low-read.Metal)+" too deep: nothing to take off; the tooth has so much more backlash")
-	}
-	if read.Spread > 0 {
-		v.lines = append(v.lines, "on facets sure to "+both(read.Spread)+" only: over a joint more is read than on a flat")
-	}
-	return v, nil
-}
-
-func (s *sheet) answerOld(item measure.GaugeItem, r gaugeReading) (verdict, error) {
-	n := s.tooth.Neighbours
-	var thin float64
-	if r.name == "old.span" {
-		k := item.Teeth
-		if r.with != "" {
-			var err error
-			if k, err = strconv.Atoi(r.with); err != nil {
-				return verdict{}, fmt.Errorf("@%s: a number of teeth is wanted", r.with)
-			}
-		}
-		if _, err := measure.Span(n, k); err != nil {
-			return verdict{}, err
-		}
-		thin = measure.ThinningFromSpan(n, k, r.value)
-	} else {
-		pin, err := pinOf(item, r)
-		if err == nil {
-			thin, err = measure.ThinningFromPins(n, pin, r.value)
-		}
-		if err != nil {
-			return verdict{}, err
-		}
-	}
-	v := verdict{name: r.name, within: true, data: map[string]any{"neighbour_thinning_mm": thin, "job_neighbour_thinning_mm": n.Thinning}}
-	v.lines = []string{fmt.Sprintf("standing teeth thinned by %s (gear.neighbour_thinning); the job has %s", both(thin), both(n.Thinning))}
-	return v, nil
+	return data
 }

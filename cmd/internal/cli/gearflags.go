@@ -159,6 +159,14 @@ func both(mm float64) string {
 	return job.MM.Length(plain(mm)) + " (" + job.Inch.Length(plain(mm)) + ")"
 }
 
+// inBoth writes a length in both units, the given one first.
+func inBoth(mm float64, first job.Units) string {
+	if first == job.Inch {
+		return job.Inch.Length(plain(mm)) + " (" + job.MM.Length(plain(mm)) + ")"
+	}
+	return both(mm)
+}
+
 // plain drops the sign of a length too small to be shown.
 func plain(mm float64) float64 {
 	if math.Abs(mm) < 0.0005 {
@@ -171,6 +179,14 @@ func plain(mm float64) float64 {
 func signed(mm float64) string {
 	mm = plain(mm)
 	return fmt.Sprintf("%+.3f mm (%+.4f in)", mm, mm/25.4)
+}
+
+// signedIn is signed with the given unit first.
+func signedIn(mm float64, first job.Units) string {
+	if mm = plain(mm); first == job.Inch {
+		return fmt.Sprintf("%+.4f in (%+.3f mm)", mm/25.4, mm)
+	}
+	return signed(mm)
 }
 
 // printJSON writes what a script reads. What JSON cannot hold becomes null.

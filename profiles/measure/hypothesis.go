@@ -9,8 +9,8 @@ import (
 	"cogmend/profiles/geom"
 )
 
-// fit is one candidate while its shift and thinning are sought.
-type fit struct {
+// hypothesis is one candidate while its shift and thinning are sought.
+type hypothesis struct {
 	gear  profiles.Gear
 	pitch profiles.StandardPitch
 	sys   system
@@ -18,16 +18,16 @@ type fit struct {
 	score float64 // chi less twice the log of how common the system is
 }
 
-func newFit(teeth int, p profiles.StandardPitch, s system) fit {
+func newHypothesis(teeth int, p profiles.StandardPitch, s system) hypothesis {
 	rack, _ := profiles.RackFor(s.rack, p.Module)
-	return fit{
+	return hypothesis{
 		gear:  profiles.Gear{Teeth: teeth, Module: p.Module, Pressure: geom.Radians(s.pressure), Rack: rack},
 		pitch: p,
 		sys:   s,
 	}
 }
 
-func (f *fit) weight() float64 { return f.sys.weight * seriesWeight[f.pitch.Series] }
+func (f *hypothesis) weight() float64 { return f.sys.weight * seriesWeight[f.pitch.Series] }
 
 // predict returns what reading r would be on gear g, or NaN when g cannot
 // give it.
@@ -47,7 +47,7 @@ func predict(g profiles.Gear, r Reading) float64 {
 	case SpanSize:
 		return span(g, r.Teeth)
 	case PinSize:
-		p, err := pinFit(g, r.Pin)
+		p, err := pinPlace(g, r.Pin)
 		if err != nil {
 			return math.NaN()
 		}
@@ -86,7 +86,7 @@ func chiSquare(g profiles.Gear, readings []Reading) float64 {
 // solve finds the bounded shift and thinning of least chi-square by Gauss and
 // Newton's method, and says whether the gear can give the readings at all. The
 // predictions are all but linear in both, so few steps are needed.
-func (f *fit) solve(readings []Reading) bool {
+func (f *hypothesis) solve(readings []Reading) bool {
 	const step = 1e-4 // modules, for the derivatives
 	g := f.gear
 	m := g.Module
@@ -136,7 +136,7 @@ func (f *fit) solve(readings []Reading) bool {
 // possible says whether the fitted tooth is not pointed and whether the spans
 // touch flanks: anvils that pass over the tips read no span. The slack lets
 // a gear with a turned-down blank through.
-func (f *fit) possible(readings []Reading) bool {
+func (f *hypothesis) possible(readings []Reading) bool {
 	g := f.gear
 	for _, r := range readings {
 		if r.Kind == SpanSize && SpanContact(g, r.Teeth) > g.TipRadius()+0.2*g.Module {
@@ -146,7 +146,7 @@ func (f *fit) possible(readings []Reading) bool {
 	return g.HalfAngle(g.TipRadius()) > 0
 }
 
-func (f *fit) candidate(readings []Reading, confidence float64) Candidate {
+func (f *hypothesis) candidate(readings []Reading, confidence float64) Candidate {
 	c := Candidate{
 		Gear: f.gear, Pitch: f.pitch, AlsoRacks: f.sys.also, ChiSquare: f.chi,
 		Chance: chiSquareTail(f.chi, len(readings)), Weight: f.weight(), Confidence: confidence,
@@ -161,7 +161,7 @@ func (f *fit) candidate(readings []Reading, confidence float64) Candidate {
 // furtherReadings returns the measurements one might still make, the one that
 // separates a and b best first. The separation is what is left after the other
 // candidate has been fitted to the new reading too.
-func furtherReadings(a, b *fit, readings []Reading) []Further {
+func furtherReadings(a, b *hypothesis, readings []Reading) []Further {
 	var out []Further
 	for _, r := range possibleReadings(a.gear, b.gear) {
 		va, vb := predict(a.gear, r), predict(b.gear, r)
@@ -178,7 +178,7 @@ func furtherReadings(a, b *fit, readings []Reading) []Further {
 
 // pull returns by how many sigma candidate f would fit worse after reading r
 // came out as v.
-func pull(f *fit, r Reading, v float64, readings []Reading) float64 {
+func pull(f *hypothesis, r Reading, v float64, readings []Reading) float64 {
 	r.Value = v
 	more := *f
 	if !more.solve(append(slices.Clone(readings), r)) {
