@@ -243,7 +243,7 @@ func TestPosString(t *testing.T) {
 		p    Pos
 		want string
 	}{
-		{Pos{"a.ngc", 3, 5}, "a.ngc:3:5"}, {Pos{"a.ngc", 3, 0}, "a.ngc:3"}, {Pos{"a.ngc", 0, 0}, "a.ngc"}, {Pos{"", 3, 5}, "3:5"},
+		{Pos{"a.nc", 3, 5}, "a.nc:3:5"}, {Pos{"a.nc", 3, 0}, "a.nc:3"}, {Pos{"a.nc", 0, 0}, "a.nc"}, {Pos{"", 3, 5}, "3:5"},
 	} {
 		if got := c.p.String(); got != c.want {
 			t.Errorf("%+v is written %q, want %q", c.p, got, c.want)
@@ -283,7 +283,7 @@ func BenchmarkRead(b *testing.B) {
 
 // programs are all test programs, as seeds.
 func programs(t testing.TB) []string {
-	files, _ := filepath.Glob("../testdata/gcode/*/*.ngc")
+	files, _ := filepath.Glob("../testdata/gcode/*/*.nc")
 	if len(files) == 0 {
 		t.Fatal("no programs")
 	}

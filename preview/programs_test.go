@@ -42,7 +42,7 @@ func TestProgramFigures(t *testing.T) {
 					t.Errorf("%s has no picture", w.Program.File())
 				}
 				for _, f := range figures {
-					if seen[f.Name] || !strings.HasPrefix(f.Name, strings.TrimSuffix(w.Program.File(), ".ngc")) {
+					if seen[f.Name] || !strings.HasPrefix(f.Name, strings.TrimSuffix(w.Program.File(), ".nc")) {
 						t.Errorf("name %q is there twice or is not that of %s", f.Name, w.Program.File())
 					}
 					seen[f.Name] = true
@@ -110,7 +110,7 @@ func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
 	d.Shift = 20
 	fl := d.Flanks
 	plan := &toolpath.Plan{Design: d}
-	prog := &toolpath.Program{Number: 40, Purpose: purpose, Title: "made by hand", Safe: 30}
+	prog := &toolpath.Program{Number: 40, Purpose: purpose, Ext: "nc", Title: "made by hand", Safe: 30}
 	op := toolpath.Op{Name: "by hand", Cutter: &j.Cutters[0], Rpm: 2000, Feed: 100}
 	rb, zero := j.Gear.BaseRadius(), j.Gear.BaseHalfAngle()
 	for i, roll := range fl.Right.Rolls {
@@ -317,7 +317,7 @@ func TestDryFrame(t *testing.T) {
 	d.Observe(m, geom.Radians(5), s.Before.Stations)
 	f := d.backdrop().Next()
 	d.draw(f, m, geom.Radians(5), &s.Before.Stations[1])
-	for _, want := range []string{"40-facets.ngc  line 2  Pass 1: right facet 1", "G1 X23 F100", "Gear at A 5.000°", "Metal left here: at most "} {
+	for _, want := range []string{"40-facets.nc  line 2  Pass 1: right facet 1", "G1 X23 F100", "Gear at A 5.000°", "Metal left here: at most "} {
 		if !bytes.Contains([]byte(strings.Join(f.Status, "\n")), []byte(want)) {
 			t.Errorf("status %q lacks %q", f.Status, want)
 		}

@@ -86,7 +86,7 @@ func (s Scene) small(mm float64) string {
 func (s Scene) page(part, picture string) *figure.Figure {
 	size, _ := s.units()
 	f := figure.NewFigure(s.Plan.Job.Heading(), picture, size)
-	f.Name = strings.TrimSuffix(s.Program.File(), ".ngc")
+	f.Name = s.Program.Stem()
 	if part != "" {
 		f.Name += "-" + part
 	}

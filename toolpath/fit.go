@@ -55,7 +55,7 @@ func (p *planner) fit() error {
 	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	if j.Fit.Step == 0 {
-		w.prog.Skipped = "fit.step is not known yet: run 21-trial.ngc, write the number of the step that slid into the job, and make again"
+		w.prog.Skipped = "fit.step is not known yet: run 21-trial." + w.prog.Ext + ", write the number of the step that slid into the job, and make again"
 		if !j.Machine.Stops {
 			w.prog.Skipped = "fit.step is not known yet, and the false cuts that find it need machine.stops = true"
 		}

@@ -41,9 +41,9 @@ func TestKeepOuts(t *testing.T) {
 		minded  bool     // the program's head speaks of it
 	}{
 		{"hub under the slot", job.KeepOut{Setup: "gear", X: [2]float64{-60, -2}, Y: [2]float64{-5, 5}, Z: [2]float64{-90, -8}},
-			[]string{"10-slot.ngc", "its top must lie"}, false},
+			[]string{"10-slot.nc", "its top must lie"}, false},
 		{"arbor under the holes", job.KeepOut{Setup: "gear", X: [2]float64{15, 17}, Y: [2]float64{-3, 3}, Z: [2]float64{-90, -15}},
-			[]string{"10-slot.ngc, lock holes", "flutes"}, false},
+			[]string{"10-slot.nc, lock holes", "flutes"}, false},
 		{"post that the holder meets", job.KeepOut{Setup: "gear", X: [2]float64{-20, -12}, Y: [2]float64{-3, 3}, Z: [2]float64{-90, 15}},
 			[]string{"holder", "longer out of its holder"}, false},
 		{"chuck out of the way, higher than the first move", job.KeepOut{Setup: "gear", X: [2]float64{-90, -40}, Y: [2]float64{-60, 60}, Z: [2]float64{-90, 30}}, nil, true},

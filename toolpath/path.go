@@ -30,7 +30,7 @@ type writer struct {
 
 // start begins a program.
 func (p *planner) start(number int, purpose Purpose, title string, setup SetupKind, safe float64) *writer {
-	p.Programs = append(p.Programs, Program{Number: number, Purpose: purpose, Title: title, Setup: setup, Safe: safe})
+	p.Programs = append(p.Programs, Program{Number: number, Purpose: purpose, Ext: p.Job.Machine.Extension, Title: title, Setup: setup, Safe: safe})
 	nan := math.NaN()
 	return &writer{p: p, prog: &p.Programs[len(p.Programs)-1], at: Pos{nan, nan, safe}}
 }

@@ -90,6 +90,7 @@ const (
 type Program struct {
 	Number  int
 	Purpose Purpose
+	Ext     string // of the file's name, no dot
 	Title   string // one line
 	Setup   SetupKind
 	Zero    []string // what X0, Y0, Z0 and A0 are
@@ -100,7 +101,10 @@ type Program struct {
 }
 
 // File is the program's file name.
-func (p *Program) File() string { return fmt.Sprintf("%02d-%s.ngc", p.Number, p.Purpose) }
+func (p *Program) File() string { return p.Stem() + "." + p.Ext }
+
+// Stem is the program's file name without its extension.
+func (p *Program) Stem() string { return fmt.Sprintf("%02d-%s", p.Number, p.Purpose) }
 
 // Passes returns how many passes the program has.
 func (p *Program) Passes() int {

@@ -167,7 +167,7 @@ func TestReasonsHavePlaces(t *testing.T) {
 	if want := fmt.Sprintf("press.toml:%d:12: machine.travel_x: ", at("travel_x")); err == nil || !strings.HasPrefix(err.Error(), want) {
 		t.Errorf("error %v, want %s", err, want)
 	}
-	if n := strings.Count(err.Error(), "10-slot.ngc"); n > 2 {
+	if n := strings.Count(err.Error(), "10-slot.nc"); n > 2 {
 		t.Errorf("one program's travel is told %d times", n)
 	}
 	for key, want := range map[string]string{

@@ -16,7 +16,7 @@ import (
 // places are unknown only until they are told, or after a change of tool or
 // length; every error has the file.
 func FuzzMachine(f *testing.F) {
-	files, _ := filepath.Glob(programs + "*/*.ngc")
+	files, _ := filepath.Glob(programs + "*/*.nc")
 	if len(files) == 0 {
 		f.Fatal("no programs")
 	}

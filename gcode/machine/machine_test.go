@@ -80,7 +80,7 @@ func run(program string) ([]string, error) {
 }
 
 func TestGoodPrograms(t *testing.T) {
-	files, _ := filepath.Glob(programs + "good/*.ngc")
+	files, _ := filepath.Glob(programs + "good/*.nc")
 	if len(files) == 0 {
 		t.Fatal("no programs")
 	}
@@ -95,7 +95,7 @@ func TestGoodPrograms(t *testing.T) {
 				t.Fatal(err)
 			}
 			got := strings.Join(lines, "\n") + "\n"
-			golden := strings.TrimSuffix(f, ".ngc") + ".events"
+			golden := strings.TrimSuffix(f, ".nc") + ".events"
 			if *updateEvents {
 				if err := os.WriteFile(golden, []byte(got), 0o666); err != nil {
 					t.Fatal(err)
@@ -163,7 +163,7 @@ func TestBadPrograms(t *testing.T) {
 			}
 		})
 	}
-	files, _ := filepath.Glob(programs + "bad/*.ngc")
+	files, _ := filepath.Glob(programs + "bad/*.nc")
 	for _, f := range files {
 		if !known[filepath.Base(f)] {
 			t.Errorf("%s is not in expect.txt", f)

@@ -238,7 +238,7 @@ func TestFindings(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			res, err := Check(strings.NewReader(tt.text), "test.ngc", tt.setup)
+			res, err := Check(strings.NewReader(tt.text), "test.nc", tt.setup)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -281,7 +281,7 @@ func TestAllOfOneLine(t *testing.T) {
 		{"A with X at feed, low", wheel(), withTool + "G0 X-5 Y-20\nZ39\nG1 X-6 A10 F100\n", 7, TurnedLow, []string{"A", ""}},
 		{"feed over the machine's and the cutter's", flat(), withTool + "G0 X-5 Y0\nZ0\nG1 X35 F700\n", 7, NoFeed, []string{"machine", ""}},
 	} {
-		res, err := Check(strings.NewReader(tt.text+programE), "test.ngc", tt.setup)
+		res, err := Check(strings.NewReader(tt.text+programE), "test.nc", tt.setup)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -312,7 +312,7 @@ func deep() *Setup {
 func TestWhatIsLeft(t *testing.T) {
 	amount := func(s *Setup, text string) float64 {
 		t.Helper()
-		res, err := Check(strings.NewReader(text), "test.ngc", s)
+		res, err := Check(strings.NewReader(text), "test.nc", s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -344,7 +344,7 @@ func TestWhatIsLeft(t *testing.T) {
 	for i := range filed.Stations {
 		filed.Stations[i].Zones = []Zone{{Name: "top", Surface: []geom.Vec{{Y: -10}, {Y: 10}}, Limit: 0.003, Filed: 2, FiledTo: 50}}
 	}
-	res, err := Check(strings.NewReader(withTool+programE), "test.ngc", filed)
+	res, err := Check(strings.NewReader(withTool+programE), "test.nc", filed)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -359,7 +359,7 @@ func TestSnapshot(t *testing.T) {
 	s.Steps, s.SnapshotStep = 2, 1
 	half := strings.Index(level, "Y0\n")
 	text := withTool + level[:half] + "(Step 1. Try it.)\nM0\n" + level[half:] + "(Step 2. Try it.)\nM0\n" + programE
-	res, err := Check(strings.NewReader(text), "test.ngc", s)
+	res, err := Check(strings.NewReader(text), "test.nc", s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -379,7 +379,7 @@ func TestMinutes(t *testing.T) {
 	text := withTool + "G0 X-5 Y-8\nG0 Z0\nG1 X35 F100\n" + programE
 	// Rapids: Z from nowhere, X and Y from nowhere, 50 down; 40 at feed.
 	want := 1 + 50.0/1000 + 40.0/100
-	res, err := Check(strings.NewReader(text), "test.ngc", s)
+	res, err := Check(strings.NewReader(text), "test.nc", s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -410,7 +410,7 @@ func TestReportIsBounded(t *testing.T) {
 		fmt.Fprintf(&b, "X%d\n", 35-i%2*40)
 		fmt.Fprintf(&b, "Z%g\n", -5-0.01*float64(i))
 	}
-	res, err := Check(strings.NewReader(b.String()+programE), "test.ngc", flat())
+	res, err := Check(strings.NewReader(b.String()+programE), "test.nc", flat())
 	if err != nil {
 		t.Fatal(err)
 	}

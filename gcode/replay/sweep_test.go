@@ -302,7 +302,7 @@ func TestAgainstPlainReplay(t *testing.T) {
 			second.sweep(&tool, angle*math.Pi/180, at, up, station, keep)
 		}
 		text.WriteString("M5\nM2\n")
-		res, err := Check(strings.NewReader(text.String()), "random.ngc", s)
+		res, err := Check(strings.NewReader(text.String()), "random.nc", s)
 		if err != nil {
 			t.Fatalf("round %d: %v\n%s", round, err, text.String())
 		}

@@ -46,7 +46,7 @@ const (
 
 func demoSection() *Figure {
 	f := NewFigure("Proof press, feed gear", "Slot and seat, section across X", Millimetre)
-	f.Program, f.Zero, f.Fingerprint = "10-slot.ngc", "X front face, Y centre of the gap, Z gear axis", "4be1-09c2-77af"
+	f.Program, f.Zero, f.Fingerprint = "10-slot.nc", "X front face, Y centre of the gap, Z gear axis", "4be1-09c2-77af"
 	f.Notes = []string{
 		"Gear on the rotary axis, gap at top dead centre, front face to the left.",
 		"Cutter 1: two-flute slot drill, 5.5 mm, stick-out at least 21 mm.",
@@ -105,7 +105,7 @@ func demoSection() *Figure {
 // demoFacets is a flank r_b (cos phi + phi sin phi) drawn with tangents.
 func demoFacets() *Figure {
 	f := NewFigure("Proof press, feed gear", "Facets of the right flank, metal left", Millimetre)
-	f.Program, f.Zero, f.Fingerprint = "40-facets.ngc", "X front face, Y centre of the gap, Z gear axis", "4be1-09c2-77af"
+	f.Program, f.Zero, f.Fingerprint = "40-facets.nc", "X front face, Y centre of the gap, Z gear axis", "4be1-09c2-77af"
 	f.Notes = []string{"Metal left is drawn ten times too wide.", "File the joints to marking blue."}
 	top, bottom := Whole().Stacked(0.66)
 	p := f.Panel("Right flank, each facet as the cutter leaves it", top).Window(-1.5, 82, 7, 90.4)
@@ -183,7 +183,7 @@ func demoFrame() *Figure {
 func demoCut(f *Figure, i int) {
 	z := 84 - 8*float64(i)/50
 	f.Status = []string{
-		"10-slot.ngc  line " + strconv.Itoa(120+i),
+		"10-slot.nc  line " + strconv.Itoa(120+i),
 		"G1 X36.5 Z" + strconv.FormatFloat(z, 'f', 4, 64) + " F180.",
 		"A 0.000 deg   metal left 0.412 mm   pass " + strconv.Itoa(i+1) + " of 50",
 	}

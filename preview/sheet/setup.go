@@ -62,7 +62,7 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []touch) {
 	c := p.Ops[0].Cutter
 	switch p.Purpose {
 	case "trial", "fit":
-		moved = "Block not moved since 20-insert.ngc: X and Y stand."
+		moved = "Block not moved since 20-insert." + p.Ext + ": X and Y stand."
 	case "flush", "facets":
 		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
 		if s.job.Index.Device != job.Rotary {

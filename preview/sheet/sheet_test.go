@@ -40,7 +40,7 @@ func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 			continue
 		}
 		for _, part := range []string{"", "-cutters", "-index", "-section"} {
-			d.Pictures[strings.TrimSuffix(w.Program.File(), ".ngc")+part] = blankPicture(tb)
+			d.Pictures[strings.TrimSuffix(w.Program.File(), ".nc")+part] = blankPicture(tb)
 		}
 	}
 	for i := range d.Plan.Programs {

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -82,6 +83,24 @@ func (d *draft) checkMachine() {
 	}
 	if d.ok("machine.stops", "machine.hand_speed") && !m.Stops && m.HandSpeed {
 		d.contradict("a speed set by hand (machine.hand_speed) needs a stop; allowed true while machine.hand_speed = true", "machine.stops", "machine.hand_speed")
+	}
+	if d.ok("machine.extension") {
+		d.checkExtension()
+	}
+}
+
+// extension is what the name of a program may end in on any file system.
+var extension = regexp.MustCompile("^[A-Za-z0-9]{1,8}$")
+
+// otherFiles end the names of what is written beside the programs.
+var otherFiles = []string{"png", "gif", "html", "json"}
+
+func (d *draft) checkExtension() {
+	switch e := d.job.Machine.Extension; {
+	case !extension.MatchString(e):
+		d.contradict(quote(e)+" cannot end a program's name; allowed 1 to 8 letters or digits, without the dot", "machine.extension")
+	case slices.Contains(otherFiles, strings.ToLower(e)):
+		d.contradict(quote(e)+" ends the names of other files that are written; allowed any but "+strings.Join(otherFiles, ", "), "machine.extension")
 	}
 }
 

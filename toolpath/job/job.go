@@ -245,7 +245,9 @@ type Machine struct {
 	EndM30     bool // M30 in place of M2
 	CRLF       bool
 	MilliDwell bool // G4 P in milliseconds
-	HandSpeed  bool // spindle set by hand: M0 with the speed in a comment
+	// Extension ends the names of programs, without the dot.
+	Extension string
+	HandSpeed bool // spindle set by hand: M0 with the speed in a comment
 }
 
 // TouchesOff says that the length of a cutter is found after it has been put in:

@@ -51,6 +51,8 @@ var machineKeys = []Key{
 		Meaning: "lines end with carriage return and line feed", at: func(d *draft) any { return &d.job.Machine.CRLF }},
 	{Table: "machine", Name: "dwell_ms", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "G4 P is in milliseconds, not seconds", at: func(d *draft) any { return &d.job.Machine.MilliDwell }},
+	{Table: "machine", Name: "extension", Kind: Text, Default: `"nc"`, Example: `"cnc"`,
+		Meaning: "what the names of programs end in, without the dot: 1 to 8 letters or digits", at: func(d *draft) any { return &d.job.Machine.Extension }},
 	{Table: "machine", Name: "hand_speed", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "the spindle speed is set by hand: a stop says which", at: func(d *draft) any { return &d.job.Machine.HandSpeed }},
 }

@@ -188,7 +188,7 @@ func fitted(t *testing.T, j *job.Job) []replay.Station {
 		fmt.Fprintf(&b, "G0 Z20\nG0 X%.4f Y%.4f\nG0 Z%.4f\nG1 X%.4f F10\nG1 Y15\n", x[0], slide+r, -j.Slot.Depth, x[1])
 	}
 	b.WriteString("M5\nM2\n")
-	res, err := replay.Check(strings.NewReader(b.String()), "fit.ngc", s)
+	res, err := replay.Check(strings.NewReader(b.String()), "fit.nc", s)
 	if err != nil {
 		t.Fatal(err)
 	}

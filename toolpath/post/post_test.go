@@ -279,7 +279,7 @@ func TestSwitches(t *testing.T) {
 		name      string
 		job       string
 		change    func(*job.Machine)
-		want, not []string // in 10-slot.ngc
+		want, not []string // in 10-slot.nc
 	}{
 		{"cycles", "demo", func(m *job.Machine) { m.Cycles = true }, []string{"G99 G83 X16.0", "G80\n"}, nil},
 		{"cycles, inch", "module4-inch", func(m *job.Machine) { m.Cycles = true }, []string{"G99 G83", " Q", "G20"}, []string{"G21"}},
@@ -306,12 +306,12 @@ func TestSwitches(t *testing.T) {
 			text := written(t, p, &p.Programs[0], Options{})
 			for _, w := range tt.want {
 				if !strings.Contains(text, w) {
-					t.Errorf("10-slot.ngc has no %q", w)
+					t.Errorf("10-slot.nc has no %q", w)
 				}
 			}
 			for _, w := range tt.not {
 				if strings.Contains(comment.ReplaceAllString(text, ""), w) {
-					t.Errorf("10-slot.ngc has %q", w)
+					t.Errorf("10-slot.nc has %q", w)
 				}
 			}
 			for i := range p.Programs {

@@ -118,7 +118,7 @@ func TestBadProgramFiles(t *testing.T) {
 func TestBadEdits(t *testing.T) {
 	dir := t.TempDir()
 	path := demoJob(t, dir, "press.toml", "press")
-	paths, err := filepath.Glob(testdata + "gcode/bad/*.ngc")
+	paths, err := filepath.Glob(testdata + "gcode/bad/*.nc")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestBadEdits(t *testing.T) {
 		if i%16 > 0 { // the reader is one; the others are read above
 			continue
 		}
-		program := writeTest(t, filepath.Join(dir, "30-flush.ngc"), read(t, p))
+		program := writeTest(t, filepath.Join(dir, "30-flush.nc"), read(t, p))
 		if stderr := refusal(t, exitFound, 1, "check", path, program); !strings.HasPrefix(stderr, "cogmend: "+program) {
 			t.Errorf("%s: %s", p, stderr)
 		}
@@ -150,13 +150,13 @@ func TestBadCommandLines(t *testing.T) {
 	file("binary", "\x7fELF\x02\x01\x01\x00\xff\xfe")
 	file("zeros", strings.Repeat("\x00", 1000))
 	file("utf16.toml", "\xff\xfef\x00o\x00")
-	file("mark.ngc", "\ufeffG21\nM2\n")
-	file("noend.ngc", "G21\n")
-	file("cr.ngc", "G21\rM2\r")
-	file("long.ngc", "("+strings.Repeat("x", 300)+")\nM2\n")
-	file("good.ngc", "G17 G21 G40 G49 G54 G80 G90 G94\nG0 X1 Y1 Z1\nM2\n")
+	file("mark.nc", "\ufeffG21\nM2\n")
+	file("noend.nc", "G21\n")
+	file("cr.nc", "G21\rM2\r")
+	file("long.nc", "("+strings.Repeat("x", 300)+")\nM2\n")
+	file("good.nc", "G17 G21 G40 G49 G54 G80 G90 G94\nG0 X1 Y1 Z1\nM2\n")
 	file("other.txt", "not a program")
-	file("20-insert.ngc", "")
+	file("20-insert.nc", "")
 	big(t, "big.zeros", "")
 	big(t, "big.lines", "("+strings.Repeat("x", 250)+")\n")
 	big(t, "big.word", "G1X1")
@@ -189,7 +189,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"make utf16.toml", 2, 1, `utf16.toml:1:1: byte 0xff: this is not UTF-8 text`},
 		{"make big.zeros", 2, 1, `big.zeros: the file is larger than 1048576 bytes`},
 		{"make big.lines", 2, 1, `big.lines: the file is larger than 1048576 bytes`},
-		{"make good.ngc", 2, 1, `good.ngc:`},
+		{"make good.nc", 2, 1, `good.nc:`},
 		{"make good.toml --lift x", 2, 1, `cogmend: --lift`},
 		{"make good.toml --lift -5", 2, 1, `cogmend: --lift`},
 		{"make good.toml --lift 0", 2, 1, `cogmend: --lift`},
@@ -200,9 +200,9 @@ func TestBadCommandLines(t *testing.T) {
 		{"make good.toml --lift 1e9", 2, 1, `cogmend: --lift`},
 		{"make good.toml --from facets", 2, 1, `cogmend: --from "facets": write PROGRAM:PASS, such as facets:7`},
 		{"make good.toml --from facets:x", 2, 1, `cogmend: --from "facets:x": write PROGRAM:PASS`},
-		{"make good.toml --from facets:0", 2, 1, `cogmend: --from facets:0: 40-facets.ngc has passes 1 to`},
-		{"make good.toml --from facets:-1", 2, 1, `cogmend: --from facets:-1: 40-facets.ngc has passes 1 to`},
-		{"make good.toml --from facets:999", 2, 1, `cogmend: --from facets:999: 40-facets.ngc has passes 1 to`},
+		{"make good.toml --from facets:0", 2, 1, `cogmend: --from facets:0: 40-facets.nc has passes 1 to`},
+		{"make good.toml --from facets:-1", 2, 1, `cogmend: --from facets:-1: 40-facets.nc has passes 1 to`},
+		{"make good.toml --from facets:999", 2, 1, `cogmend: --from facets:999: 40-facets.nc has passes 1 to`},
 		{"make good.toml --from facets:99999999999999999999", 2, 1, `cogmend: --from`},
 		{"make good.toml --from ../x:1", 2, 1, `cogmend: --from "../x:1": no program is called that`},
 		{"make good.toml --from :1", 2, 1, `cogmend: --from ":1": no program is called that`},
@@ -216,23 +216,23 @@ func TestBadCommandLines(t *testing.T) {
 		{"check good.toml", 2, 1, `cogmend: good-repair: no program of the job is there; run 'cogmend make' first`},
 		{"check good.toml --out folder", 2, 1, `cogmend: folder: no program of the job is there`},
 		{"check good.toml --out none", 2, 1, `cogmend: none: no program of the job is there`},
-		{"check good.toml none/30-flush.ngc", 2, 1, `cogmend: none/30-flush.ngc: no such file or directory`},
+		{"check good.toml none/30-flush.nc", 2, 1, `cogmend: none/30-flush.nc: no such file or directory`},
 		{"check good.toml other.txt", 2, 1, `cogmend: other.txt: cannot tell which program of the job it is; its name must begin like one of 10-slot`},
 		{"check good.toml folder", 2, 1, `cogmend: folder: cannot tell which program of the job it is`},
-		{"check good.toml 20-insert.ngc", 1, 1, `cogmend: 20-insert.ngc: the program does not end with M2 or M30`},
+		{"check good.toml 20-insert.nc", 1, 1, `cogmend: 20-insert.nc: the program does not end with M2 or M30`},
 		{"check good.toml --fast", 2, 1, `cogmend: check: unknown flag: --fast`},
 		// read
 		{"read", 2, 1, `cogmend: read: name one program`},
-		{"read good.ngc good.ngc", 2, 1, `cogmend: read: name one program`},
-		{"read none.ngc", 2, 1, `cogmend: none.ngc: no such file or directory`},
+		{"read good.nc good.nc", 2, 1, `cogmend: read: name one program`},
+		{"read none.nc", 2, 1, `cogmend: none.nc: no such file or directory`},
 		{"read folder", 2, 1, `cogmend: folder: is a folder, a file is wanted`},
 		{"read empty", 1, 1, `cogmend: empty: the program does not end with M2 or M30`},
 		{"read binary", 1, 1, `cogmend: binary:1:`},
 		{"read zeros", 1, 1, `cogmend: zeros:1:`},
-		{"read mark.ngc", 1, 1, `cogmend: mark.ngc:1:1: `},
-		{"read noend.ngc", 1, 1, `cogmend: noend.ngc: the program does not end with M2 or M30`},
-		{"read cr.ngc", 1, 1, `cogmend: cr.ngc:1:4: `},
-		{"read long.ngc", 1, 1, `cogmend: long.ngc:1:`},
+		{"read mark.nc", 1, 1, `cogmend: mark.nc:1:1: `},
+		{"read noend.nc", 1, 1, `cogmend: noend.nc: the program does not end with M2 or M30`},
+		{"read cr.nc", 1, 1, `cogmend: cr.nc:1:4: `},
+		{"read long.nc", 1, 1, `cogmend: long.nc:1:`},
 		{"read other.txt", 1, 1, `cogmend: other.txt:1:`},
 		{"read good.toml", 1, 1, `cogmend: good.toml:1:1: `},
 		{"read big.zeros", 1, 1, `cogmend: big.zeros:1:`},
@@ -286,8 +286,8 @@ func TestBadCommandLines(t *testing.T) {
 		{"mesh --teeth 54 --module 3 --mate 18 --tolerance 1e-12", 2, 1, `cogmend: mesh: a tolerance of 1e-12 mm cannot be kept`},
 		{"identify --teeth 1000000000 --outside 5", 2, 1, `cogmend: identify: tooth count 1000000000: it must be 5 to 2000`},
 		// frames
-		{"frames good.toml 10-slot-mine.ngc", 2, 1, `cogmend: frames: no program and no file is called "10-slot-mine.ngc"; the job has 10-slot, 20-insert`},
-		{"frames good.toml none/10-slot.ngc", 2, 1, `cogmend: none/10-slot.ngc: no such file or directory`},
+		{"frames good.toml 10-slot-mine.nc", 2, 1, `cogmend: frames: no program and no file is called "10-slot-mine.nc"; the job has 10-slot, 20-insert`},
+		{"frames good.toml none/10-slot.nc", 2, 1, `cogmend: none/10-slot.nc: no such file or directory`},
 		{"frames good.toml other.txt", 2, 1, `cogmend: frames: other.txt: cannot tell which program of the job it is; its name must begin like one of 10-slot`},
 		{"frames good.toml folder", 2, 1, `cogmend: frames: no program and no file is called "folder"`},
 	}

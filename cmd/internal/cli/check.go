@@ -36,7 +36,7 @@ are not there.
 
 Exit code: 0 all well, 1 something found, 2 usage or job file.`,
 		Example: `  cogmend check press.toml
-  cogmend check press.toml press-repair/40-facets.ngc`,
+  cogmend check press.toml press-repair/40-facets.nc`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return fmt.Errorf("check: name the job file; see 'cogmend check --help'")

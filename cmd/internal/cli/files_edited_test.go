@@ -18,7 +18,7 @@ func TestEditedByHand(t *testing.T) {
 	if code, _, stderr := command("make", path, "--quiet"); code != exitOK {
 		t.Fatalf("code %d: %s", code, stderr)
 	}
-	program := filepath.Join(out, "30-flush.ngc")
+	program := filepath.Join(out, "30-flush.nc")
 	whole, err := os.ReadFile(program)
 	if err != nil {
 		t.Fatal(err)
@@ -50,7 +50,7 @@ func TestEditedByHand(t *testing.T) {
 	if code, _, stderr := command("make", path, "--replace", "--quiet"); code != exitOK {
 		t.Fatalf("code %d: %s", code, stderr)
 	}
-	if got := folder(t, out)["30-flush.ngc"]; got == edited || !strings.Contains(got, "second") {
+	if got := folder(t, out)["30-flush.nc"]; got == edited || !strings.Contains(got, "second") {
 		t.Error("--replace did not write the program")
 	}
 }
@@ -86,7 +86,7 @@ func TestOursIsOurs(t *testing.T) {
 	must("make", path)
 	// Ended between the second and the third file, with half a file left.
 	for name, data := range first {
-		if name != "10-slot.ngc" && name != "20-insert.ngc" {
+		if name != "10-slot.nc" && name != "20-insert.nc" {
 			writeTest(t, filepath.Join(out, name), data)
 		}
 	}
@@ -98,7 +98,7 @@ func TestOursIsOurs(t *testing.T) {
 	if got, want := fileNames(folder(t, out)), fileNames(first); !slices.Equal(got, want) {
 		t.Errorf("files %v, want %v", got, want)
 	}
-	air := filepath.Join(out, "air-40-facets.ngc")
+	air := filepath.Join(out, "air-40-facets.nc")
 	edited := read(t, air) + "(by hand)\n"
 	writeTest(t, air, edited)
 	if code, _, stderr := command("make", path, "--lift", "80"); code != exitFound || !strings.Contains(stderr, "changed by hand") || read(t, air) != edited {
@@ -125,10 +125,10 @@ func TestOlderParts(t *testing.T) {
 			t.Fatal(stderr)
 		}
 	}
-	air, from, own := filepath.Join(out, "air-10-slot.ngc"), filepath.Join(out, "40-facets-from-7.ngc"), filepath.Join(out, "my-from-top.ngc")
+	air, from, own := filepath.Join(out, "air-10-slot.nc"), filepath.Join(out, "40-facets-from-7.nc"), filepath.Join(out, "my-from-top.nc")
 	writeTest(t, air, read(t, air)+"(by hand)\n")
 	writeTest(t, own, "M2\n")
-	if err := os.Mkdir(filepath.Join(out, "10-slot-from-1.ngc"), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(out, "10-slot-from-1.nc"), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
@@ -136,8 +136,8 @@ func TestOlderParts(t *testing.T) {
 		stay  []string
 		told  string
 	}{
-		{"first", []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")}, "10-slot-from-1.ngc is of another state"},
-		{"second", []string{air, own}, "air-10-slot.ngc is of another state of the job"},
+		{"first", []string{air, from, own, filepath.Join(out, "air-40-facets.nc")}, "10-slot-from-1.nc is of another state"},
+		{"second", []string{air, own}, "air-10-slot.nc is of another state of the job"},
 	} {
 		demoJob(t, dir, "press.toml", c.title)
 		code, _, stderr := command("make", path, "--pictures=false", "--quiet")
@@ -145,7 +145,7 @@ func TestOlderParts(t *testing.T) {
 			t.Errorf("%s: code %d: %q", c.title, code, stderr)
 		}
 		var have []string
-		for _, p := range []string{air, from, own, filepath.Join(out, "air-40-facets.ngc")} {
+		for _, p := range []string{air, from, own, filepath.Join(out, "air-40-facets.nc")} {
 			if _, err := os.Stat(p); err == nil {
 				have = append(have, p)
 			}

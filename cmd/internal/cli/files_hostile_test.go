@@ -9,7 +9,6 @@ import (
 	"strings"
 	"testing"
 
-	"cogmend/cmd/internal/repair"
 	"cogmend/gcode/machine"
 	"cogmend/toolpath/job"
 )
@@ -31,7 +30,7 @@ var hostile = []string{
 	"MSG, press the green button",
 	"m s g ,hidden",
 	"DEBUG, #5", "PRINT, x", "LOG, x", "PROBEOPEN x.txt",
-	"../../escape", `..\..\escape`, "/etc/passwd", `C:\x.ngc`, "con.ngc", "a/b/c",
+	"../../escape", `..\..\escape`, "/etc/passwd", `C:\x.nc`, "con.nc", "a/b/c",
 	"nul\x00byte", "bell\x07", "esc\x1b[2J", "tab\tG0", "\x7f", "\u202egnp.elif",
 	"Zähne – ½ Zoll ⌀ 12 µm × 3°", "歯車", "🦷🦷🦷", "\ufeffmark", "fullwidth （ ）Ｇ０",
 	"<script>alert(1)</script>", `"><img src=x onerror=alert(1)>`, "</title><!--", "{{.}} {{template \"x\"}}", "javascript:alert(1)",
@@ -126,7 +125,7 @@ func titled(t *testing.T, dir, base, title string) (code int, files map[string]s
 		if !plainName.MatchString(name) {
 			t.Errorf("title %q: a file is called %q", title, name)
 		}
-		if pictures != "--pictures" && filepath.Ext(name) != repair.ProgramExt && filepath.Ext(name) != ".txt" {
+		if pictures != "--pictures" && filepath.Ext(name) != ".nc" && filepath.Ext(name) != ".txt" {
 			delete(files, name) // a picture of an earlier title
 		}
 	}
@@ -138,7 +137,7 @@ func titled(t *testing.T, dir, base, title string) (code int, files map[string]s
 func harmless(t *testing.T, title, name, text, plain string) {
 	t.Helper()
 	switch filepath.Ext(name) {
-	case repair.ProgramExt:
+	case ".nc":
 		if noComments(text) != noComments(plain) {
 			t.Errorf("title %q: other blocks in %s", title, name)
 		}
@@ -182,7 +181,7 @@ func TestPassesOfHostileTitles(t *testing.T) {
 			t.Errorf("title %q: code %d\n%s", title, code, stderr)
 			continue
 		}
-		got := noComments(folder(t, filepath.Join(dir, "press-repair"))["40-facets-from-7.ngc"])
+		got := noComments(folder(t, filepath.Join(dir, "press-repair"))["40-facets-from-7.nc"])
 		if want == "" {
 			want = got
 		}
@@ -236,7 +235,7 @@ func TestCRLFJobIsTheSame(t *testing.T) {
 	}
 	a, b := folder(t, filepath.Join(dir, "lf-repair")), folder(t, filepath.Join(dir, "crlf-repair"))
 	for name := range a {
-		if filepath.Ext(name) == repair.ProgramExt && noComments(a[name]) != noComments(b[name]) {
+		if filepath.Ext(name) == ".nc" && noComments(a[name]) != noComments(b[name]) {
 			t.Errorf("%s differs", name)
 		}
 	}

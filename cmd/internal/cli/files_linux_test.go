@@ -68,7 +68,7 @@ func TestFullDisk(t *testing.T) {
 // TestPipe names a pipe that nobody writes into: it is refused, not waited for.
 func TestPipe(t *testing.T) {
 	dir := t.TempDir()
-	pipe := filepath.Join(dir, "10-slot.ngc")
+	pipe := filepath.Join(dir, "10-slot.nc")
 	if err := syscall.Mkfifo(pipe, 0o644); err != nil {
 		t.Skip(err)
 	}

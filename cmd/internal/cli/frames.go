@@ -49,7 +49,7 @@ name or purpose of one of them: 10-slot, slot.
 JOB.toml may be the word demo for the built-in job.`,
 		Example: `  cogmend frames demo
   cogmend frames press.toml facets --gif
-  cogmend frames press.toml press-repair/10-slot.ngc --every --out slot-frames`,
+  cogmend frames press.toml press-repair/10-slot.nc --every --out slot-frames`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) < 1 || len(args) > 2 {
 				return fmt.Errorf("frames: name the job file, and one program if not all are wanted")
@@ -115,7 +115,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 			}
 			where := o.out
 			if o.gif {
-				where = filepath.Join(o.out, repair.Stem(p)+".gif")
+				where = filepath.Join(o.out, p.Stem()+".gif")
 			}
 			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
 		}
@@ -168,7 +168,7 @@ func (o *framesOptions) only(plan *toolpath.Plan) (p *toolpath.Program, file str
 	}
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
-		if slices.Contains([]string{string(p.Purpose), p.File(), repair.Stem(p)}, o.program) {
+		if slices.Contains([]string{string(p.Purpose), p.File(), p.Stem()}, o.program) {
 			return p, "", nil
 		}
 	}
@@ -182,7 +182,7 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 	if err != nil {
 		return 0, err
 	}
-	base := repair.Stem(p)
+	base := p.Stem()
 	set := out.Series()
 	defer set.Drop()
 	var reel figure.Reel

@@ -37,13 +37,13 @@ func TestFramesOfFiles(t *testing.T) {
 		}
 		return n
 	}
-	counted := regexp.MustCompile(`^10-slot\.ngc: (\d+) pictures in out\n$`)
+	counted := regexp.MustCompile(`^10-slot\.nc: (\d+) pictures in out\n$`)
 	stdout, stderr := draw(exitOK, "slot")
 	whole := pictures()
 	if m := counted.FindStringSubmatch(stdout); m == nil || whole < 4 || stderr != "" {
 		t.Fatalf("%d pictures: %q, %q", whole, stdout, stderr)
 	}
-	for _, name := range []string{"10-slot", "10-slot.ngc"} {
+	for _, name := range []string{"10-slot", "10-slot.nc"} {
 		if draw(exitOK, name); pictures() != whole {
 			t.Errorf("%s: %d pictures, of slot %d", name, pictures(), whole)
 		}
@@ -51,15 +51,15 @@ func TestFramesOfFiles(t *testing.T) {
 
 	// A failing run leaves the set as it was.
 	before := folder(t, "out")
-	writeTest(t, "10-slot-bad.ngc", strings.TrimSuffix(twoPasses, "M2\n"))
-	if draw(exitUsage, "10-slot-bad.ngc"); !mapsEqual(before, folder(t, "out")) {
+	writeTest(t, "10-slot-bad.nc", strings.TrimSuffix(twoPasses, "M2\n"))
+	if draw(exitUsage, "10-slot-bad.nc"); !mapsEqual(before, folder(t, "out")) {
 		t.Errorf("a failing run leaves %v", fileNames(folder(t, "out")))
 	}
 
 	// Of the file, not of the program whose name begins alike; the pictures
 	// that it has no more are gone.
-	writeTest(t, "10-slot-mine.ngc", twoPasses)
-	stdout, stderr = draw(exitOK, "10-slot-mine.ngc")
+	writeTest(t, "10-slot-mine.nc", twoPasses)
+	stdout, stderr = draw(exitOK, "10-slot-mine.nc")
 	if m := counted.FindStringSubmatch(stdout); m == nil || m[1] != "2" || pictures() != 2 || stderr != "" {
 		t.Errorf("%q, %q; the folder holds %v", stdout, stderr, fileNames(folder(t, "out")))
 	}
@@ -68,7 +68,7 @@ func TestFramesOfFiles(t *testing.T) {
 	for _, name := range []string{"10-slot-0003.png", "10-slot-0002-mine.png", "20-insert-0009.png"} {
 		writeTest(t, filepath.Join("out", name), "of another hand")
 	}
-	_, stderr = draw(exitOK, "10-slot-mine.ngc")
+	_, stderr = draw(exitOK, "10-slot-mine.nc")
 	if pictures() != 5 || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, "10-slot-0003.png: not of this run, and stays") {
 		t.Errorf("%q; the folder holds %v", stderr, fileNames(folder(t, "out")))
 	}

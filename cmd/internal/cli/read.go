@@ -25,7 +25,7 @@ func newRead() *cobra.Command {
 		Long: `Read a program by the published standard (NISTIR 6556) and print what it does:
 motions, extents, minutes, tools. The first thing the standard does not allow,
 or that is not read here, is an error with its line, and the exit code is 1.`,
-		Example: `  cogmend read 40-facets.ngc`,
+		Example: `  cogmend read 40-facets.nc`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return fmt.Errorf("read: name one program")

@@ -119,8 +119,8 @@ func TestWriteFileFails(t *testing.T) {
 		t.Fatal(err)
 	}
 	for path, want := range map[string]string{
-		target:                              target + ": ",
-		filepath.Join(dir, "none", "x.ngc"): filepath.Join(dir, "none", "x.ngc") + ": ",
+		target:                             target + ": ",
+		filepath.Join(dir, "none", "x.nc"): filepath.Join(dir, "none", "x.nc") + ": ",
 	} {
 		err := WriteFile(path, []byte("x"))
 		if err == nil || !strings.HasPrefix(err.Error(), want) || strings.Contains(err.Error(), "cogmend-part") {

@@ -470,7 +470,7 @@ func spoil(t *testing.T, name string, p *Program, most int, harmless map[string]
 // sentence.
 func tells(err error, res *replay.Result) bool {
 	if err != nil {
-		return strings.Contains(err.Error(), ".ngc:")
+		return strings.Contains(err.Error(), ".nc:")
 	}
 	for _, f := range res.Report.Findings {
 		if len(strings.Fields(f.Text)) < 5 {

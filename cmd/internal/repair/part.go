@@ -10,12 +10,6 @@ import (
 	"cogmend/toolpath/post"
 )
 
-// ProgramExt ends the names of programs.
-const ProgramExt = ".ngc"
-
-// Stem is a program's file name without its extension.
-func Stem(p *toolpath.Program) string { return strings.TrimSuffix(p.File(), ProgramExt) }
-
 // What the names of programs for a run in air begin with, and what stands
 // before the pass in those that begin again.
 const (
@@ -29,7 +23,7 @@ func PartPatterns(plan *toolpath.Plan) []string {
 	var out []string
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
-		out = append(out, airPrefix+p.File(), Stem(p)+fromInfix+"[0-9]*"+ProgramExt)
+		out = append(out, airPrefix+p.File(), p.Stem()+fromInfix+"[0-9]*."+p.Ext)
 	}
 	return out
 }
@@ -40,7 +34,7 @@ func Named(plan *toolpath.Plan, base string) *toolpath.Program {
 	base = strings.ToLower(base)
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
-		if name := Stem(p); strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+fromInfix) {
+		if name := p.Stem(); strings.HasPrefix(base, name) && !strings.HasPrefix(base, name+fromInfix) {
 			return p
 		}
 	}
@@ -51,7 +45,7 @@ func Named(plan *toolpath.Plan, base string) *toolpath.Program {
 func Names(plan *toolpath.Plan) string {
 	var s []string
 	for i := range plan.Programs {
-		s = append(s, Stem(&plan.Programs[i]))
+		s = append(s, plan.Programs[i].Stem())
 	}
 	return strings.Join(s, ", ")
 }
@@ -111,7 +105,7 @@ func (r *Repair) FromPass(name string, n int) (out Program, file string, err err
 	chain := NewChain(r.Plan)
 	for i := range r.Programs {
 		p := r.Programs[i]
-		if string(p.Purpose) != name && Stem(p.Program) != name {
+		if string(p.Purpose) != name && p.Stem() != name {
 			if p.Written() {
 				if _, err := chain.Check(p.Program, p.File(), bytes.NewReader(p.Text)); err != nil {
 					return out, "", err
@@ -129,7 +123,7 @@ func (r *Repair) FromPass(name string, n int) (out Program, file string, err err
 		if err := post.Write(&b, r.Plan, p.Program, post.Options{From: n}); err != nil {
 			return out, "", err
 		}
-		file = fmt.Sprintf("%s%s%d%s", Stem(p.Program), fromInfix, n, ProgramExt)
+		file = fmt.Sprintf("%s%s%d.%s", p.Stem(), fromInfix, n, p.Ext)
 		out, err = chain.resume(p.Program, file, p.Text, b.Bytes(), n)
 		return out, file, err
 	}

@@ -455,7 +455,7 @@ func TestOddJobs(t *testing.T) {
 		{"end faces with another insert close by", "mm", gear16, "[flush]\ncutter = \"end3\"\n[insert]\nover = 2", plain + wide + rest, ""},
 		{"tip facets of blocks side by side", "mm", gear110, "[facets]\ntolerance = 0.015\nlean = \"even\"\n[insert]\nover = 0.25\ntop_cut = 0.7", plain + thick + mild, ""},
 		{"slot walls wide for a tiny cutter", "mm", gear107, "[slot]\nfinish_cut = 0.2", small, ""},
-		{"vice jaws too high", "mm", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.ngc, top and sides, the flutes of cutter.end3"},
+		{"vice jaws too high", "mm", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.nc, top and sides, the flutes of cutter.end3"},
 		{"too little of the block out of the vice", "mm", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
 		{"false cuts without a stop", "mm", gear30, "[machine]\nstops = false\nlength_comp = true\n[fit]\nstep = 3", plain + thick + rest, ""},
 		{"a block that nearly fills the gap", "mm", gear77, "[facets]\nclearance = 0.5", fine, ""},

@@ -57,11 +57,11 @@ type theirMotion [9]*float64
 // kind, place and feed of every motion must be the same.
 func TestSecondReader(t *testing.T) {
 	secondReader(t)
-	programs, err := filepath.Glob(testdata + "golden/programs/*" + ProgramExt)
+	programs, err := filepath.Glob(testdata + "golden/programs/*" + ".nc")
 	if err != nil {
 		t.Fatal(err)
 	}
-	more, err := filepath.Glob(testdata + "golden/programs/*/*" + ProgramExt)
+	more, err := filepath.Glob(testdata + "golden/programs/*/*" + ".nc")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,7 +92,7 @@ func TestSecondReader(t *testing.T) {
 	}
 	// Arcs, as in the examples of NISTIR 6556, 3.5.3, in both units.
 	for name, units := range map[string]string{"mm": "G21", "inch": "G20"} {
-		programs = append(programs, writeTest(t, filepath.Join(dir, name+ProgramExt), "G17 "+units+` G40 G49 G54 G80 G90 G94
+		programs = append(programs, writeTest(t, filepath.Join(dir, name+".nc"), "G17 "+units+` G40 G49 G54 G80 G90 G94
 G0 X7 Y7 Z0
 G2 X10 Y16 I3 J4 Z9 F20
 X7 Y7 I0 J-5
@@ -214,7 +214,7 @@ func BenchmarkReaders(b *testing.B) {
 		long.Write(body)
 	}
 	long.WriteString("M2\n")
-	path := filepath.Join(b.TempDir(), "long.ngc")
+	path := filepath.Join(b.TempDir(), "long.nc")
 	if err := os.WriteFile(path, long.Bytes(), 0o644); err != nil {
 		b.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-(10-slot.ngc: clear the stub, mill the seat, cut the slot and its)
+(10-slot.nc: clear the stub, mill the seat, cut the slot and its)
 (dovetail)
 (Job: Shaper gear, dividing head)
 (Job file's fingerprint: fce55f343ae3)

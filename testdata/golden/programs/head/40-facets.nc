@@ -1,4 +1,4 @@
-(40-facets.ngc: both flanks as flat facets, and the root beside them)
+(40-facets.nc: both flanks as flat facets, and the root beside them)
 (Job: Shaper gear, dividing head)
 (Job file's fingerprint: fce55f343ae3)
 (Set-up: the gear, its axis along X, Y across, Z up)

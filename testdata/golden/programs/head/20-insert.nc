@@ -1,4 +1,4 @@
-(20-insert.ngc: top, sides, shoulders, dovetail over size)
+(20-insert.nc: top, sides, shoulders, dovetail over size)
 (Job: Shaper gear, dividing head)
 (Job file's fingerprint: fce55f343ae3)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)

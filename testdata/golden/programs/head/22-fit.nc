@@ -1,13 +1,13 @@
-(22-fit.ngc: both dovetail flanks to size, one tight in the middle)
-(Job: Proof press, roller gear)
-(Job file's fingerprint: 7a0987233a3c)
+(22-fit.nc: both dovetail flanks to size, one tight in the middle)
+(Job: Shaper gear, dividing head)
+(Job file's fingerprint: fce55f343ae3)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)
 (it)
 (Units: mm, mm/min)
-(Tool T4: dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
-(Block in the vice by its tooth end, dovetail end up, 10.425 mm clear)
+(Tool T3: dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
+(Block in the vice by its tooth end, dovetail end up, 9.350 mm clear)
 (of the jaws at least.)
 (Parallel to X within 0.01 mm. It is turned over about X to enter the)
 (gear: mark its front end.)
@@ -19,41 +19,41 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 9.1)
+(Minutes expected, stops not counted: 8.7)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (finish the dovetail)
-(T4 dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
-T4 M6
-(Touch off the length of T4, Z0 as at the head)
+(T3 dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
+T3 M6
+(Touch off the length of T3, Z0 as at the head)
 M0
-S770 M3
+S920 M3
 G0 Z5.5
 (Pass 1: straight flank)
-G0 X-3.5 Y-5.0
-G0 Z-6.25
+G0 X-3.1 Y-4.25
+G0 Z-5.35
 (dovetail left cut 1 of 1)
-G1 X35.0 F15
-G0 X37.5
+G1 X33.0 F15
+G0 X35.1
 G0 Z5.5
 (Pass 2: tight flank, whole length)
-G0 Y5.05
-G0 Z-6.25
+G0 Y4.3
+G0 Z-5.35
 (dovetail right cut 1 of 1)
 G1 X-1.0
-G0 X-3.5
+G0 X-3.1
 G0 Z5.5
 (Pass 3: tight flank, front lead)
-G0 Y5.0
-G0 Z-6.25
+G0 Y4.25
+G0 Z-5.35
 G1 X10.0
-G1 Y9.5
+G1 Y8.6
 G0 Z5.5
 (Pass 4: tight flank, back lead)
-G0 X37.5 Y5.0
-G0 Z-6.25
-G1 X24.0
-G1 Y9.5
+G0 X35.1 Y4.25
+G0 Z-5.35
+G1 X22.0
+G1 Y8.6
 G0 Z5.5
 M5
 M2

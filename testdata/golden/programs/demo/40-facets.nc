@@ -1,4 +1,4 @@
-(40-facets.ngc: both flanks as flat facets, and the root beside them)
+(40-facets.nc: both flanks as flat facets, and the root beside them)
 (Job: Proof press, roller gear)
 (Job file's fingerprint: 7a0987233a3c)
 (Set-up: the gear, its axis along X, Y across, Z up)

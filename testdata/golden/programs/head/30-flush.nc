@@ -1,4 +1,4 @@
-(30-flush.ngc: end faces and tip of the insert down to the gear)
+(30-flush.nc: end faces and tip of the insert down to the gear)
 (Job: Shaper gear, dividing head)
 (Job file's fingerprint: fce55f343ae3)
 (Set-up: the gear, its axis along X, Y across, Z up)

@@ -1,13 +1,13 @@
-(21-trial.ngc: false cuts at the front end, to find the sliding size)
-(Job: Shaper gear, dividing head)
-(Job file's fingerprint: fce55f343ae3)
+(21-trial.nc: false cuts at the front end, to find the sliding size)
+(Job: Proof press, roller gear)
+(Job file's fingerprint: 7a0987233a3c)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)
 (it)
 (Units: mm, mm/min)
-(Tool T3: dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
-(Block in the vice by its tooth end, dovetail end up, 9.350 mm clear)
+(Tool T4: dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
+(Block in the vice by its tooth end, dovetail end up, 10.425 mm clear)
 (of the jaws at least.)
 (Parallel to X within 0.01 mm. It is turned over about X to enter the)
 (gear: mark its front end.)
@@ -19,161 +19,161 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 16.5)
+(Minutes expected, stops not counted: 17.2)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (false cuts)
-(T3 dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
-T3 M6
-(Touch off the length of T3, Z0 as at the head)
+(T4 dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
+T4 M6
+(Touch off the length of T4, Z0 as at the head)
 M0
-S920 M3
+S770 M3
 G0 Z5.5
-(Pass 1: step 1, neck 4.360 mm)
-G0 X-3.1 Y4.28
-G0 Z-5.35
+(Pass 1: step 1, neck 5.060 mm)
+G0 X-3.5 Y5.03
+G0 Z-6.25
 G1 X6.0 F15
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.28
-G0 Z-5.35
+G0 X-3.5 Y-5.03
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 1. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 4.340 mm)
-S920 M3
-G0 X-3.1 Y4.27
-G0 Z-5.35
+(Pass 2: step 2, neck 5.040 mm)
+S770 M3
+G0 X-3.5 Y5.02
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.27
-G0 Z-5.35
+G0 X-3.5 Y-5.02
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 2. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 2 into fit.step and end here.)
 M0
-(Pass 3: step 3, neck 4.320 mm)
-S920 M3
-G0 X-3.1 Y4.26
-G0 Z-5.35
+(Pass 3: step 3, neck 5.020 mm)
+S770 M3
+G0 X-3.5 Y5.01
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.26
-G0 Z-5.35
+G0 X-3.5 Y-5.01
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 3. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 4.300 mm)
-S920 M3
-G0 X-3.1 Y4.25
-G0 Z-5.35
+(Pass 4: step 4, neck 5.000 mm)
+S770 M3
+G0 X-3.5 Y5.0
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.25
-G0 Z-5.35
+G0 X-3.5 Y-5.0
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 4. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 4 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 4.280 mm)
-S920 M3
-G0 X-3.1 Y4.24
-G0 Z-5.35
+(Pass 5: step 5, neck 4.980 mm)
+S770 M3
+G0 X-3.5 Y4.99
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.24
-G0 Z-5.35
+G0 X-3.5 Y-4.99
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 5. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 5 into fit.step and end here.)
 M0
-(Pass 6: step 6, neck 4.260 mm)
-S920 M3
-G0 X-3.1 Y4.23
-G0 Z-5.35
+(Pass 6: step 6, neck 4.960 mm)
+S770 M3
+G0 X-3.5 Y4.98
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.23
-G0 Z-5.35
+G0 X-3.5 Y-4.98
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 6. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 6 into fit.step and end here.)
 M0
-(Pass 7: step 7, neck 4.240 mm)
-S920 M3
-G0 X-3.1 Y4.22
-G0 Z-5.35
+(Pass 7: step 7, neck 4.940 mm)
+S770 M3
+G0 X-3.5 Y4.97
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.22
-G0 Z-5.35
+G0 X-3.5 Y-4.97
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 7. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)
 (so that it stands as before within 0.01 mm. If it starts and slides)
 (6.000 mm, write 7 into fit.step and end here.)
 M0
-(Pass 8: step 8, neck 4.220 mm)
-S920 M3
-G0 X-3.1 Y4.21
-G0 Z-5.35
+(Pass 8: step 8, neck 4.920 mm)
+S770 M3
+G0 X-3.5 Y4.96
+G0 Z-6.25
 G1 X6.0
-G1 Y8.6
+G1 Y9.5
 G0 Z5.5
-G0 X-3.1 Y-4.21
-G0 Z-5.35
+G0 X-3.5 Y-4.96
+G0 Z-6.25
 G1 X6.0
-G1 Y-8.6
+G1 Y-9.5
 G0 Z5.5
-G0 X35.1
+G0 X37.5
 M5
 (Step 8. Brush off and try the front end by hand: bring the slot's)
 (gauge to the block, or put the block back against a stop in the vice)

@@ -1,4 +1,4 @@
-(30-flush.ngc: end faces and tip of the insert down to the gear)
+(30-flush.nc: end faces and tip of the insert down to the gear)
 (Job: Lathe back gear, 24 teeth)
 (Job file's fingerprint: eba905e23055)
 (Set-up: the gear, its axis along X, Y across, Z up)

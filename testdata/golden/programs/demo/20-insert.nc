@@ -1,4 +1,4 @@
-(20-insert.ngc: top, sides, shoulders, dovetail over size)
+(20-insert.nc: top, sides, shoulders, dovetail over size)
 (Job: Proof press, roller gear)
 (Job file's fingerprint: 7a0987233a3c)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)

@@ -1,4 +1,4 @@
-(20-insert.ngc: top, sides, shoulders, dovetail over size)
+(20-insert.nc: top, sides, shoulders, dovetail over size)
 (Job: Lathe back gear, 24 teeth)
 (Job file's fingerprint: eba905e23055)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)

@@ -1,4 +1,4 @@
-(30-flush.ngc: end faces and tip of the insert down to the gear)
+(30-flush.nc: end faces and tip of the insert down to the gear)
 (Job: Proof press, roller gear)
 (Job file's fingerprint: 7a0987233a3c)
 (Set-up: the gear, its axis along X, Y across, Z up)

@@ -1,4 +1,4 @@
-(40-facets.ngc: both flanks as flat facets, and the root beside them)
+(40-facets.nc: both flanks as flat facets, and the root beside them)
 (Job: Lathe back gear, 24 teeth)
 (Job file's fingerprint: eba905e23055)
 (Set-up: the gear, its axis along X, Y across, Z up)

@@ -1,13 +1,13 @@
-(22-fit.ngc: both dovetail flanks to size, one tight in the middle)
-(Job: Lathe back gear, 24 teeth)
-(Job file's fingerprint: eba905e23055)
+(22-fit.nc: both dovetail flanks to size, one tight in the middle)
+(Job: Proof press, roller gear)
+(Job file's fingerprint: 7a0987233a3c)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
-(Zero: Z0 top of the insert as faced: the blank stands 0.0197 in over)
+(Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)
 (it)
-(Units: inch, inch/min)
-(Tool T4: dove, 0.2000 in dovetail cutter, stick-out 1.2500 in)
-(Block in the vice by its tooth end, dovetail end up, 0.4469 in clear)
+(Units: mm, mm/min)
+(Tool T4: dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
+(Block in the vice by its tooth end, dovetail end up, 10.425 mm clear)
 (of the jaws at least.)
 (Parallel to X within 0.01 mm. It is turned over about X to enter the)
 (gear: mark its front end.)
@@ -19,41 +19,41 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 10.2)
+(Minutes expected, stops not counted: 9.1)
 G17 G40 G49 G54 G80 G90 G94
-G20
+G21
 (finish the dovetail)
-(T4 dove, 0.2000 in dovetail cutter, stick-out 1.2500 in)
+(T4 dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
 T4 M6
 (Touch off the length of T4, Z0 as at the head)
 M0
-S760 M3
-G0 Z0.21654
+S770 M3
+G0 Z5.5
 (Pass 1: straight flank)
-G0 X-0.13937 Y-0.20039
-G0 Z-0.25
+G0 X-3.5 Y-5.0
+G0 Z-6.25
 (dovetail left cut 1 of 1)
-G1 X1.61811 F0.591
-G0 X1.71811
-G0 Z0.21654
+G1 X35.0 F15
+G0 X37.5
+G0 Z5.5
 (Pass 2: tight flank, whole length)
-G0 Y0.20236
-G0 Z-0.25
+G0 Y5.05
+G0 Z-6.25
 (dovetail right cut 1 of 1)
-G1 X-0.03937
-G0 X-0.13937
-G0 Z0.21654
+G1 X-1.0
+G0 X-3.5
+G0 Z5.5
 (Pass 3: tight flank, front lead)
-G0 Y0.20039
-G0 Z-0.25
-G1 X0.43937
-G1 Y0.39528
-G0 Z0.21654
+G0 Y5.0
+G0 Z-6.25
+G1 X10.0
+G1 Y9.5
+G0 Z5.5
 (Pass 4: tight flank, back lead)
-G0 X1.71811 Y0.20039
-G0 Z-0.25
-G1 X1.13937
-G1 Y0.39528
-G0 Z0.21654
+G0 X37.5 Y5.0
+G0 Z-6.25
+G1 X24.0
+G1 Y9.5
+G0 Z5.5
 M5
 M2

@@ -1,4 +1,4 @@
-(21-trial.ngc: false cuts at the front end, to find the sliding size)
+(21-trial.nc: false cuts at the front end, to find the sliding size)
 (Job: Lathe back gear, 24 teeth)
 (Job file's fingerprint: eba905e23055)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
