@@ -303,15 +303,19 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 		if empty(b) {
 			continue
 		}
-		zs := levels(b.Hi.Z, l.z, stepFor(tool, b.Hi.Y-b.Lo.Y))
+		zs := levels(b.Hi.Z, l.z, w.strong(stepFor(tool, b.Hi.Y-b.Lo.Y), b.Hi.Y-b.Lo.Y))
+		top, finishing := b.Hi.Z, c.finish && l.y == c.y
 		for i, level := range zs {
-			if st.take(angle, lo, hi, level) < leastCut {
+			area := st.take(angle, lo, hi, level)
+			if area < leastCut {
 				continue
 			}
 			if !started {
 				w.pass(c.place, angle, "%s", c.name)
 				started = true
 			}
+			w.sprung(area, top-level)
+			top = level
 			a, b := from, to
 			if (len(zs)-1-i)%2 == 1 {
 				a, b = to, from
@@ -323,6 +327,9 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 				w.rapid(a, axis, level)
 			}
 			w.through(b, axis, level)
+		}
+		if finishing && started {
+			w.again(from, to, float64(c.side)*(l.y+d/2), l.z, b.Hi.Z-l.z)
 		}
 	}
 }

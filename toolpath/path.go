@@ -24,6 +24,7 @@ type writer struct {
 	prog *Program
 	op   *Op
 	at   Pos
+	work job.Material // what the operation being written cuts
 	// long is how much longer than the gear the work is at each end, mm.
 	long float64
 }
@@ -54,7 +55,7 @@ func (w *writer) tool(name string, c *profiles.Cutter, work job.Material, cut pr
 		Feed:   stated(held.Feed, c.Feed, round2(held.Feed)),
 		Plunge: stated(held.Plunge, c.Plunge, round2(held.Plunge)),
 	})
-	w.op = &w.prog.Ops[len(w.prog.Ops)-1]
+	w.op, w.work = &w.prog.Ops[len(w.prog.Ops)-1], work
 	w.at.X, w.at.Y = math.NaN(), math.NaN()
 }
 

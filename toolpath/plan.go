@@ -49,6 +49,7 @@ type Pass struct {
 	Brief   string  // Setting in a few words, for a picture
 	Anew    string  // the same as Setting from the gap at top dead centre, for a program that begins with this pass
 	Place   float64 // position of the tooth worked on, in pitches
+	Spring  Spring  // of the cutter, in a facet's pass
 	Moves   []Move
 }
 

@@ -54,6 +54,7 @@ func TestRefusals(t *testing.T) {
 		{"more left to the file than a module", []string{`["end6", "end4", "end2"]`, `["end6"]`}, "facets.most_filed", "would be left to the file"},
 		{"a plate with no angle for two teeth", []string{"missing = 1", "missing = 2", "block_width = 12", "block_width = 8.4", "device = \"rotary\"", "device = \"head\"\nratio = 40\ncircles = [17]"}, "index", "no angle"},
 		{"teeth on stops, finely", []string{"device = \"rotary\"", "device = \"teeth\""}, "facets.tolerance", "cannot be kept"},
+		{"a cutter fed until it would break", []string{"diameter = 6\nflutes = 4", "diameter = 6\nfeed = 600\nrpm = 100\nflutes = 4"}, "cutter.end6", "of its strength"},
 		{"a spindle that only runs fast", []string{"max_rpm = 5000", "max_rpm = 5000\nmin_rpm = 4500"}, "cutter.end6", "too fast"},
 	} {
 		j := jobWith(t, tt.name, string(job.DemoText()), tt.edit...)
@@ -126,7 +127,7 @@ func refusalForms(t *testing.T) map[string]*regexp.Regexp {
 	if err != nil {
 		t.Fatal(err)
 	}
-	verb := regexp.MustCompile(`%[.\d]*[a-z]`)
+	verb := regexp.MustCompile(`%[.\d]*[a-z]|%%`)
 	forms := map[string]*regexp.Regexp{}
 	set := token.NewFileSet()
 	for _, name := range files {

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 14.2)
+(Minutes expected, stops not counted: 16.4)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -35,10 +35,22 @@ G0 X36.0 Y32.5563
 G0 Z-6.3417
 G1 X-1.0 F120
 G0 X-4.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X36.0
+G0 Z-6.3417
+G1 X-1.0
+G0 X-4.0
 G0 Z5.5807
 (Pass 2: right facet 2)
 G0 A15.0567
 G0 X36.0 Y27.6457
+G0 Z-6.1623
+G1 X-1.0
+G0 X-4.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X36.0
 G0 Z-6.1623
 G1 X-1.0
 G0 X-4.0
@@ -49,10 +61,22 @@ G0 Y-15.7965
 G0 Z-2.3376
 G1 X33.0
 G0 X36.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X-4.0
+G0 Z-2.3376
+G1 X33.0
+G0 X36.0
 G0 Z5.5807
 (Pass 4: left facet 3)
 G0 A-11.2874
 G0 X-4.0 Y-22.1857
+G0 Z-4.2925
+G1 X33.0
+G0 X36.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X-4.0
 G0 Z-4.2925
 G1 X33.0
 G0 X36.0
@@ -62,6 +86,12 @@ G0 A-15.0567
 G0 Y-27.6457
 G0 Z-4.6023
 G1 X-1.0
+G0 X-4.0
+G0 Z-6.1623
+G1 X33.0
+G0 X36.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
 G0 X-4.0
 G0 Z-6.1623
 G1 X33.0
@@ -96,10 +126,22 @@ G0 X35.0 Y21.1857
 G0 Z-6.1723
 G1 X-1.0
 G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X35.0
+G0 Z-6.1723
+G1 X-1.0
+G0 X-3.0
 G0 Z5.5807
 (Pass 9: right facet 4)
 G0 A6.8765
 G0 X35.0 Y14.7965
+G0 Z-6.2643
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X35.0
 G0 Z-6.2643
 G1 X-1.0
 G0 X-3.0
@@ -109,6 +151,12 @@ G0 A-6.8765
 G0 X35.0 Y-14.7965
 G0 Z-4.6149
 G1 X-1.0
+G0 X-3.0
+G0 Z-6.2643
+G1 X33.0
+G0 X35.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
 G0 X-3.0
 G0 Z-6.2643
 G1 X33.0

@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 18.4)
+(Minutes expected, stops not counted: 24.1)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -43,6 +43,18 @@ G0 X33.0 Y26.2257
 G0 Z-6.4304
 G1 X-1.0 F120
 G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.4304
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.4304
+G1 X-1.0
+G0 X-3.0
 G0 Z5.9457
 (Pass 2: right facet 2)
 M5
@@ -52,6 +64,18 @@ M5
 M0
 S1940 M3
 G0 X33.0 Y22.6832
+G0 Z-6.3861
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.3861
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
 G0 Z-6.3861
 G1 X-1.0
 G0 X-3.0
@@ -67,6 +91,18 @@ G0 X33.0 Y18.6978
 G0 Z-6.2903
 G1 X-1.0
 G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.2903
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.2903
+G1 X-1.0
+G0 X-3.0
 G0 Z5.9457
 (Pass 4: right facet 4)
 M5
@@ -76,6 +112,12 @@ M5
 M0
 S1940 M3
 G0 X33.0 Y14.2696
+G0 Z-5.3135
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
 G0 Z-5.3135
 G1 X-1.0
 G0 X-3.0
@@ -97,6 +139,24 @@ G0 X-3.0
 G0 Z-5.3135
 G1 X31.0
 G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-5.3135
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-5.3135
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-5.3135
+G1 X31.0
+G0 X33.0
 G0 Z5.9457
 (Pass 6: left facet 3)
 M5
@@ -109,6 +169,18 @@ G0 X-3.0 Y-18.6978
 G0 Z-6.2903
 G1 X31.0
 G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.2903
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.2903
+G1 X31.0
+G0 X33.0
 G0 Z5.9457
 (Pass 7: left facet 2)
 M5
@@ -118,6 +190,12 @@ M5
 M0
 S1940 M3
 G0 X-3.0 Y-22.6832
+G0 Z-6.3861
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
 G0 Z-6.3861
 G1 X31.0
 G0 X33.0
@@ -189,6 +267,12 @@ G0 X32.0 Y13.2696
 G0 Z-6.5951
 G1 X-1.0
 G0 X-2.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X32.0
+G0 Z-6.5951
+G1 X-1.0
+G0 X-2.0
 G0 Z5.9457
 (Pass 13: right root 5)
 G0 X32.0 Y13.3505
@@ -237,6 +321,12 @@ M5
 M0
 S3000 M3
 G0 X-2.0 Y-13.2696
+G0 Z-6.5951
+G1 X31.0
+G0 X32.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-2.0
 G0 Z-6.5951
 G1 X31.0
 G0 X32.0

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 15.7)
+(Minutes expected, stops not counted: 19.4)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (facets)
@@ -35,10 +35,22 @@ G0 X1.66437 Y1.0638
 G0 Z-0.25913
 G1 X-0.03937 F4.724
 G0 X-0.16437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X1.66437
+G0 Z-0.25913
+G1 X-0.03937
+G0 X-0.16437
 G0 Z0.26521
 (Pass 2: right facet 2)
 G0 A20.2754
 G0 X1.66437 Y0.89375
+G0 Z-0.2549
+G1 X-0.03937
+G0 X-0.16437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X1.66437
 G0 Z-0.2549
 G1 X-0.03937
 G0 X-0.16437
@@ -49,12 +61,30 @@ G0 X1.66437 Y0.70227
 G0 Z-0.24944
 G1 X-0.03937
 G0 X-0.16437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X1.66437
+G0 Z-0.24944
+G1 X-0.03937
+G0 X-0.16437
 G0 Z0.26521
 (Pass 4: left facet 4)
 G0 A-6.6454
 G0 X1.66437 Y-0.47131
 G0 Z-0.07064
 G1 X-0.03937
+G0 X-0.16437
+G0 Z-0.1697
+G1 X1.53937
+G0 X1.66437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X-0.16437
+G0 Z-0.1697
+G1 X1.53937
+G0 X1.66437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
 G0 X-0.16437
 G0 Z-0.1697
 G1 X1.53937
@@ -69,10 +99,22 @@ G0 X-0.16437
 G0 Z-0.24944
 G1 X1.53937
 G0 X1.66437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X-0.16437
+G0 Z-0.24944
+G1 X1.53937
+G0 X1.66437
 G0 Z0.26521
 (Pass 6: left facet 2)
 G0 A-20.2754
 G0 X-0.16437 Y-0.89375
+G0 Z-0.2549
+G1 X1.53937
+G0 X1.66437
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X-0.16437
 G0 Z-0.2549
 G1 X1.53937
 G0 X1.66437
@@ -99,10 +141,22 @@ G0 X1.63312 Y0.44006
 G0 Z-0.25738
 G1 X-0.03937 F4.724
 G0 X-0.13312
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X1.63312
+G0 Z-0.25738
+G1 X-0.03937
+G0 X-0.13312
 G0 Z0.26521
 (Pass 9: left facet 4)
 G0 A-6.6454
 G0 Y-0.44006
+G0 Z-0.25738
+G1 X1.53937
+G0 X1.63312
+(the same cut once more: the cutter sprang away)
+G0 Z0.26521
+G0 X-0.13312
 G0 Z-0.25738
 G1 X1.53937
 G0 X1.63312
