@@ -25,6 +25,7 @@ var arrows = map[string][]string{
 	"profiles/measure":            {"profiles", "profiles/geom"},
 	"profiles/estimate/elastic":   {"profiles/geom"},
 	"profiles/estimate":           {"profiles/estimate/elastic", "profiles", "profiles/geom"},
+	"profiles/copied":             {"profiles", "profiles/geom"},
 	"profiles/internal/published": {},
 	"gcode/machine":               {"gcode"},
 	"gcode/replay":                {"gcode", "gcode/machine", "profiles/geom"},
