@@ -193,7 +193,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) touch {
 const touchRoom = 0.3
 
 // touchDepth is how deep below the tips the cutter's end touches: half way
-// down, but over the stub; a whole number of tenths or of five thousandths of
+// down, but over the stub where its height is known; a whole number of tenths or of five thousandths of
 // an inch. mm.
 func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
 	step := 0.1
@@ -201,7 +201,10 @@ func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
 		step = 0.005 * 25.4
 	}
 	const overStub, least = 0.4, 0.5
-	depth := min(gap.Gear.WholeDepth()/2, gap.TipHeight()-s.Plan.Sizes.StubTop-overStub)
+	depth := gap.Gear.WholeDepth() / 2
+	if s.job.Slot.StubKnown {
+		depth = min(depth, gap.TipHeight()-s.Plan.Sizes.StubTop-overStub)
+	}
 	depth = math.Floor(depth/step) * step
 	return depth, depth >= least
 }

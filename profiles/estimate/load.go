@@ -289,19 +289,19 @@ func (c LoadCase) validate() error {
 	case c.Service != 0 && !(c.Service >= 1):
 		return fmt.Errorf("service factor %g: it must be 1 or more", c.Service)
 	case !positive(c.Face):
-		return fmt.Errorf("face width %g mm: it must be positive", c.Face)
+		return fmt.Errorf("face width %.6g mm: it must be positive", c.Face)
 	case !(c.SeatBelow >= 0):
-		return fmt.Errorf("seat %g mm below the root circle: it must not be negative", c.SeatBelow)
+		return fmt.Errorf("seat %.6g mm below the root circle: it must not be negative", c.SeatBelow)
 	case !(c.Body > c.Slot.Mouth):
 		return fmt.Errorf("insert body %.3f mm leaves no shoulders beside a mouth of %.3f mm", c.Body, c.Slot.Mouth)
 	case !positive(c.Wall):
-		return fmt.Errorf("metal beside the slot %g mm: it must be positive", c.Wall)
+		return fmt.Errorf("metal beside the slot %.6g mm: it must be positive", c.Wall)
 	case !positive(c.RimUnder):
-		return fmt.Errorf("rim under the slot %g mm: it must be positive", c.RimUnder)
+		return fmt.Errorf("rim under the slot %.6g mm: it must be positive", c.RimUnder)
 	case !(c.CastingTensile >= 0) || !(c.InsertYield >= 0):
 		return fmt.Errorf("strengths %g and %g MPa: they must not be negative", c.CastingTensile, c.InsertYield)
 	case c.Screws < 0 || c.Screws > 0 && !positive(c.Screw):
-		return fmt.Errorf("%d screws of %g mm: count and diameter must be positive", c.Screws, c.Screw)
+		return fmt.Errorf("%d screws of %.6g mm: count and diameter must be positive", c.Screws, c.Screw)
 	}
 	return nil
 }

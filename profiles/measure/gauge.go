@@ -68,7 +68,7 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 		}
 	}
 	if !(d.Width >= 0) || !(d.Depth >= 0) {
-		return nil, fmt.Errorf("tolerances %g and %g mm must not be negative", d.Width, d.Depth)
+		return nil, fmt.Errorf("tolerances %g and %.6g mm must not be negative", d.Width, d.Depth)
 	}
 	tighter := d.wider()
 	items := []GaugeItem{

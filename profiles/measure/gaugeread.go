@@ -31,7 +31,7 @@ func ReadInsert(nominal profiles.DovetailSize, over, pin float64) (DovetailReadi
 // nominal's depth must be the depth that was cut.
 func ReadSlot(nominal profiles.DovetailSize, between, pin float64) (DovetailReading, error) {
 	if !(between >= 0) {
-		return DovetailReading{}, fmt.Errorf("%g mm between pins: it must not be negative", between)
+		return DovetailReading{}, fmt.Errorf("%.6g mm between pins: it must not be negative", between)
 	}
 	mouth, err := nominal.MouthBetween(between, pin)
 	if err != nil {

@@ -68,9 +68,9 @@ func (r Reading) validate(teeth int) error {
 	case r.Kind < 0 || int(r.Kind) >= len(readingNames):
 		return fmt.Errorf("reading of unknown kind %d", r.Kind)
 	case !(r.Value > 0) || r.Value > 1e5:
-		return fmt.Errorf("%s: %g mm is not a size", r.Name(), r.Value)
+		return fmt.Errorf("%s: %.6g mm is not a size", r.Name(), r.Value)
 	case !(r.Sigma > 0) || r.Sigma > r.Value:
-		return fmt.Errorf("%s: uncertainty %g mm must be positive and less than the size", r.Name(), r.Sigma)
+		return fmt.Errorf("%s: uncertainty %.6g mm must be positive and less than the size", r.Name(), r.Sigma)
 	case r.Kind == SpanSize && (r.Teeth < 1 || r.Teeth >= teeth):
 		return fmt.Errorf("%s: a gear of %d teeth has no such span", r.Name(), teeth)
 	case r.Kind == CentreDistance && r.Teeth < 5:

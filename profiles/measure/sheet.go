@@ -107,7 +107,7 @@ func (s *Sheet) Read(r SheetReading) (Answer, error) {
 		return Answer{}, &ErrNoSuchSize{names}
 	}
 	if !(r.Value >= 0) || math.IsInf(r.Value, 0) {
-		return Answer{}, fmt.Errorf("%g mm is not a size", r.Value)
+		return Answer{}, fmt.Errorf("%.6g mm is not a size", r.Value)
 	}
 	a := Answer{Item: items[at]}
 	err := s.answer(&a, r)

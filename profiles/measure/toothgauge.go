@@ -91,7 +91,7 @@ func (t ToothGauge) validate() error {
 		return err
 	}
 	if !(t.High >= t.Low) {
-		return fmt.Errorf("limits of the metal left, %g to %g mm, are in the wrong order", t.Low, t.High)
+		return fmt.Errorf("limits of the metal left, %g to %.6g mm, are in the wrong order", t.Low, t.High)
 	}
 	return nil
 }

@@ -152,6 +152,8 @@ func (d *draft) checkGear() {
 		g.Module = d.module
 	case d.has("gear.diametral_pitch"):
 		g.Module = inch / d.pitch
+	case d.partial:
+		d.bad["gear.module"] = true
 	case d.has("gear") && d.ok("gear.module", "gear.diametral_pitch"):
 		d.fail("gear.module", d.given["gear"], "gear.module or gear.diametral_pitch is missing")
 	}

@@ -15,8 +15,8 @@ func (d *draft) checkSeat() {
 	if d.unset("slot", "insert") || !d.gearDone || !d.ok("slot.seat_below", "slot.seat_play", "insert.body", "gear.bore", "gear.rim_inner", "gear.missing", "gear.missing_at") {
 		return
 	}
-	if !d.has("slot.stub") {
-		s.Stub = g.Module
+	if s.StubKnown = d.has("slot.stub"); !s.StubKnown {
+		s.Stub = g.WholeDepth() // as tall as it can be
 	}
 	if most := g.WholeDepth(); s.Stub > most && d.ok("slot.stub") {
 		d.contradict(fmt.Sprintf("%s is more than the whole tooth of gear.module; %s", d.mm(s.Stub), d.allowed(0, most)), "slot.stub")

@@ -120,7 +120,8 @@ type Slot struct {
 	Deeper    float64 // the slot is cut this much deeper than Depth
 	SeatBelow float64 // seat below the root circle
 	SeatPlay  float64 // seat wider than the insert's body, in all
-	Stub      float64 // height of the broken stub over the root circle
+	Stub      float64 // height of the broken stub over the root circle, as it may be at most
+	StubKnown bool    // the job gives it; else it is taken as tall as a whole tooth
 	RadialCut float64 // dovetail: radial cut of one pass
 	FinishCut float64 // left on the walls for the finishing pass
 	Roughing  string  // name of an end mill; "" = chosen by the plan

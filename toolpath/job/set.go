@@ -34,7 +34,7 @@ var defaults = sync.OnceValue(func() map[string]any {
 // table fills one plain table from the items and the defaults.
 func (d *draft) table(table string, items map[string]item) {
 	t, present := items[table]
-	if table == "gear" && !present && !d.bad[table] {
+	if table == "gear" && !present && !d.bad[table] && !d.partial {
 		d.fail(table, d.top(), "the table [gear] is missing; it needs teeth, module or diametral_pitch, pressure_angle, face and bore")
 	}
 	d.given[table] = t.at

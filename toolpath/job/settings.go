@@ -51,7 +51,7 @@ func OfSettings(units Units, settings []Setting) (*Job, error) {
 	d := &draft{job: &Job{Units: units}, given: map[string]spot{}, bad: map[string]bool{}, partial: true}
 	items := map[string]item{}
 	d.lay(settings, units, items)
-	return d.finish(items, sha256.New().Sum(nil))
+	return d.finish(items, nil)
 }
 
 // lay puts settings over the items of the files.
@@ -71,7 +71,10 @@ func (d *draft) lay(settings []Setting, units Units, items map[string]item) {
 		}
 		at := spot{file: s.From}
 		items[s.Key] = item{s.Value, units, at}
-		if table, _, _ := strings.Cut(s.Key, "."); items[table].at == (spot{}) {
+		table, _, within := strings.Cut(s.Key, ".")
+		if k := KeyAt(s.Key); !within {
+			d.set(&k, s.Key, items[s.Key])
+		} else if items[table].at == (spot{}) {
 			items[table] = item{at: at}
 		}
 	}
@@ -91,9 +94,12 @@ func stamp(sum []byte, settings []Setting) []byte {
 }
 
 // finish fills the tables of the schema from the items, checks the whole and
-// returns the job.
+// returns the job. sum is the digest of what it was read from, nil when there
+// is no file.
 func (d *draft) finish(items map[string]item, sum []byte) (*Job, error) {
-	d.job.Fingerprint = hex.EncodeToString(sum)[:12]
+	if sum != nil {
+		d.job.Fingerprint = hex.EncodeToString(sum)[:12]
+	}
 	for _, table := range tables() {
 		if base, ok := strings.CutSuffix(table, anyName); ok {
 			d.named(base, items)

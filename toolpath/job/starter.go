@@ -24,7 +24,27 @@ type Start struct {
 	Thinning       float64 // mm
 	Face           float64 // mm
 	Bore           float64 // mm
+	Stub           float64 // height of the broken stub over the root circle, mm
 	Missing        int
+}
+
+// StartOf returns what settings say of a gear, as far as each of them can stand
+// in a job in the given units. A failure is an Errors that names the settings.
+func StartOf(units Units, settings []Setting) (Start, error) {
+	d := &draft{job: &Job{Units: units}, given: map[string]spot{}, bad: map[string]bool{}, partial: true}
+	items := map[string]item{}
+	d.lay(settings, units, items)
+	j, err := d.finish(items, nil)
+	if err != nil {
+		return Start{}, err
+	}
+	g := &j.Gear
+	s := Start{Title: j.Title, Units: units, Teeth: g.Teeth, Module: d.module, DiametralPitch: d.pitch, Pressure: g.Pressure, Rack: d.rack,
+		Shift: g.Shift, Thinning: g.Thinning, Face: g.Face, Bore: g.Bore, Missing: d.missing}
+	if d.has("slot.stub") {
+		s.Stub = j.Slot.Stub
+	}
+	return s, nil
 }
 
 // Starter returns a commented job file to begin with. It decodes; when what is
@@ -216,6 +236,12 @@ func (s *Start) text() string {
 		cutters.fill()
 	}
 	w.table("slot", tableMeanings["slot"])
+	if s.Stub > 0 {
+		w.key("slot.stub", w.mm(s.Stub))
+	} else {
+		w.WriteString("# Measure the stub: without this line it is cleared from the tip circle down.\n")
+		w.off("slot.stub", w.mm(math.Round(s.module()/2*10)/10))
+	}
 	w.off("slot.mouth", w.mm(mouth))
 	w.off("slot.depth", w.mm(depth))
 	w.table("fit", tableMeanings["fit"])

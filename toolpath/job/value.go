@@ -184,7 +184,9 @@ func valueOf(k Kind, v any, units Units) (value float64, text string, err error)
 		if _, ok := quantities[k]; !ok {
 			return 0, "", fmt.Errorf("%s is text; a bare number is wanted", quote(v))
 		}
-		text = quote(v)
+		if text = quote(v); endsInDigit(v) {
+			text = strings.Trim(text, `"`) + " " + u.name
+		}
 		if value, err = ParseQuantity(k, v, units); err != nil {
 			return 0, "", err
 		}
@@ -198,4 +200,10 @@ func valueOf(k Kind, v any, units Units) (value float64, text string, err error)
 		return 0, "", fmt.Errorf("%s is not a finite number", text)
 	}
 	return value, text, nil
+}
+
+// endsInDigit tells a bare number in a text from one with a unit.
+func endsInDigit(s string) bool {
+	s = strings.TrimSpace(s)
+	return s != "" && strings.ContainsAny(s[len(s)-1:], "0123456789.")
 }

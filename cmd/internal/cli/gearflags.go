@@ -27,9 +27,11 @@ type gearFlags struct {
 	command  *cobra.Command
 }
 
-// keyFlags are the flags that stand for keys of the job. Their values are
-// taken as text: numbers, with a unit where the key has one.
-var keyFlags = []struct{ name, key, usage string }{
+// keyFlag is a flag that stands for a key of the job. Its value is taken as
+// text: a number, with a unit where the key has one.
+type keyFlag struct{ name, key, usage string }
+
+var keyFlags = []keyFlag{
 	{"teeth", "gear.teeth", "number of teeth, the missing ones counted"},
 	{"module", "gear.module", "module in mm"},
 	{"pitch", "gear.diametral_pitch", "diametral pitch, per inch"},
@@ -85,7 +87,7 @@ func (g *gearFlags) given(name string) bool {
 
 // read reads the job with the flags laid over it, or the job of flags alone.
 func (g *gearFlags) read() error {
-	settings := g.settings()
+	settings := settingsOf(g.command, keyFlags)
 	if g.file != "" {
 		j, err := readJob(orDemo(g.file))
 		if err == nil {
@@ -104,11 +106,11 @@ func (g *gearFlags) read() error {
 	return err
 }
 
-// settings turns the flags given into keys of the job.
-func (g *gearFlags) settings() []job.Setting {
+// settingsOf turns the flags given on the command line into keys of the job.
+func settingsOf(c *cobra.Command, flags []keyFlag) []job.Setting {
 	var out []job.Setting
-	for _, f := range keyFlags {
-		if flag := g.command.Flags().Lookup(f.name); flag != nil && flag.Changed {
+	for _, f := range flags {
+		if flag := c.Flags().Lookup(f.name); flag != nil && flag.Changed {
 			out = append(out, job.Setting{Key: f.key, Value: settingValue(job.KeyAt(f.key), flag.Value.String()), From: "--" + f.name})
 		}
 	}

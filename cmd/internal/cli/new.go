@@ -3,14 +3,12 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"cogmend/cmd/internal/outdir"
-	"cogmend/profiles"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
 
@@ -40,54 +38,39 @@ file is not overwritten.`,
 	return c
 }
 
-// startFlags is what is known of the gear, in the units of the flags.
+// startFlags are the flags that say what is known of the gear. But for inch
+// each stands for a key of the job.
 type startFlags struct {
-	job.Start
-	degrees float64
+	command *cobra.Command
 	inch    bool
-	face    string
+}
+
+// startKeys are the keys of the flags: those of gearFlags by their names, and
+// these.
+var startKeys = []keyFlag{
+	{"title", "title", "what is repaired"},
+	{"shift", "gear.profile_shift", "profile shift in modules"},
+	{"bore", "gear.bore", "diameter of the bore"},
+	{"stub", "slot.stub", "height of what stands of the broken tooth, over the root circle"},
 }
 
 func addStartFlags(c *cobra.Command, o *startFlags) {
-	f := c.Flags()
-	f.StringVar(&o.Title, "title", "", "what is repaired")
-	f.IntVar(&o.Teeth, "teeth", 0, "number of teeth, the missing ones counted")
-	f.Float64Var(&o.Module, "module", 0, "module in mm")
-	f.Float64Var(&o.DiametralPitch, "pitch", 0, "diametral pitch, per inch")
-	f.Float64Var(&o.degrees, "angle", 0, "pressure angle in degrees (default 20)")
-	f.StringVar(&o.Rack, "proportions", "", "one of "+strings.Join(profiles.RackNames(), ", "))
-	f.StringVar(&o.face, "face", "", "face width, in the file's unit or with one, as \"32 mm\"")
-	f.Float64Var(&o.Shift, "shift", 0, "profile shift in modules")
-	f.IntVar(&o.Missing, "missing", 1, "teeth missing side by side")
-	f.BoolVar(&o.inch, "inch", false, "write the job in inches")
+	o.command = c
+	for _, f := range slices.Concat(startKeys, keyFlags) {
+		if slices.Contains([]string{"title", "teeth", "module", "pitch", "angle", "proportions", "thinning", "face", "bore", "shift", "stub", "missing"}, f.name) {
+			c.Flags().String(f.name, "", strings.ReplaceAll(f.usage, "the job's, or ", ""))
+		}
+	}
+	c.Flags().BoolVar(&o.inch, "inch", false, "write the job in inches, and take lengths without a unit in them")
 }
 
 // start turns the flags into what the starter takes.
 func (o startFlags) start() (job.Start, error) {
-	s := o.Start
-	for _, f := range []struct {
-		name  string
-		value float64
-	}{{"module", s.Module}, {"pitch", s.DiametralPitch}, {"angle", o.degrees}, {"shift", s.Shift}} {
-		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-			return s, fmt.Errorf("--%s %g: a number is wanted", f.name, f.value)
-		}
-	}
-	if s.Module != 0 && s.DiametralPitch != 0 {
-		return s, fmt.Errorf("--module and --pitch say the same: give one")
-	}
-	s.Pressure = geom.Radians(o.degrees)
+	units := job.MM
 	if o.inch {
-		s.Units = job.Inch
+		units = job.Inch
 	}
-	if o.face != "" {
-		v, err := lengthFlag("face", o.face, s.Units)
-		if err != nil {
-			return s, err
-		}
-		s.Face = v
-	}
-	return s, nil
+	return job.StartOf(units, settingsOf(o.command, slices.Concat(startKeys, keyFlags)))
 }
 
 func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
@@ -105,7 +88,7 @@ func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
 	if err := outdir.WriteFile(path, text); err != nil {
 		return outdir.PlainError(err)
 	}
-	if o.Teeth == 0 || o.Module == 0 && o.DiametralPitch == 0 {
+	if start.Teeth == 0 || start.Module == 0 && start.DiametralPitch == 0 {
 		fmt.Fprintln(stdout, "warning: the gear in it is an example; put in your own, or say --teeth and --pitch or --module")
 	}
 	fmt.Fprintf(stdout, "written: %s. Measure, fill in, then: cogmend make %s\n", path, path)

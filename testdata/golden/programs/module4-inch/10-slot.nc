@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 42.8)
+(Minutes expected, stops not counted: 43.8)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -38,13 +38,19 @@ G0 Z0.25341
 (Pass 1: seat)
 G0 A0.0
 G0 X-0.16437 Y-0.07894
-G0 Z-0.22297
+G0 Z-0.06418
 (seat row 1)
 G1 X1.66437 F3.898
-G0 Z-0.30565
+G0 Z-0.18491
 (seat row 1)
 G1 X-0.16437
-G0 Y0.07894 Z-0.22297
+G0 Z-0.30565
+(seat row 1)
+G1 X1.66437
+G0 Y0.07894 Z-0.06453
+(seat row 2)
+G1 X-0.16437
+G0 Z-0.18509
 (seat row 2)
 G1 X1.66437
 G0 Z-0.30565
