@@ -125,22 +125,22 @@ func (s Scene) fitFigure() *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Sizes
 	f := s.page("plan", "The tight middle, as replayed")
 	upper, lower := figure.Whole().Stacked(0.56)
-	slide := s.Plan.SlideWidth(j.Fit.Step) / 2
+	slide, tight := s.Plan.SlideWidth(j.Fit.Step)/2, s.Plan.Tight()
 	flare := j.Slot.Depth / 2 * d.Slope
-	e := newStretch(slide, j.Fit.TightMiddle, d.MouthHalf*1.1)
+	e := newStretch(slide, tight, d.MouthHalf*1.1)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
 	p.Up = figure.Axis{Unit: figure.Plain}
-	top := e.at(0, slide+j.Fit.TightMiddle, 1).Z
+	top := e.at(0, slide+tight, 1).Z
 	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)
-	var tight, straight, step []geom.Vec
+	var proud, straight, step []geom.Vec
 	stations := s.stations()
 	for i, st := range stations {
 		lo, hi := metal.MetalAt(stations[i:i+1], st.X).Edges(-j.Slot.Depth / 2)
-		tight = append(tight, e.at(st.X, hi-flare, 1))
+		proud = append(proud, e.at(st.X, hi-flare, 1))
 		straight = append(straight, e.at(st.X, -lo-flare, -1))
 		step = append(step, geom.Vec{Y: st.X, Z: hi - flare - slide})
 	}
-	ring := append([]geom.Vec(nil), tight...)
+	ring := append([]geom.Vec(nil), proud...)
 	for i := len(straight) - 1; i >= 0; i-- {
 		ring = append(ring, straight[i])
 	}
@@ -152,17 +152,17 @@ func (s Scene) fitFigure() *figure.Figure {
 	lead := j.Insert.Over + j.Fit.Lead
 	mid := geom.Vec{Y: d.Length / 2}
 	p.Label(geom.Vec{Y: mid.Y, Z: -slide}, "straight flank").Toward(geom.Vec{Z: 1})
-	p.Label(geom.Vec{Y: mid.Y, Z: top}, "tight flank, "+s.len(j.Fit.TightMiddle)+" proud in the middle").Toward(geom.Vec{Z: -1})
+	p.Label(geom.Vec{Y: mid.Y, Z: top}, "tight flank, "+s.len(tight)+" proud in the middle").Toward(geom.Vec{Z: -1})
 	p.Dim(e.at(0, slide, 1), e.at(lead, slide, 1), -40, s.len(lead))
 	p.Dim(e.at(d.Length-lead, slide, 1), e.at(d.Length, slide, 1), -40, s.len(lead))
 
 	_, small := s.units()
 	length, height := metal.TightLength(s.Plan.Design, stations, metal.TightShare)
 	g := f.Graph("How far the tight flank stands out of the sliding size", lower, figure.Axis{Name: "X", Unit: p.Across.Unit}, figure.Axis{Name: "stands out", Unit: small})
-	g.Window(-1, 0, d.Length+1, 1.6*j.Fit.TightMiddle)
+	g.Window(-1, 0, d.Length+1, 1.6*tight)
 	g.Under(figure.Insert, 0, step...)
 	g.Line(figure.Curve, step...)
-	g.Level(figure.ToleranceLine, j.Fit.TightMiddle, s.small(j.Fit.TightMiddle)+" asked")
+	g.Level(figure.ToleranceLine, tight, s.small(tight)+" asked")
 	a, b := (d.Length-length)/2, (d.Length+length)/2
 	g.Dim(geom.Vec{Y: a, Z: height}, geom.Vec{Y: b, Z: height}, 40, s.len(length)+" really tight")
 	f.Notes = append([]string{

@@ -61,14 +61,14 @@ func (p *planner) fit() error {
 		}
 		return nil
 	}
-	slide := p.SlideWidth(j.Fit.Step) / 2
+	slide, tight := p.SlideWidth(j.Fit.Step)/2, p.Tight()
 	r := dove.Radius()
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r
 	w.pass(0, 0, "straight flank")
 	w.flankCuts(-1, 1, from, slide+r, -j.Slot.Depth)
 	w.pass(0, 0, "tight flank, whole length")
-	w.flankCuts(1, -1, from, slide+j.Fit.TightMiddle+r, -j.Slot.Depth)
+	w.flankCuts(1, -1, from, slide+tight+r, -j.Slot.Depth)
 	// The leads, from each end inward, leaving sideways away from the flank.
 	lo, hi := w.ends(r)
 	lead := j.Insert.Over + j.Fit.Lead
@@ -78,7 +78,7 @@ func (p *planner) fit() error {
 		from, to float64
 	}{{"front", lo, lead}, {"back", hi, d.Length - lead}} {
 		w.pass(0, 0, "tight flank, %s lead", e.name)
-		for _, at := range levels(y+j.Fit.TightMiddle, y, j.Slot.RadialCut) {
+		for _, at := range levels(y+tight, y, j.Slot.RadialCut) {
 			w.over(e.from, at, z)
 			w.cut(e.to, at, z)
 			w.cut(e.to, d.BlockHalf+r+approach, z)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -79,11 +80,14 @@ func (c *Casting) driven(interference, load, push float64, left bool) (Stressed,
 	if c.Lock.Hole > 0 && (c.Lock.InTight || interference == 0) {
 		r.Hole = r.Floor * holeFactor(c.Lock.Hole/2, c.Near)
 		if r.Hole > r.Greatest.Stress {
-			r.Greatest = Place{"beside the hole in the floor", geom.Vec{Z: c.Section.Floor}, r.Hole}
+			r.Greatest = Place{HolePlace, geom.Vec{Z: c.Section.Floor}, r.Hole}
 		}
 	}
 	return r, nil
 }
+
+// HolePlace names the place beside the lock's hole.
+const HolePlace = "beside the hole in the floor"
 
 // holeFactor is by how much a hole of radius a raises a pull across it, at a
 // distance from its edge (Kirsch).
@@ -123,8 +127,9 @@ type StressCase struct {
 	What         string
 	Interference float64
 	Stressed
-	Limit float64
-	Use   float64 // greatest stress over the limit
+	Limit   float64
+	Use     float64 // greatest stress over the limit
+	Decides bool    // counts for the verdict; how hard a screw is nipped up is in the user's hand
 }
 
 // Cases returns the fit alone, at the tightest, the load alone, both, and both
@@ -143,7 +148,7 @@ func (c *Casting) Cases(expected, most, load float64) ([]StressCase, error) {
 			err = fmt.Errorf("%s: %w", what, err)
 			return
 		}
-		out = append(out, StressCase{key, what, max(0, interference), s, share * tensile, s.Greatest.Stress / (share * tensile)})
+		out = append(out, StressCase{key, what, max(0, interference), s, share * tensile, s.Greatest.Stress / (share * tensile), !screwed})
 	}
 	if most > 0 {
 		add("fit", "the fit alone, as expected", expected, 0, false, fitShare)
@@ -162,16 +167,16 @@ func (c *Casting) Cases(expected, most, load float64) ([]StressCase, error) {
 }
 
 // Allowed returns the greatest interference, mm, that may be measured in the
-// joint: alone, with a load in N per mm of face, and with the screw. It is 0
-// when load and screw alone are too much.
+// joint: alone, and with a load in N per mm of face. It is 0 when the load
+// alone is too much.
 func (c *Casting) Allowed(load float64) (float64, error) {
 	tensile := c.Section.tensile()
 	alone := unitFit * fitShare * tensile / c.unit.Greatest.Stress
-	if load == 0 && c.Lock.Push == 0 {
+	if load == 0 {
 		return alone, nil
 	}
 	over := func(x float64) (float64, error) {
-		s, err := c.Under(x, load, true)
+		s, err := c.Under(x, load, false)
 		return s.Greatest.Stress - bothShare*tensile, err
 	}
 	at, err := over(alone)
@@ -222,4 +227,39 @@ func (s Section) ScrewPush(count int, core, face float64) float64 {
 	}
 	spread := min(face/float64(count), 2*(s.Seat-s.Inner))
 	return nipped * math.Pi / 4 * core * core / spread
+}
+
+// assumptions lists what the stress rests on.
+func (c *Casting) assumptions() []profiles.Assumption {
+	s, iron, steel := c.Section, c.Section.Casting.Strength(), c.Section.Insert.Strength()
+	m := s.materials()
+	source := iron.LimitSource
+	if s.Tensile > 0 {
+		source = statedWithLoad
+	}
+	list := []profiles.Assumption{
+		{Name: "modulus of elasticity of the casting", Value: m[castingBody].Elastic, Unit: "MPa", Source: iron.Name + ", from memory"},
+		{Name: "modulus of elasticity of the insert", Value: m[insertBody].Elastic, Unit: "MPa", Source: steel.Name + ", from memory"},
+		{Name: "Poisson's ratio of the casting", Value: m[castingBody].Poisson, Source: "from memory"},
+		{Name: "tensile strength of the casting", Value: s.tensile(), Unit: "MPa", Source: source},
+		{Name: "toughness of the casting", Value: toughnessAt(s.tensile()), Unit: "MPa m^0.5", Source: "grey iron No. 20 has 10, No. 35 has 15: an open table of material data"},
+		{Name: "distance from a sharp corner at which its stress is read", Value: c.Near, Unit: "mm", Source: "theory of critical distances, the point method"},
+		{Name: "share of the tensile strength for the fit as expected", Value: fitShare, Source: profiles.OwnRule},
+		{Name: "share of it for the load alone", Value: loadShare, Source: profiles.OwnRule},
+		{Name: "share of it for both", Value: bothShare, Source: profiles.OwnRule},
+		{Name: "share of it for the fit at its tightest", Value: mostShare, Source: profiles.OwnRule},
+	}
+	if c.Lock.Push > 0 {
+		list = append(list, profiles.Assumption{Name: "pull in the core of a screw nipped up by hand", Value: nipped, Unit: "MPa", Source: profiles.OwnRule})
+	}
+	return list
+}
+
+// Limits says what the estimate of the stress leaves out.
+func (c *Casting) Limits() []string {
+	return []string{
+		"one section, strained alike all along the face: a middle that is tight for a part of it is less severe",
+		"corners as sharp as a ground cutter leaves them, iron even: no hard skin, no pores; a crack or a patch of rust changes everything",
+		"neither friction nor adhesive holds anything; web or spokes pull evenly round the inner circle",
+	}
 }

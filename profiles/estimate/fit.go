@@ -21,9 +21,10 @@ type JointFit struct {
 	Lead          float64 // length at each end at the sliding size
 	CutterTip     float64 // radius of the dovetail cutter at its wide end
 	CutterNeck    float64 // its radius at the narrow end of its flank
-	Wall          float64 // metal beside the slot to the next void, along Y, at the floor's corner
 	Casting       profiles.Material
 	Insert        profiles.Material
+	Stress        *Casting // the section the joint stands in
+	Load          float64  // design force on the new tooth, N per mm of face; 0: none is known
 }
 
 // FitFromLadder returns a JointFit whose sliding size is that of a step of the
@@ -78,36 +79,28 @@ type FitResult struct {
 	Least, Most   float64 // its bounds
 	Strain        float64 // Most over the slot's mean width
 	Pressure      float64 // on the flanks, mean, at Interference
-	Bending       float64 // stress in the wall at the floor's corner, at Interference
-	BendingMost   float64 // the same at Most
-	Limit         float64 // what Bending may reach: our own rule
+	Cases         []StressCase
 	Verdict       FitVerdict
 	Notes         []string
 	Assumptions   []profiles.Assumption
-	LargestTight  float64 // the Tight at which Bending would reach two thirds of the limit
-	MostOver      float64 // the most that the tight middle may be wider than the slot, both as measured, before Bending reaches Limit
+	LargestTight  float64 // the greatest Tight that is allowed
+	Allowed       float64 // the greatest interference that may be measured
+	MostOver      float64 // the most that the tight middle may be wider than the slot, both as measured: Allowed and what flattens
 	FlatteningOff float64 // what the roughness of the flanks takes off the interference
 }
 
-// Rules of the fit. No handbook gives limits for a repair dovetail in a
-// casting; these are own rules, set so that the warning comes well before the
-// weakest class of grey iron cracks.
+// Rules of the fit, our own.
 const (
-	fitLimitShare = 0.5     // of the tensile strength: the limit
-	fitWarnShare  = 2. / 3. // of the limit: the warning
-	flankRz       = 0.0063  // mean roughness depth of a milled flank, mm
-	wallEffect    = 1.5     // a wall thicker than this many slot depths is no stiffer
+	fitWarnShare = 0.9    // of a limit: the warning
+	flankRz      = 0.0063 // mean roughness depth of a milled flank, mm
+	flattening   = 0.8 * (flankRz + flankRz)
 )
 
 // Fit returns what the tight middle does to the joint: a stress estimate for
 // the casting, never a rating.
 //
-// The wall beside the slot is a short cantilever as thick as the metal beside
-// it, loaded at half the slot's depth by half the interference; its root turns
-// in the body behind it (O'Donnell, The additional deflection of a cantilever
-// due to the elasticity of the support, J. Appl. Mech. 27, 1960; from memory),
-// and the insert gives way too. Rough flanks flatten first, by 0.8 (Rz + Rz)
-// of the two (DIN 7190, from memory).
+// The stress is that of the joint's own section (see Casting). Rough flanks
+// flatten first, by 0.8 (Rz + Rz) of the two (DIN 7190, from memory).
 func (j JointFit) Fit() (FitResult, error) {
 	if err := j.validate(); err != nil {
 		return FitResult{}, err
@@ -123,56 +116,85 @@ func (j JointFit) Fit() (FitResult, error) {
 		Mouth: j.Sliding + d, Offset: d, StraightEnd: j.Lead,
 		StepLength: step(j.CutterTip), StepAtMouth: step(j.CutterNeck),
 		TightPlanned: j.Length - 2*j.Lead,
-		Limit:        fitLimitShare * j.Casting.Strength().Limit,
 	}
 	r.TightLeft = max(0, r.TightPlanned-2*max(r.StepLength, r.StepAtMouth))
-	r.FlatteningOff = 0.8 * (flankRz + flankRz)
-	grip := func(clearance float64) float64 { return max(0, d-clearance-r.FlatteningOff) }
-	mid := (j.ClearanceLow + j.ClearanceHigh) / 2
-	r.Interference, r.Least, r.Most = grip(mid), grip(j.ClearanceHigh), grip(j.ClearanceLow)
-	width := (j.Slot.Mouth + j.Slot.Floor()) / 2
-	r.Strain = r.Most / width
-	perMM, pressure := j.wallStress()
-	r.Bending, r.BendingMost = perMM*r.Interference, perMM*r.Most
-	r.Pressure = pressure * r.Interference
-	r.LargestTight = fitWarnShare*r.Limit/perMM + mid + r.FlatteningOff
-	r.MostOver = r.Limit/perMM + r.FlatteningOff
-	switch {
-	case r.Bending > r.Limit:
-		r.Verdict = FitTooTight
-	case r.Bending > fitWarnShare*r.Limit || r.BendingMost > r.Limit:
-		r.Verdict = FitClose
+	r.FlatteningOff = flattening
+	r.Interference, r.Most = j.Interference()
+	r.Least = max(0, d-j.ClearanceHigh-r.FlatteningOff)
+	r.Strain = r.Most / ((j.Slot.Mouth + j.Slot.Floor()) / 2)
+	if err := j.judge(&r); err != nil {
+		return FitResult{}, err
 	}
 	r.Notes = j.notes(r)
-	cast, ins := j.Casting.Strength(), j.Insert.Strength()
-	r.Assumptions = []profiles.Assumption{
-		{Name: "modulus of elasticity of the casting", Value: cast.Elastic, Unit: "MPa", Source: cast.Name + ", from memory"},
-		{Name: "modulus of elasticity of the insert", Value: ins.Elastic, Unit: "MPa", Source: ins.Name + ", from memory"},
-		{Name: "tensile strength of the casting", Value: cast.Limit, Unit: "MPa", Source: cast.LimitSource},
-		{Name: "share of it that is the limit", Value: fitLimitShare, Unit: "", Source: profiles.OwnRule},
-		{Name: "share of the limit that is warned of", Value: fitWarnShare, Unit: "", Source: profiles.OwnRule},
-		{Name: "roughness depth Rz of a milled flank", Value: flankRz, Unit: "mm", Source: profiles.OwnRule + "; flattening by DIN 7190, from memory"},
-		{Name: "wall counted at most, in slot depths", Value: wallEffect, Unit: "", Source: profiles.OwnRule},
-	}
+	r.Assumptions = append(j.Stress.assumptions(),
+		profiles.Assumption{Name: "roughness depth Rz of a milled flank", Value: flankRz, Unit: "mm", Source: profiles.OwnRule + "; flattening by DIN 7190, from memory"})
 	return r, nil
 }
 
-// wallStress returns bending stress and flank pressure for 1 mm of
-// interference, MPa/mm.
-func (j JointFit) wallStress() (bending, pressure float64) {
-	ec, ei := j.Casting.Strength().Elastic, j.Insert.Strength().Elastic
-	h := j.Slot.Depth
-	t := min(j.Wall, wallEffect*h)
-	s := h / 2 / t // arm of the load over the wall's thickness
-	// Give of one wall for 1 N per mm of length, times E: bending, shear
-	// (G = E/2.5, form 1.2), the turning and the shift of its root, and the
-	// local give of the loaded face.
-	const rootTurn, rootShift, local = 4.9, 1.5, 1.5
-	wall := (4*s*s*s + rootTurn*s*s + 3*s + rootShift + local) / ec
-	width := (j.Slot.Mouth + j.Slot.Floor()) / 2
-	insert := width / 2 / h / ei
-	q := 0.5 / (wall + insert) // N/mm for half a millimetre a side
-	return 6 * q * (h / 2) / (t * t), q * math.Cos(j.Slot.HalfAngle) / h
+// judge asks the section for the stress of the fit.
+func (j JointFit) judge(r *FitResult) (err error) {
+	if r.Cases, err = j.Stress.Cases(r.Interference, r.Most, j.Load); err != nil {
+		return err
+	}
+	if r.LargestTight, r.Allowed, err = j.largest(); err != nil {
+		return err
+	}
+	r.MostOver = r.Allowed + flattening
+	for _, c := range r.Cases {
+		switch {
+		case c.Key == "load":
+			continue // no fit can help it
+		case c.Key == "fit":
+			r.Pressure = c.Pressure
+		}
+		switch {
+		case c.Decides && c.Use > 1:
+			r.Verdict = FitTooTight
+		case c.Use > fitWarnShare:
+			r.Verdict = max(r.Verdict, FitClose)
+		}
+	}
+	return nil
+}
+
+// Interference returns the joint's interference as expected and at the
+// tightest, mm, after the flanks' roughness has flattened.
+func (j JointFit) Interference() (expected, most float64) {
+	r := j.Tight - flattening
+	return max(0, r-(j.ClearanceLow+j.ClearanceHigh)/2), max(0, r-j.ClearanceLow)
+}
+
+// largest returns the greatest tight middle that the estimate allows and the
+// greatest interference that may be measured, mm.
+func (j JointFit) largest() (tight, allowed float64, err error) {
+	if allowed, err = j.Stress.Allowed(j.Load); err != nil {
+		return 0, 0, err
+	}
+	mid := (j.ClearanceLow + j.ClearanceHigh) / 2
+	return min(allowed+mid, j.Stress.AllowedMost()+j.ClearanceLow) + flattening, allowed, nil
+}
+
+// The tight middles that are tried where a job states none, mm: about two
+// thousandths of an inch is common practice (no source).
+const (
+	mostTight = 0.05
+	tightStep = 0.01
+)
+
+// DefaultTight returns the greatest of 0.05, 0.04, 0.03, 0.02 and 0.01 mm that
+// the estimate allows for the joint, whatever its own Tight; 0 when it allows
+// none of them.
+func (j JointFit) DefaultTight() (float64, error) {
+	largest, _, err := j.largest()
+	if err != nil {
+		return 0, err
+	}
+	for n := math.Round(mostTight / tightStep); n > 0; n-- {
+		if t := n * tightStep; t <= largest {
+			return math.Round(t/tightStep) / math.Round(1/tightStep), nil
+		}
+	}
+	return 0, nil
 }
 
 func (j JointFit) validate() error {
@@ -188,8 +210,10 @@ func (j JointFit) validate() error {
 		return fmt.Errorf("clearance %.3f to %.3f mm: it must rise and not be negative", j.ClearanceLow, j.ClearanceHigh)
 	case !(j.Length > 0) || !(j.Lead >= 0) || 2*j.Lead > j.Length:
 		return fmt.Errorf("leads of %.3f mm at both ends of %.3f mm: they must leave a middle", j.Lead, j.Length)
-	case !(j.Wall > 0):
-		return fmt.Errorf("metal beside the slot %.3f mm: it must be positive", j.Wall)
+	case j.Stress == nil:
+		return fmt.Errorf("the section the joint stands in is not known")
+	case !(j.Load >= 0):
+		return fmt.Errorf("load of %g N per mm of face: it must not be negative", j.Load)
 	case !(j.CutterTip > 0) || !(j.CutterNeck >= 0) || j.CutterNeck > j.CutterTip:
 		return fmt.Errorf("cutter radius %.3f mm, neck %.3f mm: the neck is not wider than the tip", j.CutterTip, j.CutterNeck)
 	}
@@ -198,20 +222,33 @@ func (j JointFit) validate() error {
 
 func (j JointFit) notes(r FitResult) []string {
 	var n []string
-	if r.Verdict == FitTooTight {
-		n = append(n, fmt.Sprintf("the estimate for the wall beside the slot is over our own limit: tight middle at most %.3f mm here", r.LargestTight))
+	hole := false
+	for _, c := range r.Cases {
+		switch {
+		case c.Key == "screw" && c.Use > 1:
+			n = append(n, "a screw nipped up by hand is too much here: turn it in until it just touches, and let adhesive hold it")
+		case c.Key != "load" && c.Use > 1:
+			n = append(n, fmt.Sprintf("%s: %.0f MPa (%s), our own limit is %.0f: tight middle at most %.3f mm here", c.What, c.Greatest.Stress, c.Greatest.What, c.Limit, downTo(r.LargestTight, 0.001)))
+			hole = hole || c.Greatest.What == HolePlace
+		case c.Key != "load" && c.Use > fitWarnShare:
+			n = append(n, fmt.Sprintf("%s: %.0f MPa (%s), near our own limit of %.0f", c.What, c.Greatest.Stress, c.Greatest.What, c.Limit))
+			hole = hole || c.Greatest.What == HolePlace
+		}
 	}
-	if r.Verdict == FitClose {
-		n = append(n, fmt.Sprintf("the estimate for the wall is near our own limit: %.3f mm would leave room", r.LargestTight))
+	if hole && j.Stress.Lock.InTight {
+		n = append(n, "the lock's hole weakens the floor where the middle is tight: under a sliding end it would matter less (lock.positions)")
 	}
 	if r.TightLeft <= 0 && j.Tight > 0 {
 		n = append(n, "the cutter's radius leaves no length that is fully tight: shorten the leads or make the step smaller")
 	}
 	if r.Least == 0 && j.Tight > 0 {
-		n = append(n, "it may not grip at all: the clearance and the flattening of the flanks may take up the whole step")
+		n = append(n, fmt.Sprintf("it may not grip at all: the clearance and the flattening of the flanks may take up the whole step; the casting allows %.3f mm here, and more where smaller trial steps know the clearance better", downTo(r.LargestTight, 0.001)))
 	}
 	if j.Tight > 0 {
 		n = append(n, "stop as soon as it needs more than light taps; a ringing casting is sound, a dull one is cracked")
 	}
 	return n
 }
+
+// downTo rounds down to whole steps.
+func downTo(v, step float64) float64 { return math.Floor(v/step+1e-9) * step }

@@ -26,21 +26,27 @@ type LoadCase struct {
 	Screws    int     // number of screws or pins
 	Screw     float64 // their least diameter (a screw's minor diameter)
 
+	Stress       *Casting // the section round the slot
+	Interference float64  // of the fit, as expected, mm
+	Most         float64  // at its tightest, mm
+
 	Casting        profiles.Material
 	Insert         profiles.Material
 	CastingTensile float64 // MPa, of a known grade; 0: the weakest
 	InsertYield    float64 // MPa, of a known grade; 0: the weakest
 }
 
+// statedWithLoad is the source of a strength the user knows.
+const statedWithLoad = "stated with the load"
+
 // strengths returns the figures of casting and insert, with the known grades.
 func (c LoadCase) strengths() (casting, insert profiles.Strength) {
 	casting, insert = c.Casting.Strength(), c.Insert.Strength()
-	const given = "stated with the load"
 	if c.CastingTensile > 0 {
-		casting.Limit, casting.LimitSource = c.CastingTensile, given
+		casting.Limit, casting.LimitSource = c.CastingTensile, statedWithLoad
 	}
 	if c.InsertYield > 0 {
-		insert.Limit, insert.LimitSource = c.InsertYield, given
+		insert.Limit, insert.LimitSource = c.InsertYield, statedWithLoad
 	}
 	return casting, insert
 }
@@ -54,6 +60,7 @@ type LoadItem struct {
 	Allowable float64 // in Unit
 	AtLeast   bool    // Value must be at least Allowable, else at most
 	Source    string  // of the allowable
+	Where     string  // place of the greatest stress, where there are several
 	Use       float64 // share of the allowable that is used; over 1 it is exceeded
 	Decides   bool    // counts for the verdict
 }
@@ -69,7 +76,8 @@ type LoadResult struct {
 	YNeighbours   float64
 	Rim           float64 // rim factor K
 	BackupRatio   float64
-	Pull          float64 // N that draws the dovetail out, when the shoulders carry the tooth's tilt
+	Pull          float64      // N that draws the dovetail out, when the shoulders carry the tooth's tilt
+	Cases         []StressCase // of the casting, with the fit
 	Items         []LoadItem
 	Worst         string  // key of the item used most
 	Use           float64 // its use
@@ -81,11 +89,9 @@ type LoadResult struct {
 
 // Rules of the estimate without a source in a handbook.
 const (
-	friction       = 0.15 // steel on iron, dry; from memory
-	adhesiveShear  = 5.0  // MPa: about a quarter of what data sheets of structural epoxies give
-	screwYield     = 240  // MPa, property class 4.6 (ISO 898-1; from memory)
-	screwShear     = 0.4  // of the yield
-	wallShare      = 1. / 3
+	adhesiveShear  = 5.0 // MPa: about a quarter of what data sheets of structural epoxies give
+	screwYield     = 240 // MPa, property class 4.6 (ISO 898-1; from memory)
+	screwShear     = 0.4 // of the yield
 	wallLeast      = 0.5 // of the slot's depth
 	backupLeast    = 0.5
 	loadWarn       = 0.6 // use from which the verdict is no longer good
@@ -110,14 +116,8 @@ func (c LoadCase) Load() (LoadResult, error) {
 		c.Service = defaultService
 	}
 	g := c.Tooth
-	r := LoadResult{Torque: c.Torque, NotFor: append([]string(nil), notForRepair...)}
-	if c.Power > 0 {
-		r.Torque = c.Power / (2 * math.Pi * c.Rpm / 60)
-	}
-	r.Tangential = r.Torque * 1000 / g.PitchRadius()
-	r.PitchSpeed = PitchLineSpeed(g, c.Rpm)
-	r.VelocityShare = VelocityFactor(r.PitchSpeed)
-	r.Design = r.Tangential * c.Service * r.VelocityShare
+	r := LoadResult{NotFor: append([]string(nil), notForRepair...)}
+	r.force(c)
 	var err error
 	var source, sourceN string
 	if r.Y, source, err = TipFormFactor(g); err != nil {
@@ -136,11 +136,44 @@ func (c LoadCase) Load() (LoadResult, error) {
 	}
 	// Where the load's line crosses the tooth's middle, over the seat.
 	arm := g.BaseRadius()/math.Cos(g.Roll(form.Load)-g.BaseHalfAngle()) - (g.RootRadius() - c.SeatBelow)
+	if t := c.CastingTensile; t > 0 && c.Stress.Section.Tensile != t {
+		s := c.Stress.Section
+		s.Tensile = t
+		if c.Stress, err = NewCasting(s, c.Stress.Lock); err != nil {
+			return LoadResult{}, err
+		}
+	}
+	if r.Cases, err = c.Stress.Cases(c.Interference, c.Most, r.Design/c.Face); err != nil {
+		return LoadResult{}, err
+	}
 	r.addStresses(c, arm)
 	r.decide()
 	r.Assumptions = c.assumptions(r, source, sourceN)
 	r.Warnings = c.warnings(r)
 	return r, nil
+}
+
+// force works the design force out.
+func (r *LoadResult) force(c LoadCase) {
+	r.Torque = c.Torque
+	if c.Power > 0 {
+		r.Torque = c.Power / (2 * math.Pi * c.Rpm / 60)
+	}
+	if c.Service == 0 {
+		c.Service = defaultService
+	}
+	r.Tangential = r.Torque * 1000 / c.Tooth.PitchRadius()
+	r.PitchSpeed = PitchLineSpeed(c.Tooth, c.Rpm)
+	r.VelocityShare = VelocityFactor(r.PitchSpeed)
+	r.Design = r.Tangential * c.Service * r.VelocityShare
+}
+
+// DesignForce is the force on the pitch circle with its factors, N per mm of
+// face; 0 for a case without a load.
+func (c LoadCase) DesignForce() float64 {
+	var r LoadResult
+	r.force(c)
+	return r.Design / c.Face
 }
 
 func (r *LoadResult) add(i LoadItem) {
@@ -154,7 +187,7 @@ func (r *LoadResult) add(i LoadItem) {
 
 func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	iron, steel := c.strengths()
-	m, l, h, b := c.Tooth.Module, c.Face, c.Slot.Depth, c.Slot.HalfAngle
+	m, l, h := c.Tooth.Module, c.Face, c.Slot.Depth
 	mpa := func(key, what string, v, allow float64, source string, decides bool) {
 		r.add(LoadItem{Key: key, What: what, Value: v, Unit: "MPa", Allowable: allow, Source: source, Decides: decides})
 	}
@@ -173,14 +206,18 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	mpa("neck.bending", "bending in the neck if the shoulders bore nothing",
 		6*moment/(l*c.Slot.Mouth*c.Slot.Mouth), steel.Limit, steel.LimitSource, false)
 
-	sin, cos := math.Sincos(b)
-	normal := r.Pull / 2 / (sin + friction*cos)
-	mpa("flank.pressure", "pressure on the dovetail's flanks, without adhesive",
-		normal/(l*h/cos)+r.Design/(l*h), iron.SafeStatic, profiles.OwnRule+": the safe static stress of the casting", true)
-	t := min(c.Wall, wallEffect*h)
-	mpa("wall.bending", "bending in the casting beside the dovetail, without adhesive",
-		6*(normal*cos+r.Design)/l*(h/2)/(t*t), wallShare*iron.Limit, profiles.OwnRule+": a third of the tensile strength; "+iron.LimitSource, true)
+	pressure := 0.0
+	for _, x := range r.Cases {
+		r.add(LoadItem{Key: "casting." + x.Key, What: "pull in the casting, " + x.What, Value: x.Greatest.Stress, Unit: "MPa",
+			Allowable: x.Limit, Source: fmt.Sprintf("%s: %.2g of the tensile strength; %s", profiles.OwnRule, x.Limit/iron.Limit, iron.LimitSource), Where: x.Greatest.What, Decides: x.Decides})
+		if x.Key == "load" || x.Key == "both" {
+			pressure = max(pressure, x.Pressure)
+		}
+	}
+	mpa("flank.pressure", "pressure on the dovetail's flanks, mean, without adhesive",
+		pressure, iron.SafeStatic, profiles.OwnRule+": the safe static stress of the casting", true)
 
+	cos := math.Cos(c.Slot.HalfAngle)
 	area := l * (2*h/cos + c.Slot.Floor() + math.Max(0, c.Body-c.Slot.Mouth))
 	mpa("adhesive.shear", "shear in the adhesive if it alone held the insert",
 		math.Hypot(r.Pull, r.Design)/area, adhesiveShear, profiles.OwnRule+": about a quarter of a structural epoxy's data sheet value", false)
@@ -252,19 +289,17 @@ func (c LoadCase) warnings(r LoadResult) []string {
 }
 
 func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []profiles.Assumption {
-	casting, insert := c.strengths()
-	return []profiles.Assumption{
+	_, insert := c.strengths()
+	return append([]profiles.Assumption{
 		{Name: "service factor", Value: c.Service, Unit: "", Source: "of the job, or own rule 1.5"},
 		{Name: "velocity factor (3 + v)/3", Value: r.VelocityShare, Unit: "", Source: "Barth; Jindal, Machine Design, ex. 25-3"},
 		{Name: "form factor of the new tooth, loaded at its tip", Value: r.Y, Unit: "", Source: source},
 		{Name: "form factor of the neighbours", Value: r.YNeighbours, Unit: "", Source: sourceN},
 		{Name: "rim factor", Value: r.Rim, Unit: "", Source: "AGMA 2001-D04 as in Shigley 14-16, from memory"},
 		{Name: "teeth that share the load", Value: 1, Unit: "", Source: profiles.OwnRule},
-		{Name: "friction of steel on iron, dry", Value: friction, Unit: "", Source: profiles.OwnRule + ", from memory"},
-		{Name: "tensile strength of the casting", Value: casting.Limit, Unit: "MPa", Source: casting.LimitSource},
 		{Name: "yield of the insert", Value: insert.Limit, Unit: "MPa", Source: insert.LimitSource},
 		{Name: "yield of the screws", Value: screwYield, Unit: "MPa", Source: "property class 4.6, ISO 898-1, from memory"},
-	}
+	}, c.Stress.assumptions()...)
 }
 
 func (c LoadCase) validate() error {
@@ -296,6 +331,8 @@ func (c LoadCase) validate() error {
 		return fmt.Errorf("insert body %.3f mm leaves no shoulders beside a mouth of %.3f mm", c.Body, c.Slot.Mouth)
 	case !positive(c.Wall):
 		return fmt.Errorf("metal beside the slot %.6g mm: it must be positive", c.Wall)
+	case c.Stress == nil:
+		return fmt.Errorf("the section round the slot is not known")
 	case !positive(c.RimUnder):
 		return fmt.Errorf("rim under the slot %.6g mm: it must be positive", c.RimUnder)
 	case !(c.CastingTensile >= 0) || !(c.InsertYield >= 0):

@@ -29,6 +29,9 @@ type Section struct {
 	Elastic    float64 // modulus of the casting, MPa; 0: of its material
 }
 
+// FarPlace is how many pitches off another cut place still matters.
+const FarPlace = 4
+
 // validate says whether there is metal in all the places the section needs.
 func (s Section) validate() error {
 	for _, g := range []profiles.Gear{s.Tooth, s.Neighbours} {

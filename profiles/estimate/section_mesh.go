@@ -200,7 +200,7 @@ func (b *meshing) addCasting() error {
 	places := 1
 	for _, o := range s.Open {
 		k := int(math.Round(math.Abs(o)))
-		if k > 4 {
+		if k > FarPlace {
 			continue // too far off to matter
 		}
 		places = max(places, k+1)

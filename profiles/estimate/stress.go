@@ -10,8 +10,10 @@ import (
 
 // Figures of grey iron for the stress in the casting.
 const (
-	// toughness is that of No. 20, MPa m^0.5 (an open table of material data).
-	toughness = 10.0
+	// Tensile strength, MPa, and toughness, MPa m^0.5, of No. 20 and No. 35 (ASTM
+	// A48; toughness from an open table of material data).
+	weakTensile, weakToughness     = 138.0, 10.0
+	strongTensile, strongToughness = 241.0, 15.0
 	// Poisson's ratios: grey iron 0.25, steel 0.3 (from memory).
 	ironPoisson, steelPoisson = 0.25, 0.3
 	// A piece of casting this many times the point method's distance thick is
@@ -19,6 +21,13 @@ const (
 	// taken, which is more severe.
 	nearShare = 4.0
 )
+
+// toughnessAt is the toughness of grey iron of a tensile strength, between
+// those of No. 20 and No. 35 and never beyond them.
+func toughnessAt(tensile float64) float64 {
+	share := (tensile - weakTensile) / (strongTensile - weakTensile)
+	return weakToughness + (strongToughness-weakToughness)*min(max(share, 0), 1)
+}
 
 // pointDistance is half of L = (K/sigma)^2/pi, mm: how far from a sharp corner
 // the stress is read (theory of critical distances, the point method: D.
@@ -36,7 +45,7 @@ func (s Section) tensile() float64 {
 }
 
 func (s Section) nearDistance() float64 {
-	return min(pointDistance(toughness, s.tensile()), (s.Floor-s.Inner)/nearShare, (s.Seat-s.Floor)/nearShare)
+	return min(pointDistance(toughnessAt(s.tensile()), s.tensile()), (s.Floor-s.Inner)/nearShare, (s.Seat-s.Floor)/nearShare)
 }
 
 func (s Section) materials() []elastic.Material {

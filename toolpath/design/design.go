@@ -10,8 +10,10 @@ package design
 
 import (
 	"fmt"
+	"sync"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
@@ -26,6 +28,9 @@ type Design struct {
 	Flanks   Flanks
 	Target   Tooth            // what nothing may cut into; thinner than True where half of the facets' error is taken off
 	Dovetail *profiles.Cutter // nil when the job has none
+
+	stress func() (*estimate.Casting, error)
+	tight  func() (float64, error)
 }
 
 // Tooth is one tooth centred on +Z at the gear's axis.
@@ -53,6 +58,11 @@ func toothOf(g profiles.Gear) (t Tooth, err error) {
 // checked.
 func Of(j *job.Job) (*Design, error) {
 	d := &Design{Job: j, Dovetail: dovetailCutter(j)}
+	d.stress = sync.OnceValues(func() (*estimate.Casting, error) {
+		s := d.Section()
+		return estimate.NewCasting(s, d.lock(s))
+	})
+	d.tight = sync.OnceValues(d.findTight)
 	var err error
 	if d.Sizes, err = sizesOf(j); err != nil {
 		return nil, fmt.Errorf("sizes: %w", err)

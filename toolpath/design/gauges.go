@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"cogmend/profiles"
-	"cogmend/profiles/estimate"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
@@ -65,7 +64,7 @@ func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []stri
 		remarks = append(remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 	}
 	insert := d.Joint()
-	insert.Mouth = slide + j.Fit.TightMiddle
+	insert.Mouth = slide + d.Tight()
 	g = &measure.DovetailGauge{
 		Slot: d.Slot(), Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
 		Width: a.Width, Depth: a.Depth, Pins: a.Pins,
@@ -87,11 +86,10 @@ const leastOver = 1e-6
 // mostOver is by how much the tight middle may be wider than the slot before
 // the estimate of the fit refuses it, mm; step is the trial cut that started.
 func (d *Design) mostOver(step int) (float64, bool) {
-	f, err := estimate.FitFromLadder(d.Slot(), d.Job.Fit.TrialFirst, d.Job.Fit.TrialStep, step)
+	f, err := d.ladderFit(step)
 	if err != nil {
 		return 0, false
 	}
-	d.JoinIn(&f, d.DovetailRadius())
 	r, err := f.Fit()
 	if err != nil {
 		return 0, false

@@ -58,59 +58,177 @@ func (d *Design) WallBeside() float64 {
 	return wall
 }
 
-// LoadCase is the repair under its load.
-func (d *Design) LoadCase() estimate.LoadCase {
+// Section is the section round the place that has the most others cut near by.
+func (d *Design) Section() estimate.Section {
+	j, z := d.Job, &d.Sizes
+	s := estimate.Section{
+		Neighbours: d.Worn(), Tooth: j.Gear.Gear, Inner: z.RimInner, Seat: z.Seat, Floor: z.Floor, Bottom: z.Bottom,
+		MouthHalf: z.MouthHalf, HalfAngle: j.Slot.HalfAngle, BodyHalf: z.BodyHalf, PocketHalf: z.PocketHalf,
+		Casting: j.Gear.Material, Insert: j.Insert.Material,
+	}
+	for _, p := range j.Gear.Places {
+		var open []float64
+		for _, q := range j.Gear.Places {
+			if o := math.Round(q - p); o != 0 && math.Abs(o) <= estimate.FarPlace {
+				open = append(open, o)
+			}
+		}
+		if len(open) > len(s.Open) {
+			s.Open = open
+		}
+	}
+	if s.Inner == 0 { // one with its shaft: as if bored by a tenth
+		s.Inner = 0.1 * s.Floor
+	}
+	return s
+}
+
+// lock is what the job's screws or pins do to the section.
+func (d *Design) lock(s estimate.Section) estimate.Lock {
+	j := d.Job
+	if j.Lock.Kind == job.NoLock {
+		return estimate.Lock{}
+	}
+	l := estimate.Lock{Hole: j.Lock.TapDrill}
+	for _, x := range j.Lock.Positions {
+		r := j.Lock.TapDrill / 2
+		l.InTight = l.InTight || x+r > j.Fit.Lead && x-r < j.Gear.Face-j.Fit.Lead
+	}
+	if j.Lock.Kind == job.Screw {
+		n, core := d.screws()
+		l.Push = s.ScrewPush(n, core, j.Gear.Face)
+	}
+	return l
+}
+
+// screws is the number of screws or pins and their least diameter: the
+// thread's core, or the ground point where that is thinner.
+func (d *Design) screws() (int, float64) {
+	l := &d.Job.Lock
+	switch l.Kind {
+	case job.Screw:
+		core := l.Point
+		if t, ok := profiles.ThreadByName(l.Thread); ok {
+			core = min(core, t.Minor())
+		}
+		return len(l.Positions), core
+	case job.Pin:
+		return len(l.Positions), min(l.TapDrill, l.Point)
+	}
+	return 0, 0
+}
+
+// Stress is the casting round the slot, ready to be asked for its stress. It
+// is worked out when it is first asked for.
+func (d *Design) Stress() (*estimate.Casting, error) { return d.stress() }
+
+// Tight is how proud the middle of the tight flank stands, mm: as the job
+// asks, or as much as the casting bears. Where no stress can be worked out it
+// is 0, and FitWarning says why.
+func (d *Design) Tight() float64 {
+	t, _ := d.tight()
+	return t
+}
+
+func (d *Design) findTight() (float64, error) {
+	if t := d.Job.Fit.TightMiddle; t != job.TightBest {
+		return t, nil
+	}
+	f, err := d.ladderFit(1)
+	if err != nil {
+		return 0, err
+	}
+	return f.DefaultTight()
+}
+
+// loadCase is the repair under its load, without its section.
+func (d *Design) loadCase() estimate.LoadCase {
 	j := d.Job
 	c := estimate.LoadCase{
 		Tooth: j.Gear.Gear, Neighbours: d.Worn(), Face: j.Gear.Face, Slot: d.Joint(),
 		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: d.WallBeside(), RimUnder: d.Sizes.Floor - d.Sizes.RimInner,
 		Casting: j.Gear.Material, Insert: j.Insert.Material,
 	}
+	c.Screws, c.Screw = d.screws()
 	if j.Load != nil {
 		c.Torque, c.Rpm, c.Service = j.Load.Torque, j.Load.Rpm, j.Load.Service
-	}
-	switch j.Lock.Kind {
-	case job.Screw:
-		// The thread's core, or the ground point where that is thinner.
-		c.Screws, c.Screw = len(j.Lock.Positions), j.Lock.Point
-		if t, ok := profiles.ThreadByName(j.Lock.Thread); ok {
-			c.Screw = min(c.Screw, t.Minor())
-		}
-	case job.Pin:
-		c.Screws, c.Screw = len(j.Lock.Positions), min(j.Lock.TapDrill, j.Lock.Point)
 	}
 	return c
 }
 
+// LoadCase is the repair under its load, with the fit of the step that the job
+// gives.
+func (d *Design) LoadCase() (estimate.LoadCase, error) {
+	c := d.loadCase()
+	f, err := d.Fitted()
+	if err != nil {
+		return c, err
+	}
+	c.Stress = f.Stress
+	c.Interference, c.Most = f.Interference()
+	return c, nil
+}
+
+// Room is what is asked of the metal round the slot whatever the load is.
+func (d *Design) Room() []estimate.LoadItem { return d.loadCase().Room() }
+
 // JoinIn puts into a joint of known sliding size what the job says of it; tip
 // is the dovetail cutter's radius at its wide end, mm.
-func (d *Design) JoinIn(f *estimate.JointFit, tip float64) {
+func (d *Design) JoinIn(f *estimate.JointFit, tip float64) (err error) {
 	j := d.Job
 	f.Slot.Depth = d.Joint().Depth
-	f.Tight, f.Length, f.Lead = j.Fit.TightMiddle, j.Gear.Face, j.Fit.Lead
+	f.Length, f.Lead = j.Gear.Face, j.Fit.Lead
 	f.Casting, f.Insert = j.Gear.Material, j.Insert.Material
 	f.CutterTip = tip
 	f.CutterNeck = max(0, tip-j.Slot.Depth*d.Sizes.Slope)
-	f.Wall = d.WallBeside()
+	if j.Load != nil {
+		f.Load = d.loadCase().DesignForce()
+	}
+	f.Stress, err = d.Stress()
+	return err
+}
+
+// ladderFit is the joint of a step of the trial cuts, without its tight middle.
+func (d *Design) ladderFit(step int) (estimate.JointFit, error) {
+	l := &d.Job.Fit
+	f, err := estimate.FitFromLadder(d.Slot(), l.TrialFirst, l.TrialStep, step)
+	if err != nil {
+		return f, err
+	}
+	return f, d.JoinIn(&f, d.DovetailRadius())
+}
+
+// Fitted is the joint as the job has it. While no step is known it takes the
+// one of the slot's own size.
+func (d *Design) Fitted() (estimate.JointFit, error) {
+	l := &d.Job.Fit
+	step := l.Step
+	if step == 0 {
+		step = min(max(1, 1+int(math.Round(l.TrialFirst/l.TrialStep))), l.TrialCount)
+	}
+	f, err := d.ladderFit(step)
+	if err != nil {
+		return f, err
+	}
+	f.Tight, err = d.tight()
+	return f, err
 }
 
 // FitWarning speaks when the estimate does not find the fit that the job asks
-// for safe, else it is "". While no step is known it takes the one of the
-// slot's own size.
-func (d *Design) FitWarning() string {
-	j := d.Job
-	step := j.Fit.Step
-	if step == 0 {
-		step = min(max(1, 1+int(math.Round(j.Fit.TrialFirst/j.Fit.TrialStep))), j.Fit.TrialCount)
+// for safe, or when none can be made; else it is "". no says that the insert
+// should not be let in like that.
+func (d *Design) FitWarning() (text string, no bool) {
+	f, err := d.Fitted()
+	var r estimate.FitResult
+	if err == nil {
+		r, err = f.Fit()
 	}
-	f, err := estimate.FitFromLadder(d.Slot(), j.Fit.TrialFirst, j.Fit.TrialStep, step)
-	if err != nil {
-		return ""
+	tight := d.Job.Units.Length(d.Tight())
+	switch {
+	case err != nil:
+		return fmt.Sprintf("the stress of the fit could not be estimated: %v", err), true
+	case r.Verdict == estimate.FitSafe:
+		return "", false
 	}
-	d.JoinIn(&f, d.DovetailRadius())
-	r, err := f.Fit()
-	if err != nil || r.Verdict == estimate.FitSafe {
-		return ""
-	}
-	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", j.Units.Length(j.Fit.TightMiddle), r.Verdict)
+	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", tight, r.Verdict), r.Verdict == estimate.FitTooTight
 }

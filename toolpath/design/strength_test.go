@@ -11,13 +11,13 @@ import (
 // The screws' least diameter is the thread's core, or a point ground thinner.
 func TestLoadScrews(t *testing.T) {
 	j := job.Demo()
-	c := of(t, j).LoadCase()
+	c := of(t, j).loadCase()
 	m5, _ := profiles.ThreadByName("M5")
 	if c.Screws != 1 || math.Abs(c.Screw-min(4, m5.Minor())) > 1e-9 {
 		t.Errorf("%d of %.3f", c.Screws, c.Screw)
 	}
 	j.Lock.Point = 3
-	if c = of(t, j).LoadCase(); c.Screw != 3 {
+	if c = of(t, j).loadCase(); c.Screw != 3 {
 		t.Errorf("a point of 3: %.3f", c.Screw)
 	}
 }
@@ -44,5 +44,54 @@ func TestWallBeside(t *testing.T) {
 	j.Gear.Places = []float64{0, 27}
 	if far := of(t, j).WallBeside(); math.Abs(far-lone) > 1e-9 {
 		t.Errorf("opposite slots: %.3f, alone %.3f", far, lone)
+	}
+}
+
+// A tight middle that is asked for is kept; where none is asked for it is the
+// greatest the casting bears with the job's own section, lock and load, and
+// then no verdict stands against it.
+func TestTight(t *testing.T) {
+	j := job.Demo()
+	d := of(t, j)
+	best := d.Tight()
+	f, err := d.Fitted()
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := f.DefaultTight()
+	if err != nil || best != want || !(best > 0) {
+		t.Errorf("%.3f, the joint allows %.3f, %v", best, want, err)
+	}
+	if text, no := d.FitWarning(); no {
+		t.Errorf("its own default: %q", text)
+	}
+	j.Fit.TightMiddle = 0.05
+	d = of(t, j)
+	if got := d.Tight(); got != 0.05 {
+		t.Errorf("asked for 0.05, got %.3f", got)
+	}
+	if text, no := d.FitWarning(); !no || text == "" {
+		t.Errorf("0.05 with a screw's hole in the floor: %q", text)
+	}
+}
+
+// The section is the job's: the place that has others nearest is taken.
+func TestSection(t *testing.T) {
+	j := job.Demo()
+	s := of(t, j).Section()
+	if s.Inner != 69 || len(s.Open) != 0 || s.Seat-s.Bottom != j.Slot.Depth || math.Abs(s.Bottom-s.Floor-j.Slot.Deeper) > 1e-9 {
+		t.Errorf("%+v", s)
+	}
+	j.Gear.Places = []float64{-1, 0, 1}
+	if s = of(t, j).Section(); len(s.Open) != 2 {
+		t.Errorf("three places side by side: %v", s.Open)
+	}
+	j.Gear.Places = []float64{0, 9}
+	if s = of(t, j).Section(); len(s.Open) != 0 {
+		t.Errorf("nine pitches apart: %v", s.Open)
+	}
+	j.Gear.RimInner, j.Gear.Places = 0, []float64{0}
+	if _, err := of(t, j).Stress(); err != nil {
+		t.Errorf("one with its shaft: %v", err)
 	}
 }

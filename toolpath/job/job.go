@@ -140,9 +140,18 @@ type Insert struct {
 	Zero        float64 // height of Z0 over the vice jaws; 0: not given
 }
 
+// TightBest stands in for a tight middle that the job does not state: the
+// greatest of MostTight and less that the estimate of the stress in the casting
+// allows. What comes of it is the design's to say.
+const TightBest = -1
+
+// MostTight is the greatest tight middle, mm, that is taken where none is
+// stated: about two thousandths of an inch is common practice (no source).
+const MostTight = 0.05
+
 // Fit is how the dovetails meet.
 type Fit struct {
-	TightMiddle float64 // how proud the middle of the tight flank stands
+	TightMiddle float64 // how proud the middle of the tight flank is asked to stand; TightBest: as much as the casting bears
 	Lead        float64 // length at each end at the sliding size (of the insert between the gear's faces)
 	TrialFirst  float64 // width of the first false cut over the slot's width; may be negative
 	TrialStep   float64 // each false cut is narrower by this

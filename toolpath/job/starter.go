@@ -245,7 +245,7 @@ func (s *Start) text() string {
 	w.off("slot.mouth", w.mm(mouth))
 	w.off("slot.depth", w.mm(depth))
 	w.table("fit", tableMeanings["fit"])
-	w.byDefault("fit.tight_middle")
+	w.off("fit.tight_middle", `"0.03 mm"`)
 	w.off("fit.step", "4")
 	w.table("lock", tableMeanings["lock"]+"; needs its two drills below")
 	w.off("lock.thread", map[Units]string{MM: `"M5"`, Inch: `"10-32"`}[s.Units])

@@ -122,7 +122,7 @@ func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact
 	case Fit:
 		slide := d.SlideWidth(step) / 2
 		lead := j.Insert.Over + j.Fit.Lead
-		off := profiles.RoundOff(radius, j.Fit.TightMiddle)
+		off := profiles.RoundOff(radius, d.Tight())
 		in := min(x, d.Sizes.Length-x)
 		switch {
 		case in <= lead:
@@ -130,7 +130,7 @@ func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact
 		case in <= lead+off:
 			return necks{slide, slide}, false
 		}
-		return necks{slide, slide + j.Fit.TightMiddle}, true
+		return necks{slide, slide + d.Tight()}, true
 	}
 	return rough(j), true
 }
@@ -153,7 +153,7 @@ func insertStations(d *design.Design) []float64 {
 	xs = append(xs, end-stepMargin)
 	step(end+stepMargin, end+stepMargin+profiles.RoundOff(radius, rough(j).straight-d.SlideWidth(j.Fit.TrialCount)/2))
 	lead := j.Insert.Over + j.Fit.Lead
-	off := 1.2 * profiles.RoundOff(radius, j.Fit.TightMiddle)
+	off := 1.2 * profiles.RoundOff(radius, d.Tight())
 	xs = append(xs, lead-stepMargin, length-lead+stepMargin)
 	step(lead, lead+off)
 	step(length-lead, length-lead-off)
@@ -315,7 +315,7 @@ func TightLength(d *design.Design, stations []replay.Station, share float64) (le
 	j := d.Job
 	mid := -j.Slot.Depth / 2
 	lead := d.SlideWidth(j.Fit.Step)/2 + j.Slot.Depth/2*d.Sizes.Slope
-	want := share * j.Fit.TightMiddle
+	want := share * d.Tight()
 	var lastX, lastH float64
 	for i, s := range stations {
 		_, edge := MetalAt(stations[i:i+1], s.X).Edges(mid)

@@ -181,7 +181,7 @@ func fitted(t *testing.T, j *job.Job) []replay.Station {
 	lead := j.Insert.Over + j.Fit.Lead
 	var b strings.Builder
 	fmt.Fprintf(&b, "G17 G21 G40 G49 G54 G80 G90 G94\nT%d M6\nS700 M3\nG0 Z20\nG0 X-5 Y%.4f\nG0 Z%.4f\n", dove.Number, slide+0.2+r, -j.Slot.Depth)
-	for _, y := range []float64{-(slide + r), slide + j.Fit.TightMiddle + r} {
+	for _, y := range []float64{-(slide + r), slide + of(t, j).Tight() + r} {
 		fmt.Fprintf(&b, "G0 Z20\nG0 X-5 Y%.4f\nG0 Z%.4f\nG1 X%.4f F10\n", y, -j.Slot.Depth, d.Length+5)
 	}
 	for _, x := range [][2]float64{{-5, lead}, {d.Length + 5, d.Length - lead}} {
@@ -245,7 +245,7 @@ func TestTurnedOver(t *testing.T) {
 	}
 	endL, endR := edges(2)
 	midL, midR := edges(20)
-	near(t, "left edge, tight in the middle", endL-midL, j.Fit.TightMiddle, 1e-9)
+	near(t, "left edge, tight in the middle", endL-midL, of(t, j).Tight(), 1e-9)
 	near(t, "right edge, straight", midR-endR, 0, 1e-9)
 	// At the slot's own size the step's width is what it says.
 	slide := of(t, j).SlideWidth(j.Fit.Step)

@@ -14,14 +14,14 @@ import (
 // planned job.
 func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 	d, j := plan.Design, plan.Job
-	if text := d.FitWarning(); text != "" {
+	if text, _ := d.FitWarning(); text != "" {
 		e.Warnings = append(e.Warnings, text)
 	}
 	lines, data, carried := loadReport(d)
 	e.Strength, e.StrengthData = lines, data
 	switch {
 	case j.Load == nil:
-		for _, i := range d.LoadCase().Room() {
+		for _, i := range d.Room() {
 			if i.Use > 1 || !(i.Value > 0) {
 				e.Warnings = append(e.Warnings, fmt.Sprintf("%s: only %s, %s at least is wanted (%s)", i.What, amount(i.Value, i.Unit), amount(i.Allowable, i.Unit), i.Source))
 			}
@@ -34,7 +34,7 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 		e.Warnings = append(e.Warnings, text)
 	}
 	if j.Load != nil {
-		if r, err := d.LoadCase().Load(); err != nil {
+		if r, err := loaded(d); err != nil {
 			e.StrengthNotes = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
 		} else {
 			e.StrengthNotes = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)

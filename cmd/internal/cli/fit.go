@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -10,6 +11,7 @@ import (
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
 )
 
 type fitOptions struct {
@@ -17,7 +19,8 @@ type fitOptions struct {
 	step               int
 	slotPins, overPins string
 	play               string
-	tip, wall          string
+	tip                string
+	wall               string // no longer of use
 }
 
 func newFit() *cobra.Command {
@@ -28,11 +31,14 @@ func newFit() *cobra.Command {
 		Long: `From the step of the trial ladder that started (--step, or fit.step of the job), or
 from pins (--slot-pins, and --insert-pins for the insert as it now is), work out the
 sizes of the finishing cut: the sliding ends, the tight middle, the length that is
-really tight after the cutter's radius, and an estimate of the bending stress that
-the tight middle puts into the casting beside the dovetail.
+really tight after the cutter's radius, and an estimate of the stress that the tight
+middle puts into the casting: alone, with the job's [load], and with the screw. It
+is worked out in the job's own section by finite elements in plane strain, with
+contact on the dovetail's flanks and the seat.
 
-The limit for grey iron is our own: half the tensile strength of the weakest
-class. The warning comes at two thirds of it. An estimate, not a rating.
+The limits for grey iron are our own, in shares of the tensile strength of the
+weakest class: a half for the fit as expected, all of it at its tightest, a third
+for the load alone, two thirds for both. An estimate, not a rating.
 
 Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or job file.`,
 		Example: `  cogmend fit press.toml --step 4
@@ -55,7 +61,8 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	f.StringVar(&o.overPins, "insert-pins", "", "size over two pins on the insert as it now is, as \"2.5: 10.65\"")
 	f.StringVar(&o.play, "play", "0.01 mm", "with pins: how much narrower than the slot the ends shall be")
 	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
-	f.StringVar(&o.wall, "wall", "", "metal beside the slot to the next void (default: worked out)")
+	f.StringVar(&o.wall, "wall", "", "no longer used: the whole section is worked out")
+	_ = f.MarkHidden("wall")
 	return c
 }
 
@@ -69,7 +76,7 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 	case o.overPins != "" && o.slotPins == "":
 		return f, nil, nil, fmt.Errorf("fit: --insert-pins needs --slot-pins too")
 	case o.slotPins != "":
-		return o.fromPins(slot, data)
+		return o.fromPins(d, data)
 	}
 	n := o.step
 	if n == 0 {
@@ -94,7 +101,8 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 	return f, from, data, err
 }
 
-func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (f estimate.JointFit, from []string, _ map[string]any, err error) {
+func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate.JointFit, from []string, _ map[string]any, err error) {
+	slot := d.Slot()
 	play, err := lengthFlag("play", o.play, o.Units)
 	if err != nil {
 		return f, nil, nil, err
@@ -136,9 +144,10 @@ func (o *fitOptions) fromPins(slot profiles.DovetailSize, data map[string]any) (
 	if err != nil {
 		return f, nil, nil, err
 	}
-	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-o.Fit.TightMiddle
-	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", both(now.Mouth), both(now.Over), both(now.Over-o.Fit.TightMiddle)))
-	if now.Over < o.Fit.TightMiddle {
+	tight := d.Tight()
+	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-tight
+	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", both(now.Mouth), both(now.Over), both(now.Over-tight)))
+	if now.Over < tight {
 		from = append(from, "that is less than the tight middle needs: this insert is already too narrow for it")
 	}
 	return f, from, data, nil
@@ -163,13 +172,21 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	d.JoinIn(&f, tip)
 	if o.wall != "" {
-		if f.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
-			return err
-		}
+		return fmt.Errorf("fit: --wall is no longer used: the stress is worked out in the whole section; --rim-inner and the job's places say what stands beside the slot")
 	}
-	r, err := f.Fit()
+	if err := d.JoinIn(&f, tip); err != nil {
+		return fmt.Errorf("fit: %w", err)
+	}
+	var r estimate.FitResult
+	if f.Tight = d.Tight(); o.Fit.TightMiddle == job.TightBest {
+		// The greatest that this joint allows: it is better known than the
+		// ladder the design goes by.
+		f.Tight, err = f.DefaultTight()
+	}
+	if err == nil {
+		r, err = f.Fit()
+	}
 	if err != nil {
 		return fmt.Errorf("fit: %w", err)
 	}
@@ -212,14 +229,45 @@ func printFit(w io.Writer, f estimate.JointFit, r estimate.FitResult, from []str
 	fmt.Fprintf(w, "\nWhat it does to the casting (an estimate, not a rating):\n")
 	line("interference", fmt.Sprintf("%s; %.3f to %.3f mm", both(r.Interference), r.Least, r.Most))
 	line("strain across the dovetail, at most", fmt.Sprintf("%.2f per thousand", 1000*r.Strain))
-	line("metal beside the dovetail", both(f.Wall))
 	line("pressure on the flanks", fmt.Sprintf("%.0f MPa", r.Pressure))
-	line("bending beside the dovetail", fmt.Sprintf("%.0f MPa, at most %.0f; our own limit %.0f", r.Bending, r.BendingMost, r.Limit))
-	line("tight middle that would be warned of", both(r.LargestTight))
+	line("greatest tight middle that is allowed", both(r.LargestTight))
+	line("greatest interference, if measured", both(r.Allowed))
+	printCases(w, r.Cases)
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
+	list(w, "The stress leaves out:", f.Stress.Limits())
+}
+
+// printCases writes the stress of each case.
+func printCases(w io.Writer, cases []estimate.StressCase) {
+	if len(cases) == 0 {
+		fmt.Fprintln(w, "Nothing presses on the casting: no interference, no load.")
+		return
+	}
+	fmt.Fprintln(w, "\nGreatest pull in the casting, MPa:")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  case\tfloor\tcorner\tgreatest\twhere\tlimit\tused")
+	for _, c := range cases {
+		use := fmt.Sprintf("%.0f %%", 100*c.Use)
+		if !c.Decides {
+			use += ", shown only"
+		}
+		fmt.Fprintf(t, "  %s\t%.0f\t%.0f\t%.0f\t%s\t%.0f\t%s\n", c.What, c.Floor, c.Corner, c.Greatest.Stress, c.Greatest.What, c.Limit, use)
+	}
+	t.Flush()
+}
+
+// caseData is the cases for JSON.
+func caseData(cases []estimate.StressCase) []map[string]any {
+	out := []map[string]any{}
+	for _, c := range cases {
+		out = append(out, map[string]any{"key": c.Key, "what": c.What, "interference_mm": c.Interference, "floor_mpa": c.Floor, "corner_mpa": c.Corner, "hole_mpa": c.Hole,
+			"greatest_mpa": c.Greatest.Stress, "where": c.Greatest.What, "at_mm": []float64{c.Greatest.At.Y, c.Greatest.At.Z}, "pressure_mpa": c.Pressure,
+			"limit_mpa": c.Limit, "use": c.Use, "decides": c.Decides})
+	}
+	return out
 }
 
 func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map[string]any {
@@ -228,7 +276,7 @@ func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map
 		"straight_end_mm": r.StraightEnd, "step_length_mm": r.StepLength, "step_length_at_mouth_mm": r.StepAtMouth,
 		"tight_length_planned_mm": r.TightPlanned, "tight_length_left_mm": r.TightLeft,
 		"interference_mm": r.Interference, "interference_least_mm": r.Least, "interference_most_mm": r.Most, "strain": r.Strain,
-		"wall_mm": f.Wall, "pressure_mpa": r.Pressure, "bending_mpa": r.Bending, "bending_most_mpa": r.BendingMost, "limit_mpa": r.Limit,
+		"pressure_mpa": r.Pressure, "stress": caseData(r.Cases), "allowed_interference_mm": r.Allowed,
 		"largest_tight_mm": r.LargestTight, "flattening_mm": r.FlatteningOff, "notes": append([]string{}, r.Notes...), "assumptions": assumptionData(r.Assumptions),
 	} {
 		data[k] = v

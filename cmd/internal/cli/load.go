@@ -24,8 +24,8 @@ func newLoad() *cobra.Command {
 		Use:   "load [JOB.toml]",
 		Short: "Estimate whether tooth, dovetail and casting carry the load",
 		Long: `From the torque on the gear, or power and speed, estimate the stresses in the new
-tooth, its neighbours, the dovetail, the casting beside and under it, the screws
-and the adhesive. Each is set against an allowable with its source, and every
+tooth, its neighbours, the dovetail, the casting round it together with what the
+tight middle puts into it, the screws and the adhesive. Each is set against an allowable with its source, and every
 assumption is listed. One tooth carries all of the load at its tip.
 
 It is an estimate from handbook formulas and our own rules, not a rating.
@@ -62,12 +62,21 @@ func loadReport(d *design.Design) (lines []string, data map[string]any, ok bool)
 	if d.Job.Load == nil {
 		return nil, nil, true
 	}
-	r, err := d.LoadCase().Load()
+	r, err := loaded(d)
 	if err != nil {
 		text := fmt.Sprintf("load: no estimate: %v", err)
 		return []string{text}, map[string]any{"verdict": "no estimate", "error": err.Error()}, false
 	}
 	return loadLines(r), loadData(r), carried(r)
+}
+
+// loaded is the job's estimate under its load.
+func loaded(d *design.Design) (estimate.LoadResult, error) {
+	c, err := d.LoadCase()
+	if err != nil {
+		return estimate.LoadResult{}, err
+	}
+	return c.Load()
 }
 
 // carried says whether nothing that decides is beyond its allowable.
@@ -94,7 +103,10 @@ func runLoad(o loadOptions, w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("load: %w", err)
 	}
-	c := d.LoadCase()
+	c, err := d.LoadCase()
+	if err != nil {
+		return fmt.Errorf("load: %w", err)
+	}
 	c.CastingTensile, c.InsertYield = o.tensile, o.yield
 	if o.wall != "" {
 		if c.Wall, err = lengthFlag("wall", o.wall, o.Units); err != nil {
@@ -116,6 +128,14 @@ func runLoad(o loadOptions, w io.Writer) error {
 		return errFound
 	}
 	return err
+}
+
+// join puts two remarks together.
+func join(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
 }
 
 // amount writes a value of the estimate in its unit, and in inch units too.
@@ -147,12 +167,12 @@ func loadLines(r estimate.LoadResult) []string {
 		if i.AtLeast {
 			use = map[bool]string{true: "there", false: "NOT there"}[i.Use <= 1]
 		}
-		mark := ""
+		mark := i.Where
 		switch {
 		case !i.Decides:
-			mark = "shown only: the joint does not rest on it"
+			mark = join(mark, "shown only: the joint does not rest on it")
 		case i.Key == r.Worst:
-			mark = "used most"
+			mark = join(mark, "used most")
 		}
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", i.What, amount(i.Value, i.Unit), bound+amount(i.Allowable, i.Unit), use, mark)
 	}
@@ -180,12 +200,12 @@ func loadData(r estimate.LoadResult) map[string]any {
 	items := []map[string]any{}
 	for _, i := range r.Items {
 		items = append(items, map[string]any{"key": i.Key, "what": i.What, "value": number(i.Value), "unit": i.Unit, "allowable": i.Allowable,
-			"at_least": i.AtLeast, "source": i.Source, "use": number(i.Use), "decides": i.Decides})
+			"at_least": i.AtLeast, "source": i.Source, "where": i.Where, "use": number(i.Use), "decides": i.Decides})
 	}
 	return map[string]any{
 		"verdict": r.Verdict, "allowed": carried(r), "estimate_not_a_rating": true, "worst": r.Worst, "use": r.Use,
 		"torque_nm": r.Torque, "tangential_n": r.Tangential, "design_n": r.Design, "pitch_speed_m_per_s": r.PitchSpeed, "velocity_factor": r.VelocityShare,
-		"form_factor": r.Y, "neighbour_form_factor": r.YNeighbours, "rim_factor": r.Rim, "backup_ratio": r.BackupRatio, "pull_n": r.Pull,
+		"stress": caseData(r.Cases), "form_factor": r.Y, "neighbour_form_factor": r.YNeighbours, "rim_factor": r.Rim, "backup_ratio": r.BackupRatio, "pull_n": r.Pull,
 		"items": items, "assumptions": assumptionData(r.Assumptions), "warnings": append([]string{}, r.Warnings...), "not_for": append([]string{}, r.NotFor...),
 	}
 }

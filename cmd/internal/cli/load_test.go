@@ -50,17 +50,21 @@ func designOf(t *testing.T, j *job.Job) *design.Design {
 // one joint: as deep as the insert bears, however much deeper the slot is.
 func TestOneJoint(t *testing.T) {
 	j := job.Demo()
-	j.Slot.Deeper = 0.5
+	j.Slot.Deeper, j.Fit.TightMiddle = 0.5, 0.05
 	o := fitOptions{gearFlags: gearFlags{Job: j, file: "demo"}}
 	d := designOf(t, j)
 	f, _, _, err := o.joint(d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.JoinIn(&f, d.DovetailRadius())
-	if load := d.LoadCase().Slot; f.Slot != load {
-		t.Errorf("fit has %+v, load %+v", f.Slot, load)
+	if err := d.JoinIn(&f, d.DovetailRadius()); err != nil {
+		t.Fatal(err)
 	}
+	c, err := d.LoadCase()
+	if err != nil || f.Slot != c.Slot || f.Stress != c.Stress {
+		t.Errorf("fit has %+v, load %+v, %v", f.Slot, c.Slot, err)
+	}
+	f.Tight = d.Tight()
 	if got, want := f.Slot.Depth, j.Slot.Depth; got != want {
 		t.Errorf("the joint is %.3f mm deep, the insert's dovetail %.3f", got, want)
 	}
@@ -68,7 +72,7 @@ func TestOneJoint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if mind := d.FitWarning(); (r.Verdict != estimate.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
+	if mind, _ := d.FitWarning(); (r.Verdict != estimate.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
 		t.Errorf("fit says %s, make minds %q", r.Verdict, mind)
 	}
 	if pins := d.Slot().Depth; pins != j.Slot.Depth+0.5 {

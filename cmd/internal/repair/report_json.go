@@ -107,7 +107,7 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 			"sides_milled_mm": p.Sizes.SideDepth, "over_size_mm": j.Insert.OverSize,
 		},
 		"fit": map[string]any{
-			"step": j.Fit.Step, "tight_middle_mm": j.Fit.TightMiddle, "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": r.tight(),
+			"step": j.Fit.Step, "tight_middle_mm": p.Tight(), "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": r.tight(),
 		},
 		"lock": map[string]any{
 			"thread": j.Lock.Thread, "rim_drill_mm": j.Lock.TapDrill, "insert_hole_mm": j.Lock.Point, "insert_hole_depth_mm": j.Lock.PointDepth,

@@ -1,6 +1,6 @@
 (22-fit.nc: both dovetail flanks to size, one tight in the middle)
 (Job: Proof press, roller gear)
-(Job file's fingerprint: 7a0987233a3c)
+(Job file's fingerprint: 0b3937438384)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)
@@ -37,7 +37,7 @@ G1 X35.0 F15
 G0 X37.5
 G0 Z5.5
 (Pass 2: tight flank, whole length)
-G0 Y5.05
+G0 Y5.02
 G0 Z-6.25
 (dovetail right cut 1 of 1)
 G1 X-1.0
