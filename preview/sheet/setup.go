@@ -12,14 +12,6 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// touch is one thing to touch and what to type at the control then.
-type touch struct {
-	Do     string
-	Blanks []string // readings to write down
-	Type   []typed  // at the control, the cutter still touching
-	Note   string
-}
-
 // typed is an axis and the number it gets.
 type typed struct {
 	Axis string
@@ -55,7 +47,7 @@ func (s *sheet) keepOuts(gear bool) []keepOut {
 
 // touches says what to touch for the zeros of a program, and when they still
 // stand from the program before.
-func (s *sheet) touches(p *toolpath.Program) (moved string, out []touch) {
+func (s *sheet) touches(p *toolpath.Program) (moved string, out []task) {
 	if len(p.Ops) == 0 {
 		return "", nil
 	}
@@ -89,27 +81,38 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []touch) {
 
 // touchFurther sets the lengths of the tools after the first. What the first
 // touched may have been turned away or cut off by the time they come.
-func (s *sheet) touchFurther(p *toolpath.Program, z float64) []touch {
-	same := touch{Do: "Each further tool: its end on the same spot as the first, gear level.", Type: []typed{{"Z", s.size(z)}}}
+func (s *sheet) touchFurther(p *toolpath.Program, z float64) []task {
+	m := &s.job.Machine
+	where, at := "on the same spot as the first, gear level", z
 	if s.job.Index.Device == job.Rotary {
-		same.Do = "Each further tool: its end on the same spot as the first, gear at A 0."
+		where = "on the same spot as the first, gear at A 0"
 	}
-	if p.Setup == toolpath.GearSetup {
-		return []touch{same}
+	if p.Setup == toolpath.InsertSetup {
+		where, at = "on the faced top", 0
 	}
-	same.Do = "Each further tool, set before the run: its end on the rough top."
-	return []touch{same, {Do: "Or set when it is put in: its end on the faced top.", Type: []typed{{"Z", s.size(0)}}}}
+	if !m.TouchesOff() {
+		if p.Setup == toolpath.InsertSetup {
+			where, at = "on the rough top", z
+		}
+		return []task{{Do: "Each further tool, before the run: its end " + where + ", its own length active (G43 with its H). It must read:", Type: []typed{{"Z", s.size(at)}},
+			Note: "If not, its length in the tool table is wrong. Mend it there; do not set Z0 anew."}}
+	}
+	if m.LengthComp {
+		return []task{{Do: "Each further tool, at its stop in the run: its end " + where + ". Write its length into the tool table under its number, so that with its length active (G43) it reads:", Type: []typed{{"Z", s.size(at)}},
+			Note: "Do not set Z0 anew: the control would count the length twice."}}
+	}
+	return []task{{Do: "Each further tool, at its stop in the run: its end " + where + ".", Type: []typed{{"Z", s.size(at)}}}}
 }
 
 // touchBlock finds the zeros of the insert's block; its top is at z.
-func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) []touch {
+func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) []task {
 	d, r := s.Plan.Sizes, c.Radius()
 	half, where, top := d.BlockHalf, "left side", "rough top"
 	if p.Purpose != "insert" {
 		half, where, top = d.BodyHalf, "left side as milled, below the shoulder", "faced top"
 	}
 	y := s.size(half + r)
-	return []touch{
+	return []task{
 		{Do: fmt.Sprintf("Side of T%d on the front end.", c.Number), Type: []typed{{"X", s.size(-r)}}},
 		{Do: fmt.Sprintf("Side of T%d on the %s (−Y).", c.Number, where), Type: []typed{{"Y", s.size(-half - r)}},
 			Note: "On the right side the control must then read " + y.Main + " (" + y.Other + "). If not, halve the difference."},
@@ -119,10 +122,10 @@ func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) [
 
 // touchGear finds the zeros of the gear: first level, so that the other
 // touches mean what they should. The neighbours' tips are at z.
-func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []touch {
+func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []task {
 	j := s.job
 	r := c.Radius()
-	level := touch{
+	level := task{
 		Do:     fmt.Sprintf("Level: end of T%d on both neighbours' tips, at the corner toward the gap. Turn the gear until both read alike.", c.Number),
 		Blanks: []string{"Z left", "Z right"},
 	}
@@ -136,7 +139,7 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	if p.Purpose != "slot" {
 		face += ", clear of the insert"
 	}
-	return []touch{
+	return []task{
 		level,
 		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner.", c.Number), Type: []typed{{"Z", s.size(z)}}},
 		{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []typed{{"X", s.size(-r)}}},
@@ -150,8 +153,8 @@ func (s *sheet) zOnTips() float64 {
 }
 
 // touchGap finds the middle of the gap.
-func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) touch {
-	t := touch{
+func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
+	t := task{
 		Do:     fmt.Sprintf("Side of T%d on the left neighbour, then on the right, at one height.", c.Number),
 		Blanks: []string{"Y left", "Y right"},
 		Type:   []typed{{"Y", size{Main: "(right − left) / 2"}}},

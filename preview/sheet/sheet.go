@@ -4,13 +4,13 @@ package sheet
 
 import (
 	"bytes"
+	"crypto/sha256"
 	_ "embed" // for the sheet's template
 	"encoding/base64"
 	"fmt"
 	"html/template"
 	"image/png"
 	"io"
-	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -29,7 +29,7 @@ type Data struct {
 	Pictures map[string][]byte // PNG files by the figure's name; may be empty
 	Measures []Measure
 	Costs    []SettingCost
-	Mind     []string // what to know before beginning, one sentence each
+	Mind     []string // warnings: what to know before beginning, one sentence each
 }
 
 // Measure is a size to measure, with a blank for the reading. Lengths mm.
@@ -52,12 +52,31 @@ type SettingCost struct {
 //go:embed sheet.html.tmpl
 var pageText string
 
+// keepText is the script that keeps ticks and readings in the browser. The
+// page works without it.
+//
+//go:embed keep.js
+var keepText string
+
 // pageTemplate is parsed when a sheet is asked for: many commands make none.
 var pageTemplate = sync.OnceValue(func() *template.Template {
-	return template.Must(template.New("sheet").Parse(pageText))
+	sum := sha256.Sum256([]byte(keepText))
+	policy := "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	return template.Must(template.New("sheet").Funcs(template.FuncMap{
+		"n":      func() int { return 0 },
+		"script": func() template.JS { return template.JS(keepText) },
+		"policy": func() string { return policy },
+	}).Parse(pageText))
 })
 
-// Sheet writes the sheet to work from at the machine: one HTML page that needs
+// fresh is the template with its boxes counted from 1, so that no two have the
+// same name.
+func fresh() *template.Template {
+	count := 0
+	return template.Must(pageTemplate().Clone()).Funcs(template.FuncMap{"n": func() int { count++; return count }})
+}
+
+// Write writes the sheet to work from at the machine: one HTML page that needs
 // nothing but itself, and prints on A4 and Letter. Nothing is written when the
 // error is not nil, unless it is the writer's.
 func Write(w io.Writer, d Data) error {
@@ -73,7 +92,7 @@ func Write(w io.Writer, d Data) error {
 		return fmt.Errorf("sheet: %w", err)
 	}
 	var b bytes.Buffer
-	if err := pageTemplate().Execute(&b, page); err != nil {
+	if err := fresh().Execute(&b, page); err != nil {
 		return fmt.Errorf("sheet: %w", err)
 	}
 	return s.fill(w, b.Bytes())
@@ -122,182 +141,10 @@ type sheet struct {
 	shown [][]byte // pictures in the order of the page
 }
 
-// page is all that the template writes.
-type page struct {
-	Title, Job, Fingerprint string
-	Gear                    []fact
-	Clean                   bool
-	Minutes                 int // all written programs
-	Programs                []program
-	Tools                   []tool
-	Blanks                  []string // what to lay ready beside the tools
-	Before                  []reading
-	Mind                    []string
-	NotChecked              []string
-	AirRun                  size // least height of a run in air
-	Facets                  string
-	Files                   []file
-}
-
-// file is a file the person wrote, as it was read.
-type file struct{ Name, Text string }
-
-// fact is a named value.
-type fact struct {
-	Name string
-	Size size
-}
-
-// program is the page of one program.
-type program struct {
-	ID, File, Title, Purpose string
-	Gear                     bool
-	Skipped                  string
-	Clean                    bool
-	Verdict                  string
-	Findings                 []string
-	Minutes                  int
-	Bench                    []string // what is done at the bench before it
-	Clamp                    []string
-	KeepOuts                 []keepOut
-	Sketches                 []sketch
-	Main                     *picture
-	Telling                  []picture // that show what to do
-	More                     []picture
-	Moved                    string // when the zeros of the program before still stand
-	Touches                  []touch
-	SignTest                 *signTest
-	Ops                      []operation
-	HoldYourself             bool // stops that the control does not keep
-	Restart                  bool // it may be begun again at a pass
-	Measures                 []reading
-	Filing                   []filing
-	After                    []string // what is left to do by hand
-	Costs                    []fact
-}
-
-// picture is a picture inside the page.
-type picture struct {
-	Name          string
-	Data          template.URL // the bytes, base64: nothing of the user's
-	Width, Height int
-}
-
-// keepOut is where the job says something stands.
-type keepOut struct{ Name, X, Y, Z string }
-
-// reading is a Measure written out.
-type reading struct {
-	Name, What, With, Note string
-	Nominal                *size
-	Low, High              *size
-}
-
-// filing is metal no cutter reaches.
-type filing struct {
-	Where   string
-	Below   string // the tip
-	Thick   size
-	Reaches *size // the largest cutter that would; nil: none
-}
-
-// page gathers all there is to write.
-func (s *sheet) page() (*page, error) {
-	j := s.job
-	p := &page{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Clean: true, Gear: s.gearFacts(), Mind: s.Mind}
-	seen := map[int]bool{}
-	tested := false
-	for i := range s.Plan.Programs {
-		prog := &s.Plan.Programs[i]
-		v, err := s.program(prog, s.Reports[i])
-		if err != nil {
-			return nil, err
-		}
-		if v.SignTest != nil && tested {
-			v.SignTest.Again = true
-		}
-		tested = tested || v.SignTest != nil
-		p.Minutes += v.Minutes
-		p.Clean = p.Clean && (v.Clean || v.Skipped != "")
-		p.Programs = append(p.Programs, v)
-		for k := range prog.Ops {
-			if c := prog.Ops[k].Cutter; !seen[c.Number] {
-				seen[c.Number] = true
-				p.Tools = append(p.Tools, s.tool(c))
-			}
-		}
-		if r := s.Reports[i]; r != nil {
-			p.NotChecked = r.NotChecked
-		}
-	}
-	sort.Slice(p.Tools, func(a, b int) bool { return p.Tools[a].Number < p.Tools[b].Number })
-	p.Blanks = s.blanks()
-	p.Before = s.measures("")
-	p.AirRun = s.coarse(s.Plan.LeastLift())
-	p.Facets = s.facetLine()
-	p.Files = []file{{p.Job, visible(string(j.Source))}}
-	if len(j.Shop) > 0 {
-		p.Files = append(p.Files, file{j.ShopFile, visible(string(j.Shop))})
-	}
-	return p, nil
-}
-
-// program writes out one program.
-func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, error) {
-	v := program{ID: fmt.Sprintf("%02d-%s", p.Number, p.Purpose), File: p.File(), Title: p.Title, Purpose: string(p.Purpose),
-		Gear: p.Setup == toolpath.GearSetup, Skipped: p.Skipped}
-	if p.Skipped != "" {
-		return v, nil
-	}
-	minutes := p.Minutes(s.job)
-	switch {
-	case r == nil:
-		v.Verdict = "The written program cannot be read back."
-	case r.Clean():
-		v.Clean, v.Verdict = true, "Checked: clean"
-	default:
-		v.Verdict = fmt.Sprintf("The check found %d.", len(r.Findings)+r.Dropped)
-		for i, f := range r.Findings {
-			const most = 6
-			if i == most {
-				v.Findings = append(v.Findings, "More in the report.")
-				break
-			}
-			where := ""
-			if f.Line > 0 {
-				where = fmt.Sprintf("line %d: ", f.Line)
-			}
-			v.Findings = append(v.Findings, where+string(f.Kind)+": "+f.Text)
-		}
-	}
-	if r != nil {
-		minutes = r.Minutes
-	}
-	v.Minutes = int(math.Ceil(minutes))
-	v.Bench, v.Clamp, v.After = s.bench(p), p.Clamp, s.byHand(p)
-	v.KeepOuts = s.keepOuts(v.Gear)
-	v.Sketches = s.sketches(p)
-	v.Moved, v.Touches = s.touches(p)
-	v.SignTest = s.signTest(p)
-	v.Ops = s.ops(p)
-	v.Restart = p.Passes() > 1
-	for _, o := range v.Ops {
-		for _, st := range o.Steps {
-			v.HoldYourself = v.HoldYourself || st.Stop != "" && !s.job.Machine.Stops
-		}
-	}
-	v.Measures = s.measures(p.Purpose)
-	if p.Purpose == "facets" {
-		v.Filing = s.filing()
-		for _, c := range s.Costs {
-			v.Costs = append(v.Costs, fact{c.Error, s.size(c.Flank)})
-		}
-	}
-	return v, s.pictures(&v)
-}
-
 // telling are the parts of a program's pictures that show what to do at the
-// machine; the others are folded away on the screen and not printed.
+// machine; the others are folded away on the screen and not printed. Where
+// there is one, it takes the place of the program's main picture, if that is
+// but the one of the program before.
 var telling = []string{"index", "root", "ladder"}
 
 // pictures finds the pictures of a program by name: that of the program
@@ -318,16 +165,17 @@ func (s *sheet) pictures(v *program) error {
 			return fmt.Errorf("picture %s: %w", name, err)
 		}
 		bare := strings.TrimSuffix(name, ".png")
-		p := picture{bare, template.URL(pictureMark + strconv.Itoa(len(s.shown))), c.Width, c.Height}
+		p := picture{bare, pictureAlt(bare), template.URL(pictureMark + strconv.Itoa(len(s.shown))), c.Width, c.Height}
 		s.shown = append(s.shown, data)
 		part := strings.TrimPrefix(bare, v.ID)
-		if part == "" {
+		again := v.trial || v.fit
+		if part == "" && !again {
 			v.Main = &p
 			continue
 		}
 		list := &v.More
 		for _, t := range telling {
-			if strings.HasPrefix(part, "-"+t) {
+			if strings.HasPrefix(part, "-"+t) || v.fit && part == "-plan" {
 				list = &v.Telling
 			}
 		}
@@ -369,4 +217,18 @@ func visible(text string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+// pictureAlt says what a picture shows, by its name.
+func pictureAlt(name string) string {
+	_, part, _ := strings.Cut(strings.TrimLeft(name, "0123456789-"), "-")
+	what, ok := map[string]string{
+		"": "section across the axis and view from the side: stock, what stays, the cutter at its deepest", "plan": "paths from above",
+		"cutters": "the cutters with their reach", "section": "section across the axis with every pass", "index": "the gear at each index with the cutters' places",
+		"root": "the root of the tooth, magnified, with the metal left", "ladder": "the trial cuts, each narrower than the last",
+	}[part]
+	if !ok {
+		what = "picture of the program"
+	}
+	return name + ": " + what
 }

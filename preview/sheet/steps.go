@@ -26,7 +26,8 @@ type operation struct {
 type step struct {
 	Number int // of the pass; 0: of none
 	Name   string
-	Set    string
+	Set    string // what is set by hand before it
+	Lock   string // what holds the gear then
 	Stop   string
 	A      string // where the gear stands
 	Y      *size  // of the cutter's middle in the last cut
@@ -58,18 +59,18 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 			Feed: s.sizes(fmt.Sprintf("%.0f", feed), fmt.Sprintf("%.1f", feed/25.4))}
 		v.Feed.Main, v.Feed.Other = v.Feed.Main+"/min", v.Feed.Other+"/min"
 		if o.Level != "" {
-			v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(o.Level)})
+			v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(o.Level), Lock: s.locking()})
 		}
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++
 			if pass.Setting != "" {
-				v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(pass.Setting)})
+				v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(pass.Setting), Lock: s.locking()})
 			}
 			v.Steps = append(v.Steps, s.step(pass, number, shift, turns))
 			for _, m := range pass.Moves {
 				if m.Kind == toolpath.Stop {
-					v.Steps = append(v.Steps, step{Stop: figure.PrintedSigns(m.Text)})
+					v.Steps = append(v.Steps, step{Stop: s.stopWords(p, number, m.Text)})
 				}
 			}
 		}
@@ -128,66 +129,11 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 	return v
 }
 
-// filing lists what no cutter of the job reaches.
-func (s *sheet) filing() []filing {
-	tip := s.Plan.Sizes.TipTop
-	var out []filing
-	for _, f := range s.Plan.FileThis {
-		v := filing{
-			Where: toolpath.SideName(f.Side) + " flank and root" + s.Plan.PlaceName(f.Place),
-			Below: s.span(tip-f.To, tip-f.From), Thick: s.size(f.Thick),
-		}
-		if f.Reaches > 0 {
-			d := s.coarse(f.Reaches)
-			v.Reaches = &d
-		}
-		out = append(out, v)
+// stopWords is what to do at a stop. The trial cuts have the same to do at
+// each; it is told once.
+func (s *sheet) stopWords(p *toolpath.Program, pass int, text string) string {
+	if p.Purpose == toolpath.TrialProgram && pass > 1 {
+		return fmt.Sprintf("Try step %d as step 1. If it slides, its number is %d: end here.", pass, pass)
 	}
-	return out
-}
-
-// bench is what is done at the bench before a program.
-func (s *sheet) bench(p *toolpath.Program) []string {
-	j := s.job
-	switch p.Purpose {
-	case "trial":
-		return []string{"A stop in the vice against the block's end: after each trial it must come back to its place."}
-	case "flush":
-		until := "it stands " + s.both(j.Insert.Over) + " over each face."
-		if j.Insert.Over == 0 {
-			until = "its ends are flush with both faces."
-		}
-		out := []string{
-			"Deburr slot and insert. Blow out and degrease both.",
-			"Insert turned over about X: its marked front end at the gear's front face.",
-			"Try it dry: it starts by hand from either end and grips at the middle.",
-			"Adhesive on both. Drive it home with brass, gently, until " + until,
-		}
-		switch j.Lock.Kind {
-		case job.Screw:
-			out = append(out, fmt.Sprintf("%s up through the rim, point in the insert's hole. Snug, no more: the casting cracks.", j.Lock.Thread))
-		case job.Pin:
-			out = append(out, "Pin up through the rim into the insert.")
-		}
-		return append(out, "Let the adhesive cure as its maker says.")
-	}
-	return nil
-}
-
-// byHand is what is left to do by hand after a program.
-func (s *sheet) byHand(p *toolpath.Program) []string {
-	j := s.job
-	switch p.Purpose {
-	case "flush":
-		if left := min(j.Flush.Leave, j.Insert.Over); left > 0 {
-			return []string{"File both end faces flush: " + s.both(left) + " stands."}
-		}
-	case "facets":
-		out := []string{"Break the sharp edges."}
-		if left := max(s.Plan.Flanks.Right.Left, s.Plan.Flanks.Left.Left); j.Facets.Lean == job.Proud {
-			out = append(out, "Joints of the facets stand up to "+s.size(left).Main+" ("+s.size(left).Other+"): file to marking blue.")
-		}
-		return append(out, "Turn the gear through its mesh by hand, two full turns, before any power.")
-	}
-	return nil
+	return figure.PrintedSigns(text)
 }

@@ -90,25 +90,6 @@ func (s *sheet) gearFacts() []fact {
 	}
 }
 
-// blanks is what to lay ready beside the cutters.
-func (s *sheet) blanks() []string {
-	j, d := s.job, s.Plan.Sizes
-	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z); ends square",
-		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
-	if n := len(j.Gear.Places); n > 1 {
-		out[0] += fmt.Sprintf("; the insert's programs (20, 21, 22) run once for each of the %d, and all are cut to one fit.step: cut the slots alike", n)
-	}
-	n := len(j.Lock.Positions) * len(j.Gear.Places)
-	switch {
-	case n == 0 || j.Lock.Kind == job.NoLock:
-	case j.Lock.Kind == job.Screw:
-		out = append(out, fmt.Sprintf("%s, points turned to %s, and the tap", plural(n, j.Lock.Thread+" screw"), s.both(j.Lock.Point)))
-	default:
-		out = append(out, fmt.Sprintf("%s of %s", plural(n, "pin"), s.both(j.Lock.Major)))
-	}
-	return append(out, "adhesive for metal, degreaser, marking blue, fine files, paper for touching off")
-}
-
 // both writes a length in both units in one line.
 func (s *sheet) both(mm float64) string {
 	z := s.coarse(mm)

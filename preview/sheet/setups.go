@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
@@ -11,97 +10,8 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// sketch is a small view of a set-up: what stands where, the zeros, and
-// where the cutter touches. It is drawn as lines in the page, in the page's
-// own ink, so it follows dark screens and grey print.
-type sketch struct {
-	Title  string
-	W, H   float64
-	Shapes []shape
-	Labels []label
-}
-
-// shape is an outline; its class says what it is.
-type shape struct{ Class, D string }
-
-// label is a word at a place. Anchor is start, middle or end.
-type label struct {
-	X, Y         float64
-	Anchor, Text string
-}
-
-const (
-	sketchWide = 340.0 // about a phone's width, so that the letters keep their size there
-	sketchHigh = 216.0
-)
-
-// sketchView maps a window of the world, mm, to a sketch.
-type sketchView struct {
-	sketch
-	lo    geom.Vec // lower left corner; Y is whatever runs to the right
-	scale float64
-}
-
-// sketchOf opens a view that shows at least the window, centred.
-func sketchOf(title string, lo, hi geom.Vec) *sketchView {
-	v := &sketchView{sketch: sketch{Title: title, W: sketchWide, H: sketchHigh}}
-	v.scale = min(sketchWide/(hi.Y-lo.Y), sketchHigh/(hi.Z-lo.Z))
-	v.lo = geom.Vec{Y: (lo.Y+hi.Y)/2 - sketchWide/v.scale/2, Z: (lo.Z+hi.Z)/2 - sketchHigh/v.scale/2}
-	return v
-}
-
-func (v *sketchView) at(p geom.Vec) (x, y float64) {
-	return (p.Y - v.lo.Y) * v.scale, sketchHigh - (p.Z-v.lo.Z)*v.scale
-}
-
-func (v *sketchView) shape(class string, pts ...geom.Vec) { v.draw(class, true, pts) }
-func (v *sketchView) line(class string, pts ...geom.Vec)  { v.draw(class, false, pts) }
-
-func (v *sketchView) draw(class string, closed bool, pts []geom.Vec) {
-	var b strings.Builder
-	for i, p := range pts {
-		x, y := v.at(p)
-		fmt.Fprintf(&b, "%c%.1f %.1f", "ML"[min(i, 1)], x, y)
-	}
-	if closed {
-		b.WriteString("Z")
-	}
-	v.Shapes = append(v.Shapes, shape{class, b.String()})
-}
-
-func (v *sketchView) rect(class string, y0, z0, y1, z1 float64) {
-	v.shape(class, geom.Vec{Y: y0, Z: z0}, geom.Vec{Y: y1, Z: z0}, geom.Vec{Y: y1, Z: z1}, geom.Vec{Y: y0, Z: z1})
-}
-
-// corner writes lines in an upper corner.
-func (v *sketchView) corner(right bool, lines ...string) {
-	x, anchor := 8.0, "start"
-	if right {
-		x, anchor = sketchWide-8, "end"
-	}
-	for i, text := range lines {
-		v.Labels = append(v.Labels, label{x, float64(19 + 16*i), anchor, text})
-	}
-}
-
-// label writes beside a point, dx and dy away on the page.
-func (v *sketchView) label(p geom.Vec, dx, dy float64, anchor, text string) {
-	x, y := v.at(p)
-	v.Labels = append(v.Labels, label{math.Round(x + dx), math.Round(y + dy), anchor, text})
-}
-
-// zero marks a work zero: a cross in a ring.
-func (v *sketchView) zero(p geom.Vec) {
-	x, y := v.at(p)
-	v.Shapes = append(v.Shapes, shape{"zero", fmt.Sprintf("M%.1f %.1fa6 6 0 1 0 12 0a6 6 0 1 0 -12 0M%.1f %.1fh22M%.1f %.1fv22", x-6, y, x-11, y, x, y-11)})
-}
-
-// axes draws two arrows in the lower left corner.
-func (v *sketchView) axes(right, up string) {
-	const x, y, long = 14.0, sketchHigh - 14, 30.0
-	v.Shapes = append(v.Shapes, shape{"axis", fmt.Sprintf("M%g %gv%gm-4 8l4 -8l4 8M%g %gh%gm-8 -4l8 4l-8 4", x, y, -long, x, y, long)})
-	v.Labels = append(v.Labels, label{x + long + 4, y + 4, "start", right}, label{x, y - long - 5, "middle", up})
-}
+// The box of a set-up's view: two side by side fill a printed page's width.
+const setupWide, setupHigh = 340.0, 216.0
 
 // sketches draws the set-up of a program; nothing when the gear's outline
 // cannot be had.
@@ -110,13 +20,20 @@ func (s *sheet) sketches(p *toolpath.Program) []sketch {
 		return nil
 	}
 	if p.Setup == toolpath.InsertSetup {
+		if p.Purpose == toolpath.FitProgram {
+			return nil // as for the trial cuts
+		}
 		return []sketch{s.blockAcross(p), s.blockAlong(p)}
 	}
 	line, err := s.job.Gear.Standing().RightFlank()
 	if err != nil {
 		return nil
 	}
-	return []sketch{s.gearAcross(p, line), s.gearAlong(p)}
+	near := []sketch{s.gearAcross(p, line), s.gearAlong(p)}
+	if p.Purpose == toolpath.FacetsProgram {
+		return near // held as for the program before
+	}
+	return append([]sketch{s.heldAcross(line), s.heldAlong()}, near...)
 }
 
 // gearAcross shows the gap from +X.
@@ -132,7 +49,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 	}
 	wide := tip * math.Sin(min(reach*tau, math.Pi/3))
 	high := max(wide*1.15, tip-d.Floor+6)
-	v := sketchOf("Seen from +X", geom.Vec{Y: -wide, Z: tip - high*0.72}, geom.Vec{Y: wide, Z: tip + high*0.4})
+	v := sketchOf("Seen from +X", setupWide, setupHigh, geom.Vec{Y: -wide, Z: tip - high*0.72}, geom.Vec{Y: wide, Z: tip + high*0.4})
 	var pts []geom.Vec
 	count := int(reach) + 3
 	for k := -2 * count; k <= 2*count; k++ {
@@ -159,13 +76,11 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 				turn.Apply(geom.Vec{Y: w, Z: d.StubTop}), turn.Apply(geom.Vec{Y: w, Z: g.RootRadius() - 0.5}))
 			continue
 		}
-		s.insertIn(v, turn, p)
+		s.insertIn(v, turn, s.insertTop(p))
 	}
 	low := geom.Vec{Z: v.lo.Z - 5}
 	pts = append(pts, geom.Vec{Y: pts[len(pts)-1].Y, Z: low.Z}, geom.Vec{Y: pts[0].Y, Z: low.Z})
-	v.draw("metal", true, pts)
-	// The metal is laid under what was drawn before it.
-	v.Shapes = append(v.Shapes[len(v.Shapes)-1:], v.Shapes[:len(v.Shapes)-1]...)
+	v.under("metal", pts...)
 	s.touchingGap(v, p)
 	z := s.Plan.Shift
 	if z > v.lo.Z {
@@ -180,12 +95,8 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 }
 
 // insertIn draws the insert in its place.
-func (s *sheet) insertIn(v *sketchView, turn geom.Rotation, p *toolpath.Program) {
+func (s *sheet) insertIn(v *view, turn geom.Rotation, top float64) {
 	d := s.Plan.Sizes
-	top := d.InsertTop
-	if p.Purpose == "facets" {
-		top = d.TipTop
-	}
 	var pts []geom.Vec
 	for _, q := range []geom.Vec{{Y: d.FloorHalf, Z: d.Bottom}, {Y: d.MouthHalf, Z: d.Seat}, {Y: d.BodyHalf, Z: d.Seat},
 		{Y: d.BodyHalf, Z: d.Bottom + d.SideDepth}, {Y: d.BlockHalf, Z: d.Bottom + d.SideDepth}, {Y: d.BlockHalf, Z: top}} {
@@ -204,7 +115,7 @@ func (s *sheet) insertIn(v *sketchView, turn geom.Rotation, p *toolpath.Program)
 }
 
 // touchingGap draws the first cutter at both neighbours, for the slot.
-func (s *sheet) touchingGap(v *sketchView, p *toolpath.Program) {
+func (s *sheet) touchingGap(v *view, p *toolpath.Program) {
 	if p.Purpose != "slot" {
 		return
 	}
@@ -222,7 +133,7 @@ func (s *sheet) touchingGap(v *sketchView, p *toolpath.Program) {
 	if err != nil || width < c.Diameter+touchRoom {
 		return
 	}
-	top := v.lo.Z + sketchHigh/v.scale + 5
+	top := v.lo.Z + v.H/v.scale + 5
 	for _, side := range []float64{-1, 1} {
 		y := side * (width - c.Diameter) / 2
 		v.rect("touch", y-c.Radius(), z, y+c.Radius(), top)
@@ -231,7 +142,7 @@ func (s *sheet) touchingGap(v *sketchView, p *toolpath.Program) {
 }
 
 // turning shows which way the gear's positive angle goes.
-func (s *sheet) turning(v *sketchView, tip float64) {
+func (s *sheet) turning(v *view, tip float64) {
 	name := "turns +"
 	if s.job.Index.Device == job.Rotary {
 		name = "A+"
@@ -239,8 +150,8 @@ func (s *sheet) turning(v *sketchView, tip float64) {
 			name = "A−"
 		}
 	}
-	r := tip + 0.09*sketchWide/v.scale
-	half := 0.3 * sketchWide / v.scale / r
+	r := tip + 0.09*v.W/v.scale
+	half := 0.3 * setupWide / v.scale / r
 	var arc []geom.Vec
 	for i := 0; i <= 8; i++ {
 		arc = append(arc, geom.Polar(r, half*(0.55+0.45*float64(i)/8)))
@@ -268,7 +179,7 @@ func (s *sheet) gearAlong(p *toolpath.Program) sketch {
 			lo.Y, hi.Y = min(lo.Y, k.X[1]-piece), max(hi.Y, k.X[0]+piece)
 		}
 	}
-	v := sketchOf("Seen from the front", lo, hi)
+	v := sketchOf("Seen from the front", setupWide, setupHigh, lo, hi)
 	low := v.lo.Z - 5
 	for _, k := range j.KeepOuts {
 		if k.Setup == "gear" {
@@ -278,7 +189,7 @@ func (s *sheet) gearAlong(p *toolpath.Program) sketch {
 	}
 	v.rect("metal", 0, low, face, s.Plan.Shift+s.zOnTips())
 	z := s.Plan.Shift + s.zOnTips() - 0.15*face
-	v.rect("touch", -c.Diameter, z, 0, v.lo.Z+sketchHigh/v.scale+5)
+	v.rect("touch", -c.Diameter, z, 0, v.lo.Z+v.H/v.scale+5)
 	if p.Purpose == "slot" {
 		v.line("hidden", geom.Vec{Y: 0, Z: d.StubTop}, geom.Vec{Y: face, Z: d.StubTop})
 	} else {
@@ -302,34 +213,11 @@ func (s *sheet) insertTop(p *toolpath.Program) float64 {
 	return s.Plan.Sizes.InsertTop
 }
 
-// base writes in the lower right corner.
-func (v *sketchView) base(name string) {
-	v.Labels = append(v.Labels, label{sketchWide - 8, sketchHigh - 10, "end", short(name)})
-}
-
-// short keeps a name the person gave from running over the sketch.
-func short(name string) string {
-	const most = 14
-	if r := []rune(name); len(r) > most {
-		return string(r[:most-1]) + "…"
-	}
-	return name
-}
-
-// named writes a box's name inside it, as far as it is in view.
-func (v *sketchView) named(name string, x0, x1, top float64) {
-	a, b := max(x0, v.lo.Y), min(x1, v.lo.Y+sketchWide/v.scale)
-	if a >= b {
-		return
-	}
-	v.label(geom.Vec{Y: (a + b) / 2, Z: min(top, v.lo.Z+sketchHigh/v.scale)}, 0, 18, "middle", short(name))
-}
-
 // blockAcross shows the block from its back end, that is from +X.
 func (s *sheet) blockAcross(p *toolpath.Program) sketch {
 	j, d := s.job, s.Plan.Sizes
 	c := p.Ops[0].Cutter
-	v := sketchOf("Seen from +X", geom.Vec{Y: -d.BlockHalf - 2.2*c.Diameter, Z: -d.Height - 3}, geom.Vec{Y: d.BlockHalf + 2.2*c.Diameter, Z: j.Insert.TopCut + 0.4*d.Height})
+	v := sketchOf("Seen from +X", setupWide, setupHigh, geom.Vec{Y: -d.BlockHalf - 2.2*c.Diameter, Z: -d.Height - 3}, geom.Vec{Y: d.BlockHalf + 2.2*c.Diameter, Z: j.Insert.TopCut + 0.4*d.Height})
 	s.jaws(v, func(k job.KeepOut) [2]float64 { return k.Y })
 	half := d.BlockHalf
 	touch := -d.SideDepth / 3
@@ -340,7 +228,7 @@ func (s *sheet) blockAcross(p *toolpath.Program) sketch {
 		s.dovetailIn(v, "metal")
 		half, touch = d.BodyHalf, -(j.Slot.Depth+d.SideDepth)/2
 	}
-	v.rect("touch", -half-c.Diameter, touch, -half, v.lo.Z+sketchHigh/v.scale+5)
+	v.rect("touch", -half-c.Diameter, touch, -half, v.lo.Z+v.H/v.scale+5)
 	v.zero(geom.Vec{})
 	v.label(geom.Vec{}, 14, -8, "start", "Y0 Z0")
 	v.corner(true, fmt.Sprintf("T%d: type", c.Number), "Y "+s.size(-half-c.Radius()).Main)
@@ -349,7 +237,7 @@ func (s *sheet) blockAcross(p *toolpath.Program) sketch {
 }
 
 // dovetailIn draws the insert's finished outline in the block.
-func (s *sheet) dovetailIn(v *sketchView, class string) {
+func (s *sheet) dovetailIn(v *view, class string) {
 	d, j := s.Plan.Sizes, s.job
 	right := []geom.Vec{{Y: d.MouthHalf + j.Slot.Depth*d.Slope, Z: 0}, {Y: d.MouthHalf, Z: -j.Slot.Depth}, {Y: d.BodyHalf, Z: -j.Slot.Depth},
 		{Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.Height}}
@@ -362,7 +250,7 @@ func (s *sheet) dovetailIn(v *sketchView, class string) {
 
 // jaws draws what the job says stands in the insert's set-up; without it, the
 // jaws as the clamping asks.
-func (s *sheet) jaws(v *sketchView, across func(job.KeepOut) [2]float64) {
+func (s *sheet) jaws(v *view, across func(job.KeepOut) [2]float64) {
 	found := false
 	for _, k := range s.job.KeepOuts {
 		if k.Setup == "insert" {
@@ -376,7 +264,7 @@ func (s *sheet) jaws(v *sketchView, across func(job.KeepOut) [2]float64) {
 		return
 	}
 	top := -s.Plan.Sizes.SideDepth - 1
-	v.rect("keep", v.lo.Y-5, v.lo.Z-5, v.lo.Y+sketchWide/v.scale+5, top)
+	v.rect("keep", v.lo.Y-5, v.lo.Z-5, v.lo.Y+v.W/v.scale+5, top)
 	v.base("vice")
 }
 
@@ -385,7 +273,7 @@ func (s *sheet) blockAlong(p *toolpath.Program) sketch {
 	j, d := s.job, s.Plan.Sizes
 	c := p.Ops[0].Cutter
 	side := max(2.2*c.Diameter, 0.2*d.Length)
-	v := sketchOf("Seen from the front", geom.Vec{Y: -side, Z: -d.Height - 3}, geom.Vec{Y: d.Length + side, Z: j.Insert.TopCut + 0.4*d.Height})
+	v := sketchOf("Seen from the front", setupWide, setupHigh, geom.Vec{Y: -side, Z: -d.Height - 3}, geom.Vec{Y: d.Length + side, Z: j.Insert.TopCut + 0.4*d.Height})
 	s.jaws(v, func(k job.KeepOut) [2]float64 { return k.X })
 	top := 0.0
 	if p.Purpose == "insert" {
@@ -393,7 +281,7 @@ func (s *sheet) blockAlong(p *toolpath.Program) sketch {
 	}
 	v.rect("metal", 0, -d.Height, d.Length, top)
 	v.line("hidden", geom.Vec{Z: -j.Slot.Depth}, geom.Vec{Y: d.Length, Z: -j.Slot.Depth})
-	v.rect("touch", -c.Diameter, -0.3*d.Height, 0, v.lo.Z+sketchHigh/v.scale+5)
+	v.rect("touch", -c.Diameter, -0.3*d.Height, 0, v.lo.Z+v.H/v.scale+5)
 	v.zero(geom.Vec{})
 	v.label(geom.Vec{}, 14, -8, "start", "X0 Z0, front end")
 	v.corner(true, fmt.Sprintf("T%d: type", c.Number), "X "+s.size(-c.Radius()).Main)
