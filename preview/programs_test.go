@@ -144,10 +144,10 @@ func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
 	tooth := geom.Region{geom.Rect(-1, 17, 1, 22)}
 	good := []geom.Vec{{Y: 4, Z: 18}, {Y: 5, Z: 21}, {Y: 6, Z: 21}, {Y: 7, Z: 18}}
 	station := func(x float64) replay.Station {
-		return replay.Station{X: x, Waste: waste, Keep: []replay.Solid{
+		return replay.Station{X: x, Section: &replay.Section{Waste: waste, Keep: []replay.Solid{
 			{Name: "new tooth", Role: replay.Target, Metal: tooth},
 			{Name: "tooth", Role: replay.Neighbour, Metal: geom.Region{geom.Rect(4, 15, 7, 21)}, Outline: good},
-		}, Zones: []replay.Zone{{Name: "flank", Surface: line, Limit: 0.05}}}
+		}, Zones: []replay.Zone{{Name: "flank", Surface: line, Limit: 0.05}}}}
 	}
 	before := &replay.Setup{Turns: true, ZShift: 20, Stations: []replay.Station{station(1), station(10), station(19)}}
 	return Scene{Plan: plan, Program: prog, Before: before, After: before.Stations, Costs: someCosts,

@@ -57,15 +57,15 @@ func repair(tb testing.TB, j *job.Job, watch func(*written)) []written {
 		out = append(out, w)
 		switch p.Purpose {
 		case "slot":
-			casting = res.After
+			casting = res.Along
 		case "insert", "fit":
-			insert = res.After
+			insert = res.Along
 		case "trial":
-			if insert = res.After; res.Snapshot != nil {
+			if insert = res.Along; res.Snapshot != nil {
 				insert = res.Snapshot
 			}
 		case "flush":
-			flush = res.After
+			flush = res.Along
 		}
 	}
 	return out

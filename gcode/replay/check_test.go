@@ -56,7 +56,7 @@ func flat() *Setup {
 	keep := []Solid{{Name: "block", Role: Target, Metal: block, Outline: outline}}
 	zones := []Zone{{Name: "top", Surface: outline[1:3], Limit: 0.003}}
 	for _, x := range []float64{0.0025, 10, 20, 29.9975} {
-		s.Stations = append(s.Stations, Station{X: x, Keep: keep, Zones: zones, Waste: geom.Region{geom.Rect(-10, 0, 10, 2)}})
+		s.Stations = append(s.Stations, Station{X: x, Section: &Section{Keep: keep, Zones: zones, Waste: geom.Region{geom.Rect(-10, 0, 10, 2)}}})
 	}
 	return s
 }

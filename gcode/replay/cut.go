@@ -2,17 +2,13 @@ package replay
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
 // sweep takes the tool along one straight piece of path, frame coordinates.
-//
-// Most motions pass all stations alike. Stations that have been cut alike from
-// like stock are twins: what is done to the first holds for the others, until
-// a motion meets them differently.
 func (r *runner) sweep(m *machine.Motion, a, b machine.Position) {
 	low := min(a.Z, b.Z)
 	for i := range r.tool.Parts {
@@ -20,108 +16,130 @@ func (r *runner) sweep(m *machine.Motion, a, b machine.Position) {
 		if low+p.Z0 >= r.setup.Top {
 			break
 		}
-		for j := range r.stations {
-			r.sections[j] = p.section(a, b, r.stations[j].X, r.sections[j][:0])
-			if first := r.twin[j]; first >= 0 && !samePoints(r.sections[first], r.sections[j]) {
-				r.part(j)
+		if !r.shapes(m, p, a, b) {
+			continue
+		}
+		r.regroup()
+		for g := range r.groups {
+			if r.groups[g].round == r.round {
+				r.cut(m, p, g)
 			}
 		}
-		for j := range r.stations {
-			if len(r.sections[j]) < 3 {
-				continue
+		for k := range r.live {
+			if s := &r.live[k]; r.groups[s.group].cut == r.round {
+				r.bite.xlo, r.bite.xhi = min(r.bite.xlo, s.X-s.Half), max(r.bite.xhi, s.X+s.Half)
 			}
-			if r.twin[j] >= 0 {
-				r.bite.also(r.twin[j], r.stations[j].X)
-				continue
-			}
-			r.cut(m, p, j)
 		}
-		r.between(m, p, a, b)
+		r.rejoin()
 	}
 }
 
-// rounding is how far a written X may be from the place it stands for, mm: half
-// the last decimal of inches, and a little.
-const rounding = 0.0002
-
-// between looks at what the cutter meets where there is no station: at a motion
-// whose axis meets none, which would be deepest between two of them, and at a
-// slope, whose deepest place may lie between any two. What it would meet there
-// is what both hold. Only finds; it removes nothing.
-func (r *runner) between(m *machine.Motion, p *Part, a, b machine.Position) {
-	lo, hi := min(a.X, b.X)-rounding, max(a.X, b.X)+rounding
-	after := sort.Search(len(r.stations), func(i int) bool { return r.stations[i].X >= lo })
-	slope := a.X != b.X && (a.Y != b.Y || a.Z != b.Z)
-	if !slope {
-		if after > 0 && after < len(r.stations) && r.stations[after].X > hi {
-			r.gap(m, p, a, b, after)
-		}
-		return
+// shapes works out what the part takes at each station, and says whether it is
+// anything.
+func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) bool {
+	lo, hi, reach := min(a.X, b.X), max(a.X, b.X), max(p.R0, p.R1)
+	n := len(r.live)
+	if n == 0 || hi+reach < r.live[0].X || lo-reach > r.live[n-1].X {
+		return false
 	}
-	for ; after < len(r.stations); after++ {
-		if after > 0 {
-			from, to := r.stations[after-1].X+rounding, r.stations[after].X-rounding
-			if from < max(a.X, b.X) && to > min(a.X, b.X) && from < to {
-				r.gap(m, p, along(a, b, from, to), along(b, a, from, to), after)
+	r.work += n
+	section := p.section
+	if m.Kind == machine.Rapid && axes(a, b) > 1 {
+		section = p.anyWay
+	}
+	level := a.Y == b.Y && a.Z == b.Z
+	ramp := a.Z != b.Z && (a.X != b.X || a.Y != b.Y)
+	r.arena = r.arena[:0]
+	at := func(x float64) []geom.Vec {
+		if x < lo-reach || x > hi+reach {
+			return nil
+		}
+		if ramp {
+			r.work += rampWork
+		}
+		from := len(r.arena)
+		r.arena = section(a, b, x, r.arena)
+		return r.arena[from:len(r.arena):len(r.arena)]
+	}
+	var full []geom.Vec
+	for k := range r.live {
+		s := &r.live[k]
+		s.most = nil
+		switch {
+		case s.Half > 0:
+		case level && s.X >= lo && s.X <= hi:
+			if full == nil {
+				full = at(s.X)
+			}
+			s.shape = full
+		default:
+			s.shape = at(s.X)
+		}
+	}
+	slope := a.X != b.X && !level
+	for k := range r.live {
+		s := &r.live[k]
+		if s.Half == 0 {
+			continue
+		}
+		before, after := &r.live[k-1], &r.live[k+1]
+		s.shape = r.common(before.shape, after.shape)
+		ends := within(a.X, before.X, after.X) || within(b.X, before.X, after.X)
+		if !slope && !ends || s.X+s.Half < lo-reach || s.X-s.Half > hi+reach {
+			continue
+		}
+		pts := slices.Concat(before.shape, after.shape, at(s.X))
+		for _, x := range [2]float64{a.X, b.X} {
+			if within(x, before.X, after.X) {
+				pts = append(pts, at(x)...)
 			}
 		}
-		if r.stations[after].X > hi {
-			return
+		s.most = hull(pts)
+	}
+	return true
+}
+
+// rampWork is the work of one section of a ramp, in sections of a level move.
+const rampWork = 100
+
+// axes counts the axes that move.
+func axes(a, b machine.Position) (n int) {
+	for _, moves := range [3]bool{a.X != b.X, a.Y != b.Y, a.Z != b.Z} {
+		if moves {
+			n++
 		}
 	}
+	return n
 }
 
-// along returns the place on the way from a to b that is nearest to a with its
-// X within lo..hi.
-func along(a, b machine.Position, lo, hi float64) machine.Position {
-	x := max(lo, min(hi, a.X))
-	t := (x - a.X) / (b.X - a.X)
-	return machine.Position{X: x, Y: a.Y + (b.Y-a.Y)*t, Z: a.Z + (b.Z-a.Z)*t}
-}
+// within says that x lies between the two, and at neither.
+func within(x, lo, hi float64) bool { return x > lo+leastApart && x < hi-leastApart }
 
-// gap looks at a motion between station after and the one before it. What both
-// hold does not change along X there, so the motion meets it as its shadow
-// along X does.
-func (r *runner) gap(m *machine.Motion, p *Part, a, b machine.Position, after int) {
-	k := r.inGear(p.shadow(a, b))
-	if len(k.Pts) < 3 {
-		return
-	}
-	x := (a.X + b.X) / 2 // where it is lowest, if anywhere
+// common returns what two sections of one sweep share. A sweep along a straight
+// line is convex, so all sections between the two hold it.
+func (r *runner) common(a, b []geom.Vec) []geom.Vec {
 	switch {
-	case a.Z < b.Z:
-		x = a.X
-	case b.Z < a.Z:
-		x = b.X
+	case len(a) < 3 || len(b) < 3:
+		return nil
+	case samePoints(a, b) || inside(a, b):
+		return a
+	case inside(b, a):
+		return b
 	}
-	amount := math.Inf(1)
-	depth := [2]float64{math.Inf(1), math.Inf(1)}
-	least := taken{area: math.Inf(1)}
-	back := r.toGear.Inverse()
-	for _, j := range []int{after - 1, after} {
-		s := r.stations[j]
-		if first := r.twin[j]; first >= 0 {
-			s.Waste = r.stations[first].Waste
-		}
-		d := r.depths(&s, k)
-		depth = [2]float64{min(depth[0], d[0]), min(depth[1], d[1])}
-		amount = min(amount, r.met(&s, k))
-		got := taken{box: geom.EmptyBox()}
-		s.Waste.Overlaps(k, &r.buf, func(c geom.Convex) { got.add(c, back) })
-		if got.area < least.area {
-			least = got
+	from := len(r.arena)
+	r.arena = append(r.arena, geom.NewConvex(a...).Clip(geom.NewConvex(b...), &r.buf).Pts...)
+	return r.arena[from:len(r.arena):len(r.arena)]
+}
+
+// inside says that a lies in b, which is convex.
+func inside(a, b []geom.Vec) bool {
+	k := geom.Convex{Pts: b}
+	for _, p := range a {
+		if !k.Contains(p) {
+			return false
 		}
 	}
-	if p.Cuts && m.Kind != machine.Rapid {
-		r.overcut(m, x, depth)
-		if r.bite.area == 0 && !least.nothing() {
-			r.bite.note(least, x)
-		}
-		return
-	}
-	if amount >= CutLimit {
-		r.touch(m, p, x, amount, depth)
-	}
+	return true
 }
 
 // inGear turns a section of the sweep into the gear's own frame. Its points
@@ -137,29 +155,37 @@ func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 	return geom.Convex{Pts: pts, Box: geom.Bounds(pts)}
 }
 
-// cut takes one part's section out of one station.
-func (r *runner) cut(m *machine.Motion, p *Part, j int) {
-	s, k := &r.stations[j], r.inGear(r.sections[j])
+// cut takes one part's shape out of one group of stations.
+func (r *runner) cut(m *machine.Motion, p *Part, g int) {
+	first := &r.live[r.groups[g].first]
+	s, x := r.groups[g].section, first.X
+	if len(first.shape) < 3 && len(first.most) < 3 {
+		return
+	}
+	r.work += len(s.Waste)
+	for i := range s.Keep {
+		r.work += len(s.Keep[i].Metal)
+	}
+	if len(first.most) >= 3 {
+		switch d := r.depths(s, r.inGear(first.most)); {
+		case p.Cuts:
+			r.overcut(m, x, d)
+		case max(d[0], d[1]) >= CutLimit:
+			r.touch(m, p, x, max(d[0], d[1]), d)
+		}
+	}
+	if len(first.shape) < 3 {
+		return
+	}
+	k := r.inGear(first.shape)
 	if !p.Cuts || m.Kind == machine.Rapid {
 		if amount := r.met(s, k); amount >= CutLimit {
-			r.touch(m, p, s.X, amount, r.depths(s, k))
+			r.touch(m, p, x, amount, r.depths(s, k))
 		}
 		return
 	}
-	r.remove(j, k)
-	r.overcut(m, s.X, r.depths(s, k))
-}
-
-func samePoints(a, b []geom.Vec) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
+	r.remove(g, k)
+	r.overcut(m, x, r.depths(s, k))
 }
 
 // taken is the metal that one cut takes at one station: its area and how far
@@ -184,38 +210,24 @@ func (t *taken) add(c geom.Convex, upright geom.Rotation) {
 // nothing says that the cut loads no cutter.
 func (t *taken) nothing() bool { return t.area == 0 || math.IsInf(t.box.Lo.Y, 1) }
 
-// remove cuts k out of the station's waste and notes how much that was.
-func (r *runner) remove(j int, k geom.Convex) {
-	s := &r.stations[j]
+// remove cuts k out of the group's waste and notes how much that was.
+func (r *runner) remove(g int, k geom.Convex) {
+	s := r.groups[g].section
 	got := taken{box: geom.EmptyBox()}
 	back := r.toGear.Inverse()
 	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) { got.add(c, back) })
 	if got.nothing() {
 		return
 	}
-	r.bite.note(got, s.X)
-	r.bite.at = append(r.bite.at, j)
-}
-
-// note counts what was taken at x.
-func (t *bite) note(got taken, x float64) {
+	r.groups[g].cut = r.round
+	t := &r.bite
 	t.area = max(t.area, got.area)
 	t.depth = max(t.depth, got.box.Hi.Z-got.box.Lo.Z)
 	t.width = max(t.width, got.box.Hi.Y-got.box.Lo.Y)
-	t.xlo, t.xhi = min(t.xlo, x), max(t.xhi, x)
-}
-
-// also notes that a twin of station first, at x, was cut like it.
-func (t *bite) also(first int, x float64) {
-	for _, j := range t.at {
-		if j == first {
-			t.xlo, t.xhi = min(t.xlo, x), max(t.xhi, x)
-		}
-	}
 }
 
 // depths returns how deep k reaches into the station's solids, by role.
-func (r *runner) depths(s *Station, k geom.Convex) (depth [2]float64) {
+func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 	for i := range s.Keep {
 		solid := &s.Keep[i]
 		d := solid.depth(k, &r.buf)
@@ -297,7 +309,7 @@ func (r *runner) overcut(m *machine.Motion, x float64, depth [2]float64) {
 }
 
 // met returns how much metal of any kind k overlaps, as a breadth.
-func (r *runner) met(s *Station, k geom.Convex) (amount float64) {
+func (r *runner) met(s *Section, k geom.Convex) (amount float64) {
 	meet := func(metal geom.Region) {
 		metal.Overlaps(k, &r.buf, func(in geom.Convex) { amount = max(amount, in.Breadth()) })
 	}
@@ -319,101 +331,4 @@ func (r *runner) touch(m *machine.Motion, p *Part, x, amount float64, depth [2]f
 	if m.Kind == machine.Rapid && p.Cuts {
 		r.overcut(m, x, depth)
 	}
-}
-
-// judge looks at a whole motion: spindle, feed, depth.
-func (r *runner) judge(m *machine.Motion) {
-	if m.Kind == machine.Rapid {
-		return
-	}
-	t, st, s, b := r.tool, m.State, r.setup, &r.bite
-	switch {
-	case st.Spindle == machine.Off:
-		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle standing still", t.Number)
-	case st.Spindle == machine.CCW:
-		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with the spindle turning backwards", t.Number)
-	case !(st.Speed > 0):
-		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed with no spindle speed stated", t.Number)
-	case s.MaxRpm > 0 && st.Speed > s.MaxRpm+0.5 || s.MinRpm > 0 && st.Speed < s.MinRpm-0.5:
-		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f is outside the machine's %.0f to %.0f rev/min", st.Speed, s.MinRpm, s.MaxRpm)
-	case t.MaxRpm > 0 && st.Speed > t.MaxRpm:
-		r.find(NoSpeed, m.Line, 0, "", "spindle speed %.0f burns tool %d, good for %.0f rev/min", st.Speed, t.Number, t.MaxRpm)
-	case s.HandSpeed && r.speed == 0:
-		r.find(NoSpeed, m.Line, 0, "", "tool %d is fed before a stop at which the operator could set and start the spindle", t.Number)
-	case s.HandSpeed && float64(r.speed) != st.Speed:
-		r.find(NoSpeed, m.Line, 0, "", "the operator is told to set %d rev/min where the program counts on %.0f", r.speed, st.Speed)
-	}
-	if s.MaxFeed > 0 && m.Feed > s.MaxFeed+0.5 {
-		r.find(NoFeed, m.Line, 0, "machine", "feed %.0f is more than the machine's %.0f mm/min", m.Feed, s.MaxFeed)
-	}
-	if b.area == 0 {
-		return
-	}
-	sideways := m.Arc != nil || m.To.X != m.From.X || m.To.Y != m.From.Y
-	if !sideways && b.drop > 0 && t.MaxDown > 0 && m.Feed > t.MaxDown {
-		r.find(NoFeed, m.Line, 0, "down", "feed %.0f mm/min straight down is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxDown)
-	}
-	if t.MaxFeed > 0 && m.Feed > t.MaxFeed {
-		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxFeed)
-	} else if t.MaxChip > 0 && st.Speed > 0 && t.Teeth > 0 && m.Feed/(st.Speed*float64(t.Teeth)) > t.MaxChip {
-		r.find(NoFeed, m.Line, 0, "", "a chip of %.3f mm a tooth is more than tool %d bears, %.3f", m.Feed/(st.Speed*float64(t.Teeth)), t.Number, t.MaxChip)
-	}
-	if t.NoPlunge && b.drop > 0 {
-		r.find(TooDeep, m.Line, b.drop, "down", "tool %d cuts while it moves down, which it cannot", t.Number)
-	}
-	// A cut across X has its breadth along X.
-	width := b.width
-	if math.Abs(m.To.Y-m.From.Y) > math.Abs(m.To.X-m.From.X) {
-		c, rad := max(m.To.X, m.From.X), t.Diameter/2
-		width = min(c+rad-b.xlo, b.xhi-(min(m.To.X, m.From.X)-rad))
-	}
-	if sideways && t.MaxDepth > 0 && b.depth > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
-		r.find(TooDeep, m.Line, b.depth, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, b.depth, width, t.MaxDepth)
-	}
-	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
-		r.find(TooDeep, m.Line, side, "side", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
-	}
-	r.leastMinutes(m)
-}
-
-// keepOuts looks for any part of the tool in a box, program coordinates.
-func (r *runner) keepOuts(m *machine.Motion, a, b machine.Position) {
-	for i := range r.setup.KeepOuts {
-		k := &r.setup.KeepOuts[i]
-		low, high := min(a.Z, b.Z)-r.setup.ZShift, max(a.Z, b.Z)-r.setup.ZShift
-		for j := range r.tool.Parts {
-			p := &r.tool.Parts[j]
-			// A ramp is taken as if it were at all its heights at once.
-			if low+p.Z0 >= k.Z[1] || high+p.Z1 <= k.Z[0] {
-				continue
-			}
-			if d := segmentToBox(a, b, k); d < max(p.R0, p.R1) {
-				r.find(InKeepOut, m.Line, max(p.R0, p.R1)-d, k.Name, "the %s of tool %d enters %q", p.Name, r.tool.Number, k.Name)
-			}
-		}
-	}
-}
-
-// segmentToBox is the plan distance of a straight path from the box.
-func segmentToBox(a, b machine.Position, k *KeepOut) float64 {
-	box := geom.Rect(k.X[0], k.Y[0], k.X[1], k.Y[1])
-	p, q := geom.Vec{Y: a.X, Z: a.Y}, geom.Vec{Y: b.X, Z: b.Y}
-	if box.Contains(p) || box.Contains(q) {
-		return 0
-	}
-	path := []geom.Vec{p, q}
-	d := math.Inf(1)
-	ring := append(append([]geom.Vec(nil), box.Pts...), box.Pts[0])
-	for _, c := range box.Pts {
-		d = min(d, geom.Distance(c, path))
-	}
-	d = min(d, geom.Distance(p, ring), geom.Distance(q, ring))
-	// Crossing paths have no near corner: look at where the path meets the box.
-	for i := 1; i < len(ring); i++ {
-		u, v := ring[i-1], ring[i]
-		if q.Sub(p).Cross(u.Sub(p))*q.Sub(p).Cross(v.Sub(p)) < 0 && v.Sub(u).Cross(p.Sub(u))*v.Sub(u).Cross(q.Sub(u)) < 0 {
-			return 0
-		}
-	}
-	return d
 }

@@ -122,15 +122,16 @@ func (r *runner) tried(line int) {
 		r.find(WrongStep, line, 0, "order", "the program stops for step %d to be tried after the last of the %d steps", step, s.Steps)
 	}
 	r.step = max(r.step, step)
+	if r.places != nil {
+		return
+	}
 	if step == s.SnapshotStep {
-		r.settle()
-		r.snapshot = copyStations(r.stations)
+		r.snapshot = kept(r.along())
 	}
 	if s.Step == nil {
 		return
 	}
-	r.settle()
-	if text := s.Step(step, r.stations); text != "" {
+	if text := s.Step(step, r.along()); text != "" {
 		r.find(WrongStep, line, 0, "", "%s", text)
 	}
 }

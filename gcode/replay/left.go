@@ -15,11 +15,13 @@ func (r *runner) finish() {
 	r.least.close()
 	rep.LeastMinutes = r.least.minutes
 	index := map[string]int{}
-	for i := range r.stations {
-		s := &r.stations[i]
-		if first := r.twin[i]; first >= 0 {
-			continue // measured already
+	measured := map[*Section]bool{}
+	for i := range r.live {
+		s := &r.live[i].Station
+		if measured[s.Section] && !s.isEnd() {
+			continue
 		}
+		measured[s.Section] = true
 		for _, l := range s.left() {
 			n, ok := index[l.Zone]
 			if !ok {
@@ -49,6 +51,9 @@ func (r *runner) finish() {
 	rep.sort()
 }
 
+// isEnd says that the station stands beyond an end face.
+func (s *Station) isEnd() bool { return len(s.Zones) > 0 && s.Zones[0].End }
+
 // A crumb is a loose piece that is a trace of rounding, not metal: thinner than
 // two written numbers, each within 0.00005 mm, and a turned gear make it, or no
 // greater than 2 micrometres square.
@@ -74,10 +79,12 @@ func (s *Station) left() []Left {
 	if len(s.Zones) == 0 {
 		return nil
 	}
-	if s.Zones[0].StandsOut > 0 {
+	if z := s.Zones[0]; z.End {
 		for _, c := range s.Waste {
 			if !Crumb(c) {
-				out[0].Amount = s.Zones[0].StandsOut
+				// Of a stretch it is not known where on it the metal is: as far
+				// as its nearer end at least.
+				out[0].Amount = math.Abs(s.X-z.Face) - s.Half
 			}
 		}
 		return out

@@ -4,9 +4,11 @@
 package replay
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
@@ -42,7 +44,16 @@ type runner struct {
 	setup      *Setup
 	control    *machine.Control
 	report     *Report
-	stations   []Station
+	places     *places // in the first reading; nil in the second
+	live       []live
+	groups     []group
+	free       []int     // groups that are no longer used
+	parted     bool      // groups have parted this time
+	own        []int     // the set-up's stations in live
+	now        []Station // see stationsNow
+	round      int       // of regroup
+	arena      []geom.Vec
+	work       int // done so far, see mostWork
 	snapshot   []Station
 	angle      float64 // of the gear, rad
 	angleSet   bool
@@ -62,10 +73,8 @@ type runner struct {
 	toGear     geom.Rotation
 	tool       *Tool
 	least      least
-	length     float64      // of the work along X
-	z          float64      // of the tip, frame; NaN until known
-	twin       []int        // see sweep
-	sections   [][]geom.Vec // of the part being swept, by station
+	length     float64 // of the work along X
+	z          float64 // of the tip, frame; NaN until known
 	buf        geom.Scratch
 	pts        []geom.Vec
 	bite       bite
@@ -78,58 +87,71 @@ type bite struct {
 	width    float64
 	drop     float64 // of the whole motion's way down, cutting or not
 	xlo, xhi float64 // stations it cut at
-	at       []int   // the same, by number, twins left out
 }
 
 // Result is a report and the stock after the program.
 type Result struct {
 	Report   *Report
-	After    []Station
-	Snapshot []Station // at Setup.SnapshotStep; nil when there was none
+	After    []Station // at the set-up's own stations
+	Along    []Station // all that was looked at: the next program's stock
+	Snapshot []Station // Along, at Setup.SnapshotStep; nil when there was none
 }
 
-// Check replays the program read from r. The error is for text that cannot
-// be read or is not allowed, and names the line; what the program would do
-// wrong is in the report.
+// Check replays the program read from r, which is read twice: first for the
+// places along X where the work is to be looked at. The error is for text that
+// cannot be read or is not allowed, and names the line; what the program would
+// do wrong is in the report.
 func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
-	run := &runner{
-		setup:    setup,
-		report:   &Report{File: file, NotChecked: setup.notChecked()},
-		stations: append([]Station(nil), setup.Stations...),
-		toGear:   geom.Turn(0),
-		z:        math.NaN(),
+	text, err := again(r)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	run.angleSet = !setup.ByHand
-	run.pair()
-	if n := len(run.stations); n > 0 {
-		run.length = run.stations[n-1].X - run.stations[0].X
+	first := newRunner(file, setup)
+	first.places = &places{at: map[int64]struct{}{}}
+	if n := len(setup.Stations); n > 0 {
+		first.places.lo, first.places.hi = setup.Stations[0].X, setup.Stations[n-1].X
 	}
-	run.control = machine.New(file)
-	run.control.MilliDwell = setup.MilliDwell
-	if err := run.control.Run(r, run.event); err != nil {
+	if err := first.control.Run(text, first.event); err != nil {
 		return nil, err
 	}
-	run.settle()
+	if text, err = again(text); err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	run := newRunner(file, setup)
+	run.work = first.work
+	run.look(first.places)
+	if err := run.control.Run(text, run.event); err != nil {
+		return nil, err
+	}
 	run.finish()
-	return &Result{run.report, run.stations, run.snapshot}, nil
+	return &Result{run.report, slices.Clone(run.stationsNow()), run.along(), run.snapshot}, nil
 }
 
-// copyStations copies what a replay changes; stations that shared their waste
-// share the copy.
-func copyStations(s []Station) []Station {
-	out := append([]Station(nil), s...)
-	shared := map[*geom.Convex]geom.Region{}
-	for i := range out {
-		if len(out[i].Waste) == 0 {
-			continue
+// again returns r at its beginning, in memory if it cannot be gone back in.
+func again(r io.Reader) (io.ReadSeeker, error) {
+	if s, ok := r.(io.ReadSeeker); ok {
+		if _, err := s.Seek(0, io.SeekStart); err == nil {
+			return s, nil
 		}
-		key := &out[i].Waste[0]
-		if shared[key] == nil {
-			shared[key] = append(geom.Region(nil), out[i].Waste...)
-		}
-		out[i].Waste = shared[key]
 	}
-	return out
+	text, err := io.ReadAll(r)
+	return bytes.NewReader(text), err
+}
+
+func newRunner(file string, setup *Setup) *runner {
+	r := &runner{
+		setup:   setup,
+		control: machine.New(file),
+		report:  &Report{File: file, NotChecked: setup.notChecked()},
+		toGear:  geom.Turn(0),
+		z:       math.NaN(),
+	}
+	r.angleSet = !setup.ByHand
+	r.control.MilliDwell = setup.MilliDwell
+	if n := len(setup.Stations); n > 0 {
+		r.length = setup.Stations[n-1].X - setup.Stations[0].X
+	}
+	return r
 }
 
 func (r *runner) event(e *machine.Event) error {
@@ -138,6 +160,7 @@ func (r *runner) event(e *machine.Event) error {
 	case machine.EventMotion:
 		rep.Motions++
 		r.motion(&e.Motion)
+		return r.tooMuch(e.Line)
 	case machine.EventStop:
 		rep.Stops++
 		if e.State.Spindle != machine.Off {
@@ -212,18 +235,24 @@ func (r *runner) motion(m *machine.Motion) {
 	if !r.known(m) {
 		return
 	}
-	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1), at: r.bite.at[:0]}
+	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1)}
 	machine.Flatten(*m, arcChord, func(a, b machine.Position) {
-		r.bite.drop += max(0, a.Z-b.Z)
 		a.Z += s.ZShift
 		b.Z += s.ZShift
+		if r.places != nil {
+			r.collect(m, a, b)
+			return
+		}
+		r.bite.drop += max(0, a.Z-b.Z)
 		r.keepOuts(m, a, b)
 		r.sweep(m, a, b)
 	})
+	if r.places != nil {
+		return
+	}
 	r.judge(m)
 	if s.Observe != nil {
-		r.settle()
-		s.Observe(m, r.angle, r.stations)
+		s.Observe(m, r.angle, r.stationsNow())
 	}
 }
 

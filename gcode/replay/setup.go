@@ -1,6 +1,9 @@
 package replay
 
 import (
+	"math"
+	"slices"
+
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
@@ -32,18 +35,59 @@ type Zone struct {
 	FiledTo float64 // the "file this" part reaches up to this radius, mm
 	Upto    float64 // radius beyond which leftovers are another zone's, mm; 0: none
 
-	// StandsOut, when above 0, makes the whole station the zone: any waste
-	// there stands this much out of an end face, mm.
-	StandsOut float64
+	// End makes the whole station the zone: any waste there stands out of the
+	// end face at X = Face by as much as the station does.
+	End  bool
+	Face float64 // mm
 }
 
-// Station is the section across X at one place.
-type Station struct {
-	X     float64
+// Section is what stands across X: what must stay, what is to go, and the
+// surfaces on which leftovers count.
+type Section struct {
 	Keep  []Solid
 	Waste geom.Region // metal to be removed
 	Zones []Zone      // leftover is measured only where there are any
 }
+
+// Station is a place along X, or a stretch of it, and the section there.
+// Stations of the same metal hold the same Section: what is done to it is done
+// at all of them. Split parts one from the others.
+type Station struct {
+	X    float64 // mm, frame
+	Half float64 // mm: the section holds from X-Half to X+Half; 0: at X alone
+	*Section
+}
+
+// Split gives the station a section of its own, the same as the one it shared.
+func (s *Station) Split() {
+	own := *s.Section
+	own.Waste = slices.Clone(own.Waste)
+	s.Section = &own
+}
+
+// SectionAt returns the section that the stations have at x: that of the station
+// there, or of the stretch x lies in, or of the nearest; nil when there is no
+// station.
+func SectionAt(stations []Station, x float64) *Section {
+	var at *Section
+	best := math.Inf(1)
+	for i := range stations {
+		s := &stations[i]
+		// A stretch is not nearer to what lies in it than a place at x itself.
+		d := max(math.Abs(s.X-x)-s.Half, 0)
+		if s.Half > 0 && d < samePlace {
+			d = samePlace
+		}
+		if d < best {
+			best, at = d, s.Section
+		}
+	}
+	return at
+}
+
+// samePlace is how near two X are one place, mm: far below the last decimal
+// written.
+const samePlace = 1e-6
 
 // KeepOut is a box that nothing may enter, in program coordinates (mm).
 type KeepOut struct {
@@ -53,12 +97,13 @@ type KeepOut struct {
 
 // Setup is all that the replay knows: the job, the stock and the target.
 type Setup struct {
-	Stations []Station // rising in X
-	Top      float64   // greatest distance of any metal from the axis (gear), or greatest Z (insert), frame mm
-	Turns    bool      // the work turns with A: a gear set-up
-	Sign     float64   // of A: +1, or -1 for a table wired the other way
-	ByHand   bool      // the angle is set at stops, and told by a comment "GEAR AT n DEG"
-	ZShift   float64   // frame Z = program Z + ZShift
+	Stations []Station                               // rising in X; the outermost are the ends of all metal
+	At       func(x float64) (s *Section, even bool) // see section; nil: as at the nearest station
+	Top      float64                                 // greatest distance of any metal from the axis (gear), or greatest Z (insert), frame mm
+	Turns    bool                                    // the work turns with A: a gear set-up
+	Sign     float64                                 // of A: +1, or -1 for a table wired the other way
+	ByHand   bool                                    // the angle is set at stops, and told by a comment "GEAR AT n DEG"
+	ZShift   float64                                 // frame Z = program Z + ZShift
 	Tools    map[int]Tool
 	KeepOuts []KeepOut
 	Travel   [3][2]float64 // program coordinates; both 0: not known
@@ -88,6 +133,29 @@ type Setup struct {
 	// what is wrong with it; "" for nothing.
 	Step func(step int, s []Station) string
 
-	// Observe, when not nil, is called after every motion that may cut.
+	// Observe, when not nil, is called after every motion that may cut, with
+	// the metal at the set-up's own stations.
 	Observe func(m *machine.Motion, angle float64, s []Station)
+}
+
+// section returns the metal before the program at x, the same Section wherever
+// it is the same, and whether it does not change around x, up to the next
+// of the set-up's own stations.
+func (s *Setup) section(x float64) (at *Section, even bool) {
+	if s.At != nil {
+		return s.At(x)
+	}
+	return SectionAt(s.Stations, x), true
+}
+
+// Resume makes the stock what another replay of the set-up left: all that it
+// looked at.
+func (s *Setup) Resume(along []Station) {
+	s.Stations = nil
+	for _, st := range along {
+		if st.Half == 0 {
+			s.Stations = append(s.Stations, st)
+		}
+	}
+	s.At = func(x float64) (*Section, bool) { return SectionAt(along, x), true }
 }

@@ -104,17 +104,16 @@ func (p Part) section(a, b machine.Position, station float64, dst []geom.Vec) []
 	return append(dst, hull(pts)...)
 }
 
-// shadow returns the outline of all sections of the sweep together: what is
-// seen of it along X. The silhouette of a disc is as wide as its diameter, so
-// it is exact.
-func (p Part) shadow(a, b machine.Position) []geom.Vec {
+// anyWay is section for a move whose axes may each run as fast as they can: the
+// tip may come anywhere in the box between a and b.
+func (p Part) anyWay(a, b machine.Position, station float64, dst []geom.Vec) []geom.Vec {
 	var pts []geom.Vec
-	for _, at := range []machine.Position{a, b} {
-		pts = append(pts,
-			geom.Vec{Y: at.Y - p.R0, Z: at.Z + p.Z0}, geom.Vec{Y: at.Y + p.R0, Z: at.Z + p.Z0},
-			geom.Vec{Y: at.Y - p.R1, Z: at.Z + p.Z1}, geom.Vec{Y: at.Y + p.R1, Z: at.Z + p.Z1})
+	for _, y := range [2]float64{a.Y, b.Y} {
+		for _, z := range [2]float64{a.Z, b.Z} {
+			pts = p.section(machine.Position{X: a.X, Y: y, Z: z}, machine.Position{X: b.X, Y: y, Z: z}, station, pts)
+		}
 	}
-	return hull(pts)
+	return append(dst, hull(pts)...)
 }
 
 // moments returns the shares of a move at which a disc of radius r is taken

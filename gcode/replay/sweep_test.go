@@ -271,7 +271,7 @@ func TestAgainstPlainReplay(t *testing.T) {
 		station := rng.Float64()*10 - 5
 		s := &Setup{Top: 45, Turns: true, Sign: 1, Tools: map[int]Tool{
 			1: endMill(1, 2+4*rng.Float64(), 40), 2: dovetailCutter(2, 4+2*rng.Float64(), 6, geom.Radians(8)), 3: drill(3, 2+4*rng.Float64(), geom.Radians(118)),
-		}, Stations: []Station{{X: station, Waste: geom.Region{rect(waste)}, Keep: []Solid{{Name: "part", Metal: geom.Region{rect(keep)}, Outline: outline}}}}}
+		}, Stations: []Station{{X: station, Section: &Section{Waste: geom.Region{rect(waste)}, Keep: []Solid{{Name: "part", Metal: geom.Region{rect(keep)}, Outline: outline}}}}}}
 		tool := s.Tools[1+rng.IntN(3)]
 		second := newPlain(step, waste, keep)
 		var text strings.Builder

@@ -30,15 +30,22 @@ type assembled struct {
 // Finish builds the flush and the facets set-ups on the metal that the slot
 // program and the insert's programs left.
 type Finish struct {
-	asm  assembled
-	last []sectionMade
+	asm   assembled
+	known map[finishKind]*replay.Section
+	made  []sectionMade
+	ends  []*replay.Section // beyond the faces
 }
 
-// sectionMade is a section made before, for the stations like it.
+// finishKind tells sections apart by those they were put together from.
+type finishKind struct {
+	out          bool // beyond a face
+	cast, insert *replay.Section
+}
+
+// sectionMade is a section made before, for those like it over the seat.
 type sectionMade struct {
-	all  geom.Region
-	cast *replay.Solid
-	st   replay.Station
+	all geom.Region
+	st  *replay.Section
 }
 
 // NewFinish prepares the gear with the insert in it. Every place gets an
@@ -48,15 +55,19 @@ func NewFinish(d *design.Design, casting, insert []replay.Station) (*Finish, err
 	if err != nil {
 		return nil, err
 	}
-	return &Finish{asm: assembled{t, casting, insert}}, nil
+	return t.finish(casting, insert), nil
 }
 
-// insertAt returns the insert's metal at gear station x for the place at: what
-// lies under the seat, which stays, and the body over it.
-func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
+func (t *teeth) finish(casting, insert []replay.Station) *Finish {
+	return &Finish{asm: assembled{t, casting, insert}, known: map[finishKind]*replay.Section{}}
+}
+
+// parted returns a section of the insert in the gear at the place at: what lies
+// under the seat, which stays, and the body over it.
+func (a *assembled) parted(insert *replay.Section, at float64) (under, body geom.Region) {
 	d := &a.Sizes
 	turn := geom.Turn(at * a.Job.Gear.Pitch())
-	for _, c := range MetalAt(a.insert, x+a.Job.Insert.Over) {
+	for _, c := range metalOf(insert) {
 		pts := make([]geom.Vec, len(c.Pts))
 		for i, p := range c.Pts {
 			pts[i] = d.ToGear(p)
@@ -80,47 +91,70 @@ func (a *assembled) insertAt(x, at float64) (under, body geom.Region) {
 	return under, body
 }
 
-// station returns the section at x, before the flush program.
-func (f *Finish) station(x float64) replay.Station {
+// section returns the section at x before the flush program, the same one
+// wherever it is the same over the seat.
+func (f *Finish) section(x float64) *replay.Section {
 	a := &f.asm
-	if x < 0 || x > a.Job.Gear.Face {
-		st := replay.Station{X: x}
-		for _, p := range a.places {
-			under, body := a.insertAt(x, p.at)
-			st.Waste = append(append(st.Waste, under...), body...)
-		}
-		return st
+	is := finishKind{out: x < 0 || x > a.Job.Gear.Face, insert: replay.SectionAt(a.insert, x+a.Job.Insert.Over)}
+	if !is.out {
+		is.cast = replay.SectionAt(a.casting, x)
 	}
-	cast := nearest(a.casting, x)
+	if f.known[is] == nil {
+		if is.out {
+			f.known[is] = f.beyond(is.insert)
+		} else {
+			f.known[is] = f.assemble(is)
+		}
+	}
+	return f.known[is]
+}
+
+// beyond is the insert alone, where it stands out of the gear's faces.
+func (f *Finish) beyond(insert *replay.Section) *replay.Section {
+	st := &replay.Section{}
+	for _, p := range f.asm.places {
+		under, body := f.asm.parted(insert, p.at)
+		st.Waste = append(append(st.Waste, under...), body...)
+	}
+	for _, s := range f.ends {
+		if sameMetal(s.Waste, st.Waste) {
+			return s
+		}
+	}
+	f.ends = append(f.ends, st)
+	return st
+}
+
+// assemble puts a section together.
+func (f *Finish) assemble(is finishKind) *replay.Section {
+	a := &f.asm
 	var all geom.Region // what may be waste or target
 	dovetails := replay.Solid{Name: "dovetail", Role: replay.Target}
 	for _, p := range a.places {
-		under, body := a.insertAt(x, p.at)
+		under, body := a.parted(is.insert, p.at)
 		dovetails.Metal = append(dovetails.Metal, under...)
 		dovetails.Outline = append(dovetails.Outline, p.outline...)
 		all = append(all, body...)
 	}
 	// What the slot program left is waste over the seat; under it, it is shut
 	// in by the insert and stays.
-	for _, c := range cast.Waste {
+	for _, c := range is.cast.Waste {
 		if a.underSeat(c) {
 			dovetails.Metal = append(dovetails.Metal, c)
 		} else {
 			all = append(all, c)
 		}
 	}
-	// Most stations are like the one before but for the dovetail, which no
-	// program from here on comes near.
-	for i := range f.last {
-		if m := &f.last[i]; m.cast == &cast.Keep[0] && sameMetal(m.all, all) {
-			same := m.st
-			same.X = x
-			return same
+	// Most sections are like another but for the dovetail and the holes under it,
+	// which no program from here on comes near.
+	for _, m := range f.made {
+		if sameMetal(m.all, all) {
+			return m.st
 		}
 	}
-	st := replay.Station{X: x, Keep: []replay.Solid{dovetails}}
-	made := sectionMade{all: all, cast: &cast.Keep[0]}
-	for _, s := range cast.Keep {
+	st := &replay.Section{Keep: []replay.Solid{dovetails}}
+	made := sectionMade{all: all, st: st}
+	for _, s := range is.cast.Keep {
 		// The casting of a place lies in the true tooth, which is the target
 		// unless the facets lean into it.
 		if s.Name != castingName || a.Flanks.Allowance == 0 {
@@ -137,8 +171,7 @@ func (f *Finish) station(x float64) replay.Station {
 		st.Keep = append(st.Keep, replay.Solid{Name: "new tooth", Role: replay.Target, Metal: within(p.metal, all), Outline: p.outline})
 	}
 	st.Waste = all.Minus(target).Joined()
-	made.st = st
-	f.last = append(f.last, made)
+	f.made = append(f.made, made)
 	return st
 }
 
@@ -161,17 +194,17 @@ func within(target, metal geom.Region) geom.Region {
 	return out
 }
 
-// sameMetal says that two regions are the same, piece by piece.
+// sameArea is what the areas of two regions may differ by and they be the same,
+// mm^2: a trace of rounding along the work's edges.
+const sameArea = 1e-5
+
+// sameMetal says that two regions are the same, however they are cut into
+// pieces.
 func sameMetal(a, b geom.Region) bool {
-	if len(a) != len(b) {
-		return false
+	if len(a) == len(b) && slices.EqualFunc(a, b, func(p, q geom.Convex) bool { return slices.Equal(p.Pts, q.Pts) }) {
+		return true
 	}
-	for i := range a {
-		if !slices.Equal(a[i].Pts, b[i].Pts) {
-			return false
-		}
-	}
-	return true
+	return math.Abs(a.Area()-b.Area()) < sameArea && a.Minus(b).Area() < sameArea
 }
 
 // underSeat says that a piece of the gear lies under the seats of all places.
@@ -196,12 +229,12 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	over, leave := j.Insert.Over, j.Flush.Leave
 	xs := stationsOf(j)
 	if over > 0 {
-		for _, out := range []float64{over - faceIn, (over + leave) / 2, leave + faceIn} {
-			if out > leave {
-				xs = append(xs, -out, j.Gear.Face+out)
-			}
+		for _, out := range []float64{over - faceIn, (over + leave) / 2, leave + faceIn, faceIn} {
+			xs = append(xs, -out, j.Gear.Face+out)
 		}
 	}
+	xs = append(xs, changes(f.asm.casting, 0)...)
+	xs = append(xs, changes(f.asm.insert, -over)...)
 	// Only what stands over the tip circle is this program's.
 	var zones []replay.Zone
 	for _, p := range f.asm.places {
@@ -209,19 +242,59 @@ func (f *Finish) FlushSetup() *replay.Setup {
 			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: Sky},
 			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.asm.TipLimit()})
 	}
-	for _, x := range merge(xs) {
-		st := f.station(x)
-		st.Zones = zones
-		if out := max(-x, x-j.Gear.Face); out > 0 {
-			end := "front end"
-			if x > 0 {
-				end = "back end"
-			}
-			st.Zones = []replay.Zone{{Name: end, StandsOut: out, Limit: leave}}
+	front := []replay.Zone{{Name: "front end", End: true, Face: 0, Limit: leave}}
+	back := []replay.Zone{{Name: "back end", End: true, Face: j.Gear.Face, Limit: leave}}
+	s.At = zoned(f.section, func(x float64) []replay.Zone {
+		switch {
+		case x < 0:
+			return front
+		case x > j.Gear.Face:
+			return back
 		}
-		s.Stations = append(s.Stations, st)
-	}
+		return zones
+	})
+	stand(s, between(merge(xs), -over, j.Gear.Face+over))
 	return s
+}
+
+// changes returns the X at which the metal of the stations changes, moved by
+// shift.
+func changes(stations []replay.Station, shift float64) []float64 {
+	xs := replay.Changes(stations)
+	for i := range xs {
+		xs[i] += shift
+	}
+	return xs
+}
+
+// zoned gives sections the zones of their place.
+func zoned(plain func(x float64) *replay.Section, zones func(x float64) []replay.Zone) func(x float64) (*replay.Section, bool) {
+	type kind struct {
+		plain *replay.Section
+		zone  *replay.Zone
+	}
+	known := map[kind]*replay.Section{}
+	return func(x float64) (*replay.Section, bool) {
+		z := zones(x)
+		is := kind{plain: plain(x)}
+		if len(z) > 0 {
+			is.zone = &z[0]
+		}
+		if known[is] == nil {
+			with := *is.plain
+			with.Zones = z
+			known[is] = &with
+		}
+		return known[is], true
+	}
+}
+
+// stand puts stations at the places.
+func stand(s *replay.Setup, xs []float64) {
+	for _, x := range xs {
+		at, _ := s.At(x)
+		s.Stations = append(s.Stations, replay.Station{X: x, Section: at})
+	}
 }
 
 // FacetsSetup is the gear before and after the facets program; before is what
@@ -231,12 +304,10 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	s := f.setup()
 	s.Top = max(f.asm.Sizes.GearTop, f.asm.Sizes.TipTop)
 	zones := f.facetZones(filing)
-	for _, st := range before {
-		if st.X < 0 || st.X > j.Gear.Face {
-			continue // the ends stand out only by what is left for the file
-		}
-		st.Zones = zones
-		s.Stations = append(s.Stations, st)
+	s.At = zoned(func(x float64) *replay.Section { return replay.SectionAt(before, x) }, func(float64) []replay.Zone { return zones })
+	// The ends stand out only by what is left for the file.
+	stand(s, between(merge(append(changes(before, 0), stationsOf(j)...)), 0, j.Gear.Face))
+	for _, st := range s.Stations {
 		s.Top = max(s.Top, Reach(st.Waste))
 	}
 	return s
@@ -340,13 +411,19 @@ func NominalInsert(d *design.Design) ([]replay.Station, error) {
 
 func nominal(d *design.Design, xs []float64) ([]replay.Station, error) {
 	var out []replay.Station
+	known := map[insertKind]*replay.Section{}
 	for _, x := range xs {
 		n, _ := necksAt(d, Fit, max(1, d.Job.Fit.Step), x)
-		whole, err := geom.Decompose(sectionAt(d, n, x).ring())
-		if err != nil {
-			return nil, fmt.Errorf("section of the insert: %w", err)
+		is := insertKind{necks: n}
+		is.hole, is.edge = holeChord(x, d.HolesInInsert(), d.Job.Lock.Point/2)
+		if known[is] == nil {
+			whole, err := geom.Decompose(sectionAt(d, n, x).ring())
+			if err != nil {
+				return nil, fmt.Errorf("section of the insert: %w", err)
+			}
+			known[is] = &replay.Section{Keep: []replay.Solid{{Name: "insert", Metal: whole}}}
 		}
-		out = append(out, replay.Station{X: x, Keep: []replay.Solid{{Name: "insert", Metal: whole}}})
+		out = append(out, replay.Station{X: x, Section: known[is]})
 	}
 	return out, nil
 }
@@ -362,6 +439,7 @@ func Body(d *design.Design) (geom.Region, error) {
 		return nil, err
 	}
 	casting := t.slotSetup([]float64{mid}).Stations
+	casting[0].Split()
 	casting[0].Waste = nil
 	insert, err := nominal(d, []float64{mid + j.Insert.Over})
 	if err != nil {
@@ -372,8 +450,8 @@ func Body(d *design.Design) (geom.Region, error) {
 			return nil, err
 		}
 	}
-	f := &Finish{asm: assembled{t, casting, insert}}
-	waste := f.station(mid).Waste
+	f := t.finish(casting, insert)
+	waste := f.section(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {
 		flat := geom.Rect(-Sky, d.Sizes.TipTop, Sky, Sky)

@@ -149,17 +149,19 @@ func (t *teeth) dovetail() geom.Convex {
 }
 
 // below is what is taken out under the seat at station x: the dovetail and,
-// where the station passes through one, the hole for the lock.
-func (t *teeth) below(x float64) geom.Region {
-	out := geom.Region{t.dovetail()}
+// where the station passes through one, the hole for the lock. edge is where
+// nothing is said about a hole, near its edge.
+func (t *teeth) below(x float64) (out geom.Region, edge bool) {
+	out = geom.Region{t.dovetail()}
 	l := &t.Job.Lock
-	for _, at := range l.Positions {
-		if c := (l.TapDrill/2)*(l.TapDrill/2) - (x-at)*(x-at); l.Kind != job.NoLock && c > 0 {
-			h := math.Sqrt(c)
-			out = append(out, geom.Rect(-h, t.Sizes.RimInner/2, h, t.Sizes.Floor))
-		}
+	if l.Kind == job.NoLock {
+		return out, false
 	}
-	return out
+	h, edge := holeChord(x, l.Positions, l.TapDrill/2)
+	if h > 0 {
+		out = append(out, geom.Rect(-h, t.Sizes.RimInner/2, h, t.Sizes.Floor))
+	}
+	return out, edge
 }
 
 // rimAir is how far under the rim the lock's drill may come out, mm: its own
@@ -193,74 +195,89 @@ func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 // SlotSetup is the gear before and after the slot program.
 func SlotSetup(d *design.Design) (*replay.Setup, error) {
 	j := d.Job
-	var holes []float64
-	if j.Lock.Kind != job.NoLock {
-		holes = j.Lock.Positions
-	}
 	t, err := newTeeth(d, d.True)
 	if err != nil {
 		return nil, err
 	}
-	return t.slotSetup(merge(append(clearOf(stationsOf(j), holes, j.Lock.TapDrill/2), holes...))), nil
+	xs := stationsOf(j)
+	if j.Lock.Kind != job.NoLock {
+		xs = append(xs, holeStations(j.Lock.Positions, j.Lock.TapDrill/2)...)
+	}
+	return t.slotSetup(between(merge(xs), 0, j.Gear.Face)), nil
 }
 
 // slotSetup is SlotSetup at the given stations.
 func (t *teeth) slotSetup(xs []float64) *replay.Setup {
-	j, d := t.Job, &t.Sizes
-	s := gearSetup(t.Design, j.Gear.Material)
-	s.Top = max(d.GearTop, d.StubTop)
-	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+Sky)
-	stub := geom.Rect(-Sky, -Sky, Sky, d.StubTop)
-	pitch := j.Gear.Pitch()
-	type made struct {
-		keep  []replay.Solid
-		waste geom.Region
-		zones []replay.Zone
-	}
-	var plain *made // what stations away from the holes share
-	for _, x := range xs {
-		under := t.below(x)
-		m := plain
-		if m == nil || len(under) > 1 {
-			m = &made{}
-			// The seat may reach past the middle of the space, under the root
-			// circle there.
-			mid := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, max(d.Seat, j.Gear.RootRadius()*math.Cos(pitch/2)))
-			var pockets geom.Region
-			for _, p := range t.places {
-				pockets = append(pockets, under.Turned(p.at*pitch)...)
-				pockets = append(pockets, mid.Turned(geom.Turn(p.at*pitch)))
-			}
-			for _, p := range t.places {
-				over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
-				m.keep = append(m.keep, replay.Solid{Name: castingName, Role: replay.Target,
-					Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at, under[1:])})
-				low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
-				m.waste = append(m.waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
-				m.waste = append(m.waste, p.metal.Intersect(pockets).Intersect(low)...)
-			}
-			for _, n := range t.standing {
-				m.keep = append(m.keep, replay.Solid{Name: "tooth", Role: replay.Neighbour,
-					Metal: n.metal.Minus(pockets), Outline: n.outline})
-				m.waste = append(m.waste, n.metal.Intersect(pockets)...)
-			}
-			for _, p := range t.places {
-				m.zones = append(m.zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at, nil), Limit: slotLimit})
-				for _, c := range under[1:] {
-					hole := c.Turned(geom.Turn(p.at * pitch)).Pts
-					hole = append(hole, hole[0]) // all round
-					m.zones = append(m.zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
-				}
-			}
-			m.keep = append(m.keep, t.far)
-			m.keep = append(m.keep, t.underRim(pockets)...)
-			if len(under) == 1 {
-				plain = m
+	s := gearSetup(t.Design, t.Job.Gear.Material)
+	s.Top = max(t.Sizes.GearTop, t.Sizes.StubTop)
+	known := map[float64]*replay.Section{} // by the hole's half width, negative at its edge
+	s.At = func(x float64) (*replay.Section, bool) {
+		under, edge := t.below(x)
+		key := 0.0
+		if len(under) > 1 {
+			if key = under[1].Box.Hi.Y; edge {
+				key = -key
 			}
 		}
-		s.Stations = append(s.Stations, replay.Station{X: x, Keep: m.keep, Waste: m.waste, Zones: m.zones})
+		if known[key] == nil {
+			known[key] = t.slotSection(under, edge)
+		}
+		return known[key], key <= 0
 	}
+	stand(s, xs)
 	return s
+}
+
+// slotSection is the gear's section where what is under the seat is to go; at
+// the edge of a hole neither its metal nor its walls count.
+func (t *teeth) slotSection(under geom.Region, edge bool) *replay.Section {
+	j, d := t.Job, &t.Sizes
+	m := &replay.Section{}
+	pitch := j.Gear.Pitch()
+	above := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, d.TipTop+Sky)
+	stub := geom.Rect(-Sky, -Sky, Sky, d.StubTop)
+	// The seat may reach past the middle of the space, under the root circle
+	// there.
+	mid := geom.Rect(-d.PocketHalf, d.Seat, d.PocketHalf, max(d.Seat, j.Gear.RootRadius()*math.Cos(pitch/2)))
+	holes := under[1:]
+	var pockets, edges geom.Region
+	for _, p := range t.places {
+		pockets = append(pockets, under.Turned(p.at*pitch)...)
+		pockets = append(pockets, mid.Turned(geom.Turn(p.at*pitch)))
+		if edge {
+			edges = append(edges, holes.Turned(p.at*pitch)...)
+		}
+	}
+	for _, p := range t.places {
+		over := geom.Region{above.Turned(geom.Turn(p.at * pitch))}
+		m.Keep = append(m.Keep, replay.Solid{Name: castingName, Role: replay.Target,
+			Metal: p.metal.Minus(pockets).Minus(over), Outline: t.slotSurface(p.at, holes)})
+		low := geom.Region{stub.Turned(geom.Turn(p.at * pitch))}
+		m.Waste = append(m.Waste, p.metal.Minus(pockets).Intersect(over).Intersect(low)...)
+		m.Waste = append(m.Waste, p.metal.Intersect(pockets).Intersect(low)...)
+	}
+	for _, n := range t.standing {
+		m.Keep = append(m.Keep, replay.Solid{Name: "tooth", Role: replay.Neighbour,
+			Metal: n.metal.Minus(pockets), Outline: n.outline})
+		m.Waste = append(m.Waste, n.metal.Intersect(pockets)...)
+	}
+	for _, p := range t.places {
+		m.Zones = append(m.Zones, replay.Zone{Name: t.name("slot", p.at), Surface: t.slotSurface(p.at, nil), Limit: slotLimit})
+		if edge {
+			continue
+		}
+		for _, c := range holes {
+			hole := c.Turned(geom.Turn(p.at * pitch)).Pts
+			hole = append(hole, hole[0]) // all round
+			m.Zones = append(m.Zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
+		}
+	}
+	if edge {
+		m.Waste = m.Waste.Minus(edges)
+	}
+	m.Keep = append(m.Keep, t.far)
+	m.Keep = append(m.Keep, t.underRim(pockets)...)
+	return m
 }
 
 // castingName is the solid a new tooth is let into.

@@ -21,6 +21,7 @@ type necks struct{ straight, tight float64 }
 type section struct {
 	tightSide, tightFlank, top, straightFlank, straightSide []geom.Vec
 	hole                                                    []geom.Vec // nil where the station meets none
+	edge                                                    bool       // of the hole: nothing is said about it
 }
 
 // sectionAt is the insert's section at x with the given necks: body, shoulders,
@@ -42,7 +43,8 @@ func sectionAt(of *design.Design, n necks, x float64) section {
 		return out
 	}
 	side := []geom.Vec{{Y: d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -depth}}
-	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight)), hole: holeAt(of, x)}
+	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight))}
+	s.hole, s.edge = holeAt(of, x)
 	right, left := s.tightFlank[len(s.tightFlank)-1], s.straightFlank[0]
 	s.top = []geom.Vec{right}
 	for i := len(s.hole) - 1; i >= 0; i-- {
@@ -60,32 +62,6 @@ func (s section) ring() []geom.Vec {
 	}
 	return out
 }
-
-// holeAt is the outline of the hole for the lock at station x; nil where
-// there is none. Beside its axis the drill's point cuts a hyperbola.
-func holeAt(d *design.Design, x float64) []geom.Vec {
-	const steps = 96 // within 0.0002 mm of the hyperbola for common drills
-	r := d.Job.Lock.Point / 2
-	for _, at := range d.HolesInInsert() {
-		u := x - at
-		c := r*r - u*u
-		if !(c > 0) {
-			continue
-		}
-		h, slope := math.Sqrt(c), d.PointSlope()
-		out := []geom.Vec{{Y: -h, Z: 0}}
-		for i := range steps + 1 {
-			y := h * (2*float64(i)/steps - 1)
-			out = append(out, geom.Vec{Y: y, Z: -d.Job.Lock.PointDepth - (r-math.Hypot(y, u))*slope})
-		}
-		return append(out, geom.Vec{Y: h, Z: 0})
-	}
-	return nil
-}
-
-// holeLimit is what may seem to stay in a hole beside its axis, mm: there the
-// replay takes the drill's point by chords.
-const holeLimit = 0.02
 
 // rough returns the necks the insert program leaves.
 func rough(j *job.Job) necks {
@@ -157,22 +133,8 @@ func insertStations(d *design.Design) []float64 {
 	xs = append(xs, lead-stepMargin, length-lead+stepMargin)
 	step(lead, lead+off)
 	step(length-lead, length-lead-off)
-	holes := d.HolesInInsert()
-	return merge(append(clearOf(xs, holes, j.Lock.Point/2), holes...))
+	return between(merge(append(xs, holeStations(d.HolesInInsert(), j.Lock.Point/2)...)), 0, length)
 }
-
-// clearOf leaves out the stations at the edge of a hole: there the rounding of
-// a written number along X, an inch's in the worst case, decides how wide the
-// hole is.
-func clearOf(xs, holes []float64, radius float64) []float64 {
-	return slices.DeleteFunc(xs, func(x float64) bool {
-		return slices.ContainsFunc(holes, func(at float64) bool { return math.Abs(math.Abs(x-at)-radius) < edgeShare*radius })
-	})
-}
-
-// edgeShare is how near a hole's edge counts as at it, as a share of the radius:
-// nearer, 0.00127 mm along X may widen the hole by more than slotLimit.
-const edgeShare = 0.1
 
 // stepMargin is how far beside a step the metal is looked at, mm.
 const stepMargin = 0.01
@@ -185,57 +147,87 @@ func InsertSetup(d *design.Design, stage Stage, before []replay.Station) (*repla
 	if stage == Trial {
 		s.Steps, s.SnapshotStep, s.Step = j.Fit.TrialCount, j.Fit.Step, trialStep(d)
 	}
-	stock := geom.Rect(-d.Sizes.BlockHalf, -d.Sizes.Height, d.Sizes.BlockHalf, j.Insert.TopCut)
-	type kind struct {
-		necks
-		exact  bool
-		before *geom.Convex // first piece of the metal before
-		keep   *replay.Solid
-	}
-	known := map[kind]int{} // stations alike share their metal
-	for _, x := range insertStations(d) {
-		n, exact := necksAt(d, stage, j.Fit.Step, x)
-		hole := holeAt(d, x) != nil
-		is := kind{necks: n, exact: exact}
-		if at := nearest(before, x); at != nil {
-			is.keep = &at.Keep[0]
-			if len(at.Waste) > 0 {
-				is.before = &at.Waste[0]
-			}
-		}
-		if i, ok := known[is]; ok && !hole {
-			same := s.Stations[i]
-			same.X = x
-			s.Stations = append(s.Stations, same)
-			continue
-		}
-		if !hole {
-			known[is] = len(s.Stations)
-		}
-		sec := sectionAt(d, n, x)
-		ring := sec.ring()
-		whole, err := geom.Decompose(ring)
+	at := &inserts{Design: d, stage: stage, before: before, known: map[insertKind]*replay.Section{}}
+	for _, x := range merge(append(insertStations(d), changes(before, 0)...)) {
+		st, _, err := at.section(x)
 		if err != nil {
 			return nil, err
 		}
-		keep := whole
-		st := replay.Station{X: x}
-		if stage == Rough {
-			st.Waste = geom.Region{stock}.Minus(keep)
-		} else {
-			// Where no station stood before, the section of the nearest serves
-			// if it is the same there; the planes of the steps have their own.
-			metal := MetalAt(before, x)
-			st.Waste = metal.Minus(keep)
-			keep = metal.Intersect(keep)
+		s.Stations = append(s.Stations, replay.Station{X: x, Section: st})
+	}
+	s.At = func(x float64) (*replay.Section, bool) {
+		st, even, err := at.section(x)
+		if err != nil { // it was made at every step before
+			return replay.SectionAt(s.Stations, x), false
 		}
-		st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: append(ring, ring[0])}}
-		if exact {
-			st.Zones = insertZones(d, sec)
-		}
-		s.Stations = append(s.Stations, st)
+		return st, even
 	}
 	return s, nil
+}
+
+// inserts makes the sections of the insert before one stage.
+type inserts struct {
+	*design.Design
+	stage  Stage
+	before []replay.Station // what the stage before left; none for Rough
+	known  map[insertKind]*replay.Section
+}
+
+// insertKind tells sections apart.
+type insertKind struct {
+	necks
+	exact  bool
+	hole   float64 // half its width, 0 for none
+	edge   bool    // of the hole
+	before *replay.Section
+}
+
+// section returns the section at x, the same one wherever it is the same, and
+// whether it does not change around x.
+func (a *inserts) section(x float64) (st *replay.Section, even bool, err error) {
+	n, exact := necksAt(a.Design, a.stage, a.Job.Fit.Step, x)
+	is := insertKind{necks: n, exact: exact, before: replay.SectionAt(a.before, x)}
+	is.hole, is.edge = holeChord(x, a.HolesInInsert(), a.Job.Lock.Point/2)
+	even = is.hole == 0 || is.edge
+	if st := a.known[is]; st != nil {
+		return st, even, nil
+	}
+	sec := sectionAt(a.Design, n, x)
+	ring := sec.ring()
+	if a.stage != Rough {
+		// Only the rough stage drills: what it left of a hole stays.
+		sec.edge = true
+		solid := sec
+		solid.top = []geom.Vec{sec.top[0], sec.top[len(sec.top)-1]}
+		ring = solid.ring()
+	}
+	whole, err := geom.Decompose(ring)
+	if err != nil {
+		return nil, false, err
+	}
+	keep := whole
+	st = &replay.Section{}
+	if a.stage == Rough {
+		d := &a.Sizes
+		st.Waste = geom.Region{geom.Rect(-d.BlockHalf, -d.Height, d.BlockHalf, a.Job.Insert.TopCut)}.Minus(keep)
+		if sec.edge {
+			hole, err := geom.Decompose(sec.hole)
+			if err != nil {
+				return nil, false, err
+			}
+			st.Waste = st.Waste.Minus(hole)
+		}
+	} else {
+		metal := metalOf(is.before)
+		st.Waste = metal.Minus(keep)
+		keep = metal.Intersect(keep)
+	}
+	st.Keep = []replay.Solid{{Name: "insert", Role: replay.Target, Metal: keep, Outline: append(ring, ring[0])}}
+	if exact {
+		st.Zones = insertZones(a.Design, sec)
+	}
+	a.known[is] = st
+	return st, even, nil
 }
 
 // insertZones are the surfaces whose leftovers count.
@@ -252,22 +244,12 @@ func insertZones(d *design.Design, sec section) []replay.Zone {
 		last := len(sec.top) - 1
 		zones = append(zones,
 			replay.Zone{Name: "top", Surface: []geom.Vec{sec.top[0], sec.hole[len(sec.hole)-1]}, Limit: slotLimit},
-			replay.Zone{Name: "top", Surface: []geom.Vec{sec.hole[0], sec.top[last]}, Limit: slotLimit},
-			replay.Zone{Name: "hole", Surface: sec.hole, Limit: holeLimit})
-	}
-	return zones
-}
-
-// nearest returns the station nearest to x, nil when there is none.
-func nearest(stations []replay.Station, x float64) *replay.Station {
-	var at *replay.Station
-	best := math.Inf(1)
-	for i := range stations {
-		if d := math.Abs(stations[i].X - x); d < best {
-			best, at = d, &stations[i]
+			replay.Zone{Name: "top", Surface: []geom.Vec{sec.hole[0], sec.top[last]}, Limit: slotLimit})
+		if !sec.edge {
+			zones = append(zones, replay.Zone{Name: "hole", Surface: sec.hole, Limit: holeLimit})
 		}
 	}
-	return at
+	return zones
 }
 
 // trialStep returns a check of the false cuts: at each stop the neck over the
@@ -278,11 +260,11 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 	flare := j.Slot.Depth / 2 * d.Sizes.Slope
 	return func(step int, stations []replay.Station) string {
 		want := d.SlideWidth(step)/2 + flare
-		for i, s := range stations {
+		for _, s := range stations {
 			if s.X > j.Fit.TrialLength {
 				continue
 			}
-			left, right := MetalAt(stations[i:i+1], s.X).Edges(mid)
+			left, right := metalOf(s.Section).Edges(mid)
 			if math.Abs(right-want) > slotLimit || math.Abs(-left-want) > slotLimit {
 				return fmt.Sprintf("step %d: the false cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
 			}
@@ -291,9 +273,13 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 	}
 }
 
-// MetalAt returns all metal of the station nearest to x.
+// MetalAt returns all metal that the stations have at x.
 func MetalAt(stations []replay.Station, x float64) geom.Region {
-	s := nearest(stations, x)
+	return metalOf(replay.SectionAt(stations, x))
+}
+
+// metalOf returns all metal of a section, nil for none.
+func metalOf(s *replay.Section) geom.Region {
 	if s == nil {
 		return nil
 	}
@@ -318,7 +304,7 @@ func TightLength(d *design.Design, stations []replay.Station, share float64) (le
 	want := share * d.Tight()
 	var lastX, lastH float64
 	for i, s := range stations {
-		_, edge := MetalAt(stations[i:i+1], s.X).Edges(mid)
+		_, edge := metalOf(s.Section).Edges(mid)
 		h := edge - lead
 		height = max(height, h)
 		if i > 0 {

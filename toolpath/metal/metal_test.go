@@ -158,6 +158,17 @@ func TestHolesMatch(t *testing.T) {
 	}
 }
 
+// nearest returns the station nearest to x.
+func nearest(stations []replay.Station, x float64) *replay.Station {
+	at := &stations[0]
+	for i := range stations {
+		if math.Abs(stations[i].X-x) < math.Abs(at.X-x) {
+			at = &stations[i]
+		}
+	}
+	return at
+}
+
 // fitted returns the stations of the demo's insert after a fit program
 // written by hand: both flanks whole, then a lead from each end.
 func fitted(t *testing.T, j *job.Job) []replay.Station {
@@ -230,7 +241,7 @@ func TestTurnedOver(t *testing.T) {
 	}
 	f := finishOf(t, j)
 	edges := func(x float64) (left, right float64) {
-		under, _ := f.asm.insertAt(x, 0)
+		under, _ := f.asm.parted(replay.SectionAt(f.asm.insert, x+j.Insert.Over), 0)
 		z := (d.Seat + d.Bottom) / 2
 		left, right = math.Inf(1), math.Inf(-1)
 		for _, c := range under {

@@ -75,7 +75,7 @@ func (c *Chain) Check(p *toolpath.Program, file string, text io.Reader) (Program
 	out.Result, out.Err = replay.Check(text, file, setup)
 	after := setup.Stations
 	if out.Err == nil {
-		after = out.Result.After
+		after = out.Result.Along
 	}
 	switch p.Purpose {
 	case toolpath.SlotProgram:
@@ -103,7 +103,7 @@ func (c *Chain) resume(p *toolpath.Program, file string, whole, text []byte, n i
 	if err != nil {
 		return Program{}, err
 	}
-	setup.Stations = before.After
+	setup.Resume(before.Along)
 	setup.Steps, setup.SnapshotStep = 0, 0 // the steps before n are not in it
 	out := Program{Program: p, Text: text, Before: setup}
 	out.Result, out.Err = replay.Check(bytes.NewReader(text), file, setup)

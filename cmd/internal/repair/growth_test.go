@@ -72,7 +72,7 @@ func BenchmarkStations(b *testing.B) {
 			for i := range n {
 				s := first
 				s.X = 1 + 30*float64(i)/float64(n)
-				s.Keep = append([]replay.Solid(nil), s.Keep...) // not a twin
+				s.Split()
 				setup.Stations = append(setup.Stations, s)
 			}
 			for b.Loop() {
@@ -93,7 +93,7 @@ func BenchmarkBlocks(b *testing.B) {
 			setup := &replay.Setup{Top: 10, Tools: map[int]replay.Tool{1: {Number: 1, Diameter: cutter.Diameter,
 				Parts: []replay.Part{{Name: "flutes", Z1: 40, R0: 3, R1: 3, Cuts: true}}}}}
 			for i := range 5 {
-				setup.Stations = append(setup.Stations, replay.Station{X: float64(5 * i), Waste: geom.Region{geom.Rect(-20, 0, 20, 10)}})
+				setup.Stations = append(setup.Stations, replay.Station{X: float64(5 * i), Section: &replay.Section{Waste: geom.Region{geom.Rect(-20, 0, 20, 10)}}})
 			}
 			for b.Loop() {
 				if _, err := replay.Check(layers(n), "layers", setup); err != nil {

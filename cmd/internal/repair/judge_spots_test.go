@@ -74,8 +74,8 @@ func mustGo(st *replay.Station, p geom.Vec) bool {
 	best := math.Inf(1)
 	must := false
 	for _, z := range st.Zones {
-		if z.StandsOut > 0 {
-			return z.StandsOut > z.Limit
+		if z.End {
+			return math.Abs(st.X-z.Face) > z.Limit+judgeProud
 		}
 		if z.Upto > 0 && p.Norm() > z.Upto {
 			continue

@@ -1,0 +1,18 @@
+package replay
+
+import (
+	"cogmend/gcode"
+)
+
+// mostWork bounds the work of one check: pieces of metal looked at, and shapes
+// worked out. It is about four seconds of one core; the longest of our own
+// programs take a fiftieth of it.
+const mostWork = 100_000_000
+
+// tooMuch stops a program that asks for more work than is done.
+func (r *runner) tooMuch(line int) error {
+	if r.work <= mostWork {
+		return nil
+	}
+	return &gcode.UnsupportedError{Pos: gcode.Pos{File: r.report.File, Line: line}, Msg: "a program so long, or in so many places along X, that its check would not end in a few seconds; it was checked no farther"}
+}
