@@ -2,18 +2,58 @@ package toolpath
 
 import "cogmend/profiles/estimate"
 
-// Budget is what to expect of the new tooth: the facets as planned, the spring
-// of the cutters that make them, and everything that hands set or measure.
-func (p *Plan) Budget() estimate.Budget {
+// Expectation is what to expect of one new tooth: the facets as planned, the
+// spring of the cutters that make them, and everything that hands set or
+// measure. An estimate.
+type Expectation struct {
+	estimate.Budget
+	// Shows is the facets' own error, mm, under which they do not show against all
+	// the rest; Enough is the least number of facets, at any angles, that keeps to
+	// it.
+	Shows  float64
+	Enough int
+	// Play with the mate along the line of action, mm, with the tooth's spread; nil
+	// without a mate.
+	Play *estimate.Expected
+}
+
+// Expect works out what to expect of the new tooth.
+func (p *Plan) Expect() (Expectation, error) {
 	list := p.Influences()
 	if spring, ok := p.spring(); ok {
 		list = append(list, spring)
 	}
 	f := &p.Flanks
-	return estimate.Tooth{
+	e := Expectation{Shows: estimate.Shows(list), Budget: estimate.Tooth{
 		Right: len(f.Right.Rolls), Left: len(f.Left.Rolls),
 		FacetError: max(f.Right.Left, f.Left.Left), Even: f.Allowance > 0,
-	}.Budget(list)
+	}.Budget(list)}
+	if e.Shows > 0 {
+		set, ok, err := p.True.FewestFacets(e.Shows)
+		if err != nil {
+			return e, err
+		}
+		if ok {
+			e.Enough = len(set.Rolls)
+		}
+	}
+	if p.Job.Mate == nil {
+		return e, nil
+	}
+	mesh, err := p.Mesh()
+	if err != nil {
+		return e, err
+	}
+	play, err := mesh.Play()
+	if err != nil {
+		return e, err
+	}
+	// Along the line of action play is lost as the flanks stand out along their
+	// normals.
+	with := e.Thickness
+	with.Middle = play - e.Thickness.Middle
+	e.Play = &with
+	return e, nil
 }
 
 // spring is what the cutters' spring leaves on the flanks: metal between the

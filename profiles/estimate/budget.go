@@ -137,8 +137,16 @@ func (t Tooth) Budget(list []Influence) Budget {
 
 func (e *Expected) settle(variance float64) {
 	e.Standard = math.Sqrt(variance)
-	e.Half = coverage * e.Standard
+	e.Half = HalfOf(e.Standard)
 }
+
+// HalfOf returns the half width that holds 95 % of the values of a standard
+// uncertainty.
+func HalfOf(standard float64) float64 { return coverage * standard }
+
+// Half is the half width, mm, that holds 95 % of what the influence alone does
+// to the flank.
+func (s Share) Half() float64 { return HalfOf(s.Standard) }
 
 // Without returns the standard uncertainty of the flank, mm, with one influence
 // measured exactly: what that measurement would gain.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"cogmend/profiles/estimate"
+	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
 
@@ -22,7 +23,7 @@ func TestInfluences(t *testing.T) {
 	}
 	near(t, "0.01 mm of Y zero, right", 0.01*by["Y zero"].Right, 0.01, 1e-12)
 	near(t, "0.01 mm of Y zero, left", 0.01*by["Y zero"].Left, -0.01, 1e-12)
-	near(t, "0.02 mm between the tips", by["level"].Limit*by["level"].Right, 0.02/20.641*82.994, 1e-4)
+	near(t, "0.02 mm between the tips", by["level"].Limit, 0.02/20.641, 1e-7)
 	near(t, "0.01 degree of the index", 0.01*math.Pi/180*by["index"].Right, 0.014485, 1e-6)
 	near(t, "0.01 mm of the cutter", 0.01*by["cutter size"].Left, -0.005, 1e-12)
 	near(t, "0.02 mm of runout at the most", by["runout"].Offset-by["runout"].Limit, -0.01, 1e-12)
@@ -56,5 +57,45 @@ func TestDefaultTolerance(t *testing.T) {
 	j = job.Demo()
 	if f := of(t, j).Flanks; f.ByDefault || f.Tolerance != j.Facets.Tolerance {
 		t.Errorf("the demo states its tolerance: by default %t, %g", f.ByDefault, f.Tolerance)
+	}
+}
+
+// TestLevelTurnsTheZeroToo sets the demo's gear a little askew, touches both
+// neighbours with the corner of a cutter at the pitch circle's height there, and
+// cuts: what the flank is then off must be what the influence says, which leaves
+// out second orders.
+func TestLevelTurnsTheZeroToo(t *testing.T) {
+	d := of(t, job.Demo())
+	g := d.Standing.Gear
+	beside := g.Pitch()
+	// The gap-facing flank of the tooth at +Y, at its pitch circle.
+	height := g.PitchRadius() * math.Cos(beside-g.HalfAngle(g.PitchRadius()))
+	touch := func(turn, side float64) float64 {
+		line := geom.Turn(turn + side*beside).ApplyAll(d.Standing.Outline)
+		best := math.Inf(1)
+		for i := 1; i < len(line); i++ {
+			a, b := line[i-1], line[i]
+			if (a.Z-height)*(b.Z-height) > 0 || a.Z == b.Z {
+				continue
+			}
+			y := a.Y + (b.Y-a.Y)*(height-a.Z)/(b.Z-a.Z)
+			if math.Abs(y) < math.Abs(best) {
+				best = y
+			}
+		}
+		return best
+	}
+	var level estimate.Influence
+	for _, f := range d.Influences() {
+		if f.Name == "level" {
+			level = f
+		}
+	}
+	const askew = 0.001
+	zero := (touch(askew, 1) + touch(askew, -1)) / 2
+	// A facet's plane moves with the zero, the flank it makes with the gear.
+	off := zero - d.True.BaseRadius()*askew
+	if want := -level.Right * askew; math.Abs(off-want) > 0.05*math.Abs(want) {
+		t.Errorf("a gear %g rad askew has its flank %.5f mm off, the influence says %.5f", askew, off, want)
 	}
 }

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/cmd/internal/outdir"
 	"cogmend/preview"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
@@ -100,9 +99,6 @@ func runMesh(o meshOptions, w io.Writer) error {
 
 // picture writes the PNG.
 func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult) error {
-	if err := outdir.IsFree(o.out, o.replace); err != nil {
-		return err
-	}
 	s := preview.MeshScene{Title: o.Heading(), Fingerprint: o.Fingerprint, Units: o.Units, Mesh: m, Rolled: rolled, Ideal: ideal}
 	for _, at := range o.Gear.Places[1:] {
 		s.Others = append(s.Others, int(math.Round(at-o.Gear.Places[0])))
@@ -111,18 +107,7 @@ func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult
 	if err != nil {
 		return err
 	}
-	drawing, err := figure.Draw(1)
-	if err != nil {
-		return err
-	}
-	data, err := drawing.PNG()
-	if err != nil {
-		return err
-	}
-	if err := outdir.WriteFile(o.out, data); err != nil {
-		return outdir.PlainError(err)
-	}
-	return nil
+	return writePicture(figure, o.out, o.replace)
 }
 
 func gradeWord(r estimate.MeshResult) string {

@@ -26,6 +26,8 @@ type Repair struct {
 	Programs []Program
 	// Estimates is what the estimates of strength, fit and mesh say of the job.
 	Estimates Estimates
+	// Expect is what to expect of the new tooth.
+	Expect *toolpath.Expectation
 }
 
 // Program is one program of a repair, as its text was found by the check.
@@ -57,7 +59,11 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Repair{Job: j, Plan: plan, Programs: make([]Program, len(plan.Programs))}
+	expect, err := plan.Expect()
+	if err != nil {
+		return nil, err
+	}
+	r := &Repair{Job: j, Plan: plan, Expect: &expect, Programs: make([]Program, len(plan.Programs))}
 	chain := NewChain(plan)
 	// The gear and the insert meet only at the flush program: until then their
 	// programs are written and checked side by side.

@@ -118,6 +118,11 @@ func (r *Repair) Text() []byte {
 	for _, e := range r.Plan.SettingErrors() {
 		fmt.Fprintf(&b, "  %s: %s\n", e.Setting, u.Length(e.FlankMM))
 	}
+	if r.Expect != nil {
+		sums, parts := ExpectLines(r.Plan, r.Expect)
+		fmt.Fprintf(&b, "\nWhat to expect of each new tooth, 95 of 100 times (an estimate):\n  %s\n", strings.Join(sums, "\n  "))
+		fmt.Fprintf(&b, "What that is made of, on one flank:\n  %s\n", strings.Join(parts, "\n  "))
+	}
 	fmt.Fprintf(&b, "\nThe check replayed the written programs, as text, against the stock:\n")
 	for i := range r.Programs {
 		if p := &r.Programs[i]; p.Result != nil {
@@ -149,6 +154,10 @@ func reportProgram(w io.Writer, p *Program, u job.Units) {
 	fmt.Fprintf(w, "%s: %.1f minutes, %.1f at the least with these cutters and passes\n", file, r.Minutes, r.LeastMinutes)
 	fmt.Fprintf(w, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
 		file, r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
+	if pass, n, tool, ok := p.WorstSpring(); ok {
+		fmt.Fprintf(w, "  spring: most in pass %d, %s: T%d gives way %s under %.0f N, at %.0f %% of its strength%s\n",
+			n, pass.Name, tool, u.Length(pass.Spring.First), pass.Spring.Force, 100*pass.Spring.Share, againText(pass.Spring, u))
+	}
 	for _, l := range r.Left {
 		if l.Limit >= someLimit {
 			continue
@@ -160,6 +169,21 @@ func reportProgram(w io.Writer, p *Program, u job.Units) {
 		}
 	}
 	PrintFindings(w, file, r)
+}
+
+// againText says what cutting again at the same place leaves.
+func againText(s toolpath.Spring, u job.Units) string {
+	if s.Again == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; cut %s more, which leaves %s", howOften(s.Again), u.Length(s.Left))
+}
+
+func howOften(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 // NotChecked lists what no check of the programs looks at.

@@ -125,6 +125,9 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 		"not_checked":    r.NotChecked(),
 		"warnings":       append([]string{}, r.Warnings()...),
 	}
+	if r.Expect != nil {
+		report["expect"] = expectData(r.Expect)
+	}
 	if r.Estimates.StrengthData != nil {
 		report["load_estimate"] = r.Estimates.StrengthData
 	}
