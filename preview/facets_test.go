@@ -47,7 +47,7 @@ func facetsScene(t *testing.T, name, device string) Scene {
 func TestIndexPictures(t *testing.T) {
 	for _, c := range []struct{ job, device, setting string }{
 		{"demo", "", ""},
-		{"head", "", " holes of 18 toward −Y"},
+		{"head", "", " holes of 39 toward −Y"},
 		{"head-scale", "", " deg toward −Y"},
 		{"teeth", "", " tooth toward −Y"},
 		{"apart", "", ""},

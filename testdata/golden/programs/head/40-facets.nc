@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 24.1)
+(Minutes expected, stops not counted: 24.9)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -32,189 +32,231 @@ S1940 M3
 G0 Z5.9457
 (Pass 1: right facet 1)
 M5
-(From the gap at top dead centre: turn the crank 2 turns and 12 holes)
-(on the 18 circle, the gear's top toward +Y, to 24.0000 deg. Go half)
+(From the gap at top dead centre: turn the crank 2 turns and 28 holes)
+(on the 39 circle, the gear's top toward +Y, to 24.4615 deg. Go half)
 (a turn of the crank beyond and come back to it, so that the backlash)
 (lies as before.)
-(GEAR AT 24.0000 DEG)
+(GEAR AT 24.4615 DEG)
 M0
 S1940 M3
-G0 X33.0 Y26.2257
-G0 Z-6.4304
+G0 X33.0 Y26.6345
+G0 Z-6.2935
 G1 X-1.0 F120
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.4304
+G0 Z-6.2935
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.4304
+G0 Z-6.2935
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
 (Pass 2: right facet 2)
 M5
-(turn the crank 8 holes on the 18 circle, the gear's top toward -Y,)
-(to 20.0000 deg.)
-(GEAR AT 20.0000 DEG)
+(turn the crank 14 holes on the 39 circle, the gear's top toward -Y,)
+(to 21.2308 deg.)
+(GEAR AT 21.2308 DEG)
 M0
 S1940 M3
-G0 X33.0 Y22.6832
-G0 Z-6.3861
+G0 X33.0 Y23.7732
+G0 Z-6.2527
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.3861
+G0 Z-6.2527
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.3861
+G0 Z-6.2527
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
 (Pass 3: right facet 3)
 M5
-(turn the crank 9 holes on the 18 circle, the gear's top toward -Y,)
-(to 15.5000 deg.)
-(GEAR AT 15.5000 DEG)
+(turn the crank 15 holes on the 39 circle, the gear's top toward -Y,)
+(to 17.7692 deg.)
+(GEAR AT 17.7692 DEG)
 M0
 S1940 M3
-G0 X33.0 Y18.6978
-G0 Z-6.2903
+G0 X33.0 Y20.7075
+G0 Z-6.1935
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.2903
+G0 Z-6.1935
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-6.2903
+G0 Z-6.1935
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
 (Pass 4: right facet 4)
 M5
-(turn the crank 10 holes on the 18 circle, the gear's top toward -Y,)
-(to 10.5000 deg.)
-(GEAR AT 10.5000 DEG)
+(turn the crank 16 holes on the 39 circle, the gear's top toward -Y,)
+(to 14.0769 deg.)
+(GEAR AT 14.0769 DEG)
 M0
 S1940 M3
-G0 X33.0 Y14.2696
-G0 Z-5.3135
+G0 X33.0 Y17.4375
+G0 Z-6.141
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
-G0 Z-5.3135
+G0 Z-6.141
+G1 X-1.0
+G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X33.0
+G0 Z-6.141
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
-(Pass 5: left facet 4)
+(Pass 5: right facet 5)
 M5
-(turn the crank 2 turns and 6 holes on the 18 circle, the gear's top)
-(toward -Y, to -10.5000 deg.)
-(GEAR AT -10.5000 DEG)
+(turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
+(to 9.9231 deg.)
+(GEAR AT 9.9231 DEG)
 M0
 S1940 M3
-G0 Y-14.2696
-G0 Z-2.1861
-G1 X31.0
-G0 X33.0
-G0 Z-3.7498
+G0 X33.0 Y13.7587
+G0 Z-5.1459
 G1 X-1.0
 G0 X-3.0
-G0 Z-5.3135
-G1 X31.0
-G0 X33.0
-(the same cut once more: the cutter sprang away)
 G0 Z5.9457
-G0 X-3.0
-G0 Z-5.3135
-G1 X31.0
-G0 X33.0
-(the same cut once more: the cutter sprang away)
-G0 Z5.9457
-G0 X-3.0
-G0 Z-5.3135
-G1 X31.0
-G0 X33.0
-(the same cut once more: the cutter sprang away)
-G0 Z5.9457
-G0 X-3.0
-G0 Z-5.3135
-G1 X31.0
-G0 X33.0
-G0 Z5.9457
-(Pass 6: left facet 3)
+(Pass 6: left facet 5)
 M5
-(turn the crank 10 holes on the 18 circle, the gear's top toward -Y,)
-(to -15.5000 deg.)
-(GEAR AT -15.5000 DEG)
+(turn the crank 2 turns and 8 holes on the 39 circle, the gear's top)
+(toward -Y, to -9.9231 deg.)
+(GEAR AT -9.9231 DEG)
 M0
 S1940 M3
-G0 X-3.0 Y-18.6978
-G0 Z-6.2903
+G0 Y-13.7587
+G0 Z-2.0557
+G1 X31.0
+G0 X33.0
+G0 Z-3.6008
+G1 X-1.0
+G0 X-3.0
+G0 Z-5.1459
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-6.2903
+G0 Z-5.1459
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-6.2903
+G0 Z-5.1459
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-5.1459
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
-(Pass 7: left facet 2)
+(Pass 7: left facet 4)
 M5
-(turn the crank 9 holes on the 18 circle, the gear's top toward -Y,)
-(to -20.0000 deg.)
-(GEAR AT -20.0000 DEG)
+(turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
+(to -14.0769 deg.)
+(GEAR AT -14.0769 DEG)
 M0
 S1940 M3
-G0 X-3.0 Y-22.6832
-G0 Z-6.3861
+G0 X-3.0 Y-17.4375
+G0 Z-6.141
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-6.3861
+G0 Z-6.141
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.141
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
-(Pass 8: left facet 1)
+(Pass 8: left facet 3)
 M5
-(turn the crank 8 holes on the 18 circle, the gear's top toward -Y,)
-(to -24.0000 deg.)
-(GEAR AT -24.0000 DEG)
+(turn the crank 16 holes on the 39 circle, the gear's top toward -Y,)
+(to -17.7692 deg.)
+(GEAR AT -17.7692 DEG)
 M0
 S1940 M3
-G0 X-3.0 Y-26.2257
-G0 Z-6.4304
+G0 X-3.0 Y-20.7075
+G0 Z-6.1935
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.1935
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.1935
+G1 X31.0
+G0 X33.0
+G0 Z5.9457
+(Pass 9: left facet 2)
+M5
+(turn the crank 15 holes on the 39 circle, the gear's top toward -Y,)
+(to -21.2308 deg.)
+(GEAR AT -21.2308 DEG)
+M0
+S1940 M3
+G0 X-3.0 Y-23.7732
+G0 Z-6.2527
+G1 X31.0
+G0 X33.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X-3.0
+G0 Z-6.2527
+G1 X31.0
+G0 X33.0
+G0 Z5.9457
+(Pass 10: left facet 1)
+M5
+(turn the crank 14 holes on the 39 circle, the gear's top toward -Y,)
+(to -24.4615 deg.)
+(GEAR AT -24.4615 DEG)
+M0
+S1940 M3
+G0 X-3.0 Y-26.6345
+G0 Z-6.2935
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
 M5
 (facets)
-(turn the crank 2 turns and 12 holes on the 18 circle, the gear's top)
+(turn the crank 2 turns and 28 holes on the 39 circle, the gear's top)
 (toward +Y, to 0.0000 deg. Go half a turn of the crank beyond and)
 (come back to it, so that the backlash lies as before.)
 (GEAR AT 0.0000 DEG)
@@ -225,145 +267,136 @@ T2 M6
 M0
 S3000 M3
 G0 Z5.9457
-(Pass 9: right root 4)
+(Pass 11: right root 3)
 M5
-(turn the crank 1 turn and 13 holes on the 18 circle, the gear's top)
-(toward +Y, to 15.5000 deg. Go half a turn of the crank beyond and)
+(turn the crank 1 turn and 22 holes on the 39 circle, the gear's top)
+(toward +Y, to 14.0769 deg. Go half a turn of the crank beyond and)
 (come back to it, so that the backlash lies as before.)
-(GEAR AT 15.5000 DEG)
+(GEAR AT 14.0769 DEG)
 M0
 S3000 M3
-G0 X32.0 Y17.7542
-G0 Z-7.2588
-G1 X-1.0 F48
-G0 X-2.0
-G0 Z-7.9331
-G1 X31.0
+G0 X-2.0 Y16.4428
+G0 Z-7.0436
+G1 X31.0 F48
 G0 X32.0
-G0 Z-8.6074
+G0 Z-7.9461
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
-(Pass 10: right root 1)
-G0 X32.0 Y17.8537
-G0 Z-8.759
-G1 X-1.0
-G0 X-2.0
-G0 Z5.9457
-(Pass 11: right root 2)
-G0 X32.0 Y18.0525
-G0 Z-8.9686
-G1 X-1.0
-G0 X-2.0
-G0 Z5.9457
-(Pass 12: right facet 4)
-M5
-(turn the crank 10 holes on the 18 circle, the gear's top toward -Y,)
-(to 10.5000 deg.)
-(GEAR AT 10.5000 DEG)
-M0
-S3000 M3
-G0 X32.0 Y13.2696
-G0 Z-6.5951
-G1 X-1.0
-G0 X-2.0
-(the same cut once more: the cutter sprang away)
-G0 Z5.9457
-G0 X32.0
-G0 Z-6.5951
+(Pass 12: right root 4)
+G0 X32.0 Y16.5416
+G0 Z-8.1668
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
 (Pass 13: right root 5)
-G0 X32.0 Y13.3505
-G0 Z-6.9604
+G0 X32.0 Y16.7393
+G0 Z-8.4383
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
-(Pass 14: right root 6)
-G0 X32.0 Y13.7442
-G0 Z-7.5702
+(Pass 14: right root 2)
+G0 X32.0 Y16.8381
+G0 Z-8.5322
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
-(Pass 15: right root 3)
+(Pass 15: right facet 5)
 M5
-(turn the crank 5 holes on the 18 circle, the gear's top toward -Y,)
-(to 8.0000 deg.)
-(GEAR AT 8.0000 DEG)
+(turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
+(to 9.9231 deg.)
+(GEAR AT 9.9231 DEG)
 M0
 S3000 M3
-G0 X32.0 Y11.2508
-G0 Z-6.6152
+G0 X32.0 Y12.7587
+G0 Z-6.3893
+G1 X-1.0
+G0 X-2.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.9457
+G0 X32.0
+G0 Z-6.3893
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
-(Pass 16: left root 3)
+(Pass 16: right root 1)
 M5
-(turn the crank 1 turn and 14 holes on the 18 circle, the gear's top)
-(toward -Y, to -8.0000 deg.)
-(GEAR AT -8.0000 DEG)
+(turn the crank 3 holes on the 39 circle, the gear's top toward -Y,)
+(to 9.2308 deg.)
+(GEAR AT 9.2308 DEG)
 M0
 S3000 M3
-G0 X32.0 Y-11.2508
-G0 Z-5.6904
+G0 X32.0 Y12.5324
+G0 Z-7.1737
 G1 X-1.0
 G0 X-2.0
-G0 Z-6.6152
+G0 Z5.9457
+(Pass 17: left root 1)
+M5
+(turn the crank 2 turns and 2 holes on the 39 circle, the gear's top)
+(toward -Y, to -9.2308 deg.)
+(GEAR AT -9.2308 DEG)
+M0
+S3000 M3
+G0 Y-12.5324
+G0 Z-5.7183
+G1 X31.0
+G0 X32.0
+G0 Z-6.446
+G1 X-1.0
+G0 X-2.0
+G0 Z-7.1737
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
-(Pass 17: left facet 4)
+(Pass 18: left facet 5)
 M5
-(turn the crank 5 holes on the 18 circle, the gear's top toward -Y,)
-(to -10.5000 deg.)
-(GEAR AT -10.5000 DEG)
+(turn the crank 3 holes on the 39 circle, the gear's top toward -Y,)
+(to -9.9231 deg.)
+(GEAR AT -9.9231 DEG)
 M0
 S3000 M3
-G0 X-2.0 Y-13.2696
-G0 Z-6.5951
+G0 Y-12.7587
+G0 Z-5.7676
+G1 X-1.0
+G0 X-2.0
+G0 Z-6.3893
 G1 X31.0
 G0 X32.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-2.0
-G0 Z-6.5951
+G0 Z-6.3893
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
-(Pass 18: left root 5)
-G0 X-2.0 Y-13.3505
-G0 Z-6.9604
-G1 X31.0
-G0 X32.0
-G0 Z5.9457
-(Pass 19: left root 6)
-G0 X-2.0 Y-13.7442
-G0 Z-7.5702
+(Pass 19: left root 3)
+M5
+(turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
+(to -14.0769 deg.)
+(GEAR AT -14.0769 DEG)
+M0
+S3000 M3
+G0 X-2.0 Y-16.4428
+G0 Z-7.9461
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
 (Pass 20: left root 4)
-M5
-(turn the crank 10 holes on the 18 circle, the gear's top toward -Y,)
-(to -15.5000 deg.)
-(GEAR AT -15.5000 DEG)
-M0
-S3000 M3
-G0 X-2.0 Y-17.7542
-G0 Z-8.6074
+G0 X-2.0 Y-16.5416
+G0 Z-8.1668
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
-(Pass 21: left root 1)
-G0 X-2.0 Y-17.8537
-G0 Z-8.759
+(Pass 21: left root 5)
+G0 X-2.0 Y-16.7393
+G0 Z-8.4383
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
 (Pass 22: left root 2)
-G0 X-2.0 Y-18.0525
-G0 Z-8.9686
+G0 X-2.0 Y-16.8381
+G0 Z-8.5322
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
