@@ -47,10 +47,7 @@ func (s Scene) toothFigure(place float64, flanks []flank) *figure.Figure {
 	top, bottom := figure.Whole().Stacked(0.6)
 	limit := max(s.Plan.Flanks.Limit, 1e-4)
 	times := newStretch(0, limit, 0.15*j.Gear.Module).times
-	beside := top
-	if len(s.Costs) > 0 {
-		top, beside = top.Beside(0.66)
-	}
+	top, beside := top.Beside(0.66)
 	p := f.Panel(fmt.Sprintf("The tooth upright; metal left on the flanks ×%.0f, all else true", times), top)
 	p.Origin.Z = s.shift()
 	wide := 0.75 * j.Gear.Pitch() * d.TipTop
@@ -63,9 +60,7 @@ func (s Scene) toothFigure(place float64, flanks []flank) *figure.Figure {
 		s.facetLines(p, &flanks[i])
 	}
 	p.Line(figure.Centre, geom.Vec{Z: p.Min.Z - 1}, geom.Vec{Z: p.Max.Z + 1})
-	if len(s.Costs) > 0 {
-		s.costs(f, beside)
-	}
+	s.settingErrors(f, beside)
 	left, right := bottom.Beside(0.5)
 	s.leftGraph(f, "Left flank", left, &flanks[0])
 	s.leftGraph(f, "Right flank", right, &flanks[1])
@@ -77,8 +72,8 @@ func (s Scene) toothFigure(place float64, flanks []flank) *figure.Figure {
 	return f
 }
 
-// costs lists what setting errors do to the flank.
-func (s Scene) costs(f *figure.Figure, box figure.Box) {
+// settingErrors lists what they do to the flank.
+func (s Scene) settingErrors(f *figure.Figure, box figure.Box) {
 	p := f.Panel("What a setting error moves a facet", box)
 	p.Bare, p.Equal, p.NoScale, p.NoLegend = true, false, true, true
 	const rows, letters, pad = 13, 37, 0.3
@@ -93,8 +88,8 @@ func (s Scene) costs(f *figure.Figure, box figure.Box) {
 			p.Write(geom.Vec{Y: 0.22, Z: row + 0.3}, line)
 		}
 	}
-	for _, c := range s.Costs {
-		write(s.small(c.Flank), c.Error)
+	for _, c := range s.Plan.SettingErrors() {
+		write(s.small(c.FlankMM), c.Setting)
 	}
 	row -= 0.5
 	write("", "Turning the gear moves the flank by the base radius, "+s.len(s.Plan.Job.Gear.BaseRadius())+", times the angle.")

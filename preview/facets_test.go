@@ -11,6 +11,7 @@ import (
 	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -176,19 +177,19 @@ func TestFiledAsPlanned(t *testing.T) {
 	}
 }
 
-// TestCosts: setting errors stand on the picture of the facets, in the job's
+// TestSettingErrors: setting errors stand on the picture of the facets, in the job's
 // unit, with the base radius that an angle error is multiplied by.
-func TestCosts(t *testing.T) {
+func TestSettingErrors(t *testing.T) {
 	s := smallScene(t, "facets", 0.04)
 	got := FacetFigures(s)[0].Text()
-	for _, c := range append(s.Costs, SettingCost{Error: s.len(s.Plan.Job.Gear.BaseRadius())}) {
-		if c.Flank > 0 && !strings.Contains(got, `"`+s.small(c.Flank)+`"`) {
-			t.Errorf("no %q in:\n%s", s.small(c.Flank), got)
+	for _, c := range append(s.Plan.SettingErrors(), design.SettingError{Setting: s.len(s.Plan.Job.Gear.BaseRadius())}) {
+		if c.FlankMM > 0 && !strings.Contains(got, `"`+s.small(c.FlankMM)+`"`) {
+			t.Errorf("no %q in:\n%s", s.small(c.FlankMM), got)
 		}
 		// Words, as the lines are broken.
-		for _, word := range strings.Fields(c.Error) {
+		for _, word := range strings.Fields(c.Setting) {
 			if !strings.Contains(got, word) {
-				t.Errorf("no %q of %q", word, c.Error)
+				t.Errorf("no %q of %q", word, c.Setting)
 			}
 		}
 	}

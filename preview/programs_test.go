@@ -36,7 +36,6 @@ func TestProgramFigures(t *testing.T) {
 			}
 			seen := map[string]bool{}
 			for _, w := range repair(t, j, nil) {
-				w.Costs = someCosts
 				figures := ProgramFigures(w.Scene)
 				if len(figures) == 0 {
 					t.Errorf("%s has no picture", w.Program.File())
@@ -92,13 +91,6 @@ func cut(name string, angle, y, z float64) toolpath.Pass {
 	}}
 }
 
-// someCosts are made up; the words are as long as the true ones.
-var someCosts = []SettingCost{
-	{Error: "Y zero off by 0.01 mm", Flank: 0.01},
-	{Error: "gear angle off by 0.01 degree", Flank: 0.0145},
-	{Error: "Z zero off by 0.01 mm (height of the joints and depth of the root only)", Flank: 0},
-}
-
 // smallScene is a plan made by hand around that gear, with metal left of known
 // thickness on both flanks.
 func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
@@ -150,7 +142,7 @@ func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
 		}, Zones: []replay.Zone{{Name: "flank", Surface: line, Limit: 0.05}}}}
 	}
 	before := &replay.Setup{Turns: true, ZShift: 20, Stations: []replay.Station{station(1), station(10), station(19)}}
-	return Scene{Plan: plan, Program: prog, Before: before, After: before.Stations, Costs: someCosts,
+	return Scene{Plan: plan, Program: prog, Before: before, After: before.Stations,
 		Report: &replay.Report{Minutes: 3.2, Findings: []replay.Finding{{Kind: replay.MetalLeft, Line: 12, Text: "made by hand"}}}}
 }
 

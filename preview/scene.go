@@ -20,7 +20,6 @@ type Scene struct {
 	Before  *replay.Setup    // stock and target before the program
 	After   []replay.Station // what the replay left; nil when it did not run
 	Report  *replay.Report   // nil when it did not run
-	Costs   []SettingCost    // for the facets; may be empty
 }
 
 // ProgramFigures returns the pictures of one program, the most telling one
@@ -115,8 +114,12 @@ func (s Scene) verdict() []string {
 	if r == nil {
 		return []string{"Not checked: the program could not be replayed."}
 	}
+	if most, ok := s.Plan.MostToFile(); ok && r.Clean() && s.Program.Purpose == toolpath.FacetsProgram {
+		return []string{fmt.Sprintf("Checked: clean, then file: up to %s, %s root%s. %.1f minutes.",
+			s.len(most.Thick), toolpath.SideName(most.Side), s.Plan.PlaceName(most.Place), r.Minutes)}
+	}
 	if r.Clean() {
-		return []string{fmt.Sprintf("Checked: clean. %.0f minutes.", math.Ceil(r.Minutes))}
+		return []string{fmt.Sprintf("Checked: clean. %.1f minutes.", r.Minutes)}
 	}
 	first := r.Findings[0]
 	where := ""

@@ -1,7 +1,9 @@
 package toolpath
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/metal"
@@ -106,4 +108,13 @@ func (p *planner) reaching(f *flankScene, side int, at geom.Vec) float64 {
 		}
 	}
 	return float64(lo) * step
+}
+
+// MostToFile is the thickest metal that no cutter of the job reaches; false
+// when there is none.
+func (p *Plan) MostToFile() (FileThis, bool) {
+	if len(p.FileThis) == 0 {
+		return FileThis{}, false
+	}
+	return slices.MaxFunc(p.FileThis, func(a, b FileThis) int { return cmp.Compare(a.Thick, b.Thick) }), true
 }

@@ -1,9 +1,11 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"cogmend/profiles/geom"
+	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
 
@@ -45,7 +47,7 @@ func (s *sheet) missing(at float64) bool {
 func (s *sheet) heldAcross(flank []geom.Vec) sketch {
 	j, d := s.job, s.Plan.Sizes
 	r := d.TipTop
-	v := sketchOf("How it is held, seen from +X", setupWide, setupHigh, geom.Vec{Y: -1.7 * r, Z: -1.12 * r}, geom.Vec{Y: 1.7 * r, Z: 1.16 * r})
+	v := sketchOf("Held, seen from +X", setupWide, setupHigh, geom.Vec{Y: -1.7 * r, Z: -1.12 * r}, geom.Vec{Y: 1.7 * r, Z: 1.16 * r})
 	v.Alt = "The whole gear on its arbor with the gap on top; supports under the rim on both sides of the gap."
 	v.shape("metal", s.gearRing(flank)...)
 	bore := j.Gear.Bore / 2
@@ -100,37 +102,55 @@ func (s *sheet) deviceWords() string {
 	return "rotary axis behind"
 }
 
-// heldAlong shows how the gear is held from the front, X to the right.
-func (s *sheet) heldAlong() sketch {
+// heldAlong shows the gear from the front, X to the right: how it is held, and
+// where the first cutter touches it for X.
+func (s *sheet) heldAlong(p *toolpath.Program) sketch {
 	j, d := s.job, s.Plan.Sizes
 	face, r, bore := j.Gear.Face, d.TipTop, j.Gear.Bore/2
-	v := sketchOf("How it is held, seen from the front", setupWide, setupHigh, geom.Vec{Y: -1.2 * r, Z: -1.12 * r}, geom.Vec{Y: 1.2*r + face, Z: 1.16 * r})
-	v.Alt = "The gear on its arbor between clamping nuts; what turns it stands behind its back face."
+	c := p.Ops[0].Cutter
+	v := sketchOf("Seen from the front", setupWide, setupHigh, geom.Vec{Y: -1.25 * r, Z: -1.12 * r}, geom.Vec{Y: 1.25*r + face, Z: 1.3 * r})
+	v.Alt = "The gear on its arbor between clamping nuts, what turns it behind its back face, the cutter touching its front face."
 	front, back := -0.95*r, face+0.62*r
 	for _, k := range j.KeepOuts {
 		if k.Setup == "gear" {
 			v.rect("keep", k.X[0], k.Z[0]+s.Plan.Shift, k.X[1], k.Z[1]+s.Plan.Shift)
+			v.named(k.Name, k.X[0], k.X[1], k.Z[0]+s.Plan.Shift+24/v.scale)
 		}
 	}
 	v.rect("steel", front, -bore, back, bore)
 	v.rect("metal", 0, -r, face, r)
+	if p.Purpose != toolpath.SlotProgram {
+		v.rect("insert", -j.Insert.Over, d.Bottom, face+j.Insert.Over, s.insertTop(p))
+	}
 	nut := min(0.16*r, 0.5*face)
 	v.rect("steel", -nut, -1.7*bore, 0, 1.7*bore)
 	v.rect("steel", face, -1.7*bore, face+nut, 1.7*bore)
 	v.rect("support", front-0.1*r, -1.1*r, front+0.22*r, 0.35*bore)
+	// What turns the gear keeps clear of the boxes the job gives.
+	for _, k := range j.KeepOuts {
+		if k.Setup == "gear" && k.X[0] >= face {
+			back = max(back, k.X[1])
+		}
+	}
 	switch j.Index.Device {
 	case job.Head:
 		v.rect("steel", back, -1.1*r, back+0.5*r, 0.45*r)
 		v.rect("steel", back+0.5*r, -0.35*r, back+0.57*r, 0.35*r)
-		v.label(geom.Vec{Y: back + 0.25*r, Z: 0.45 * r}, 0, -6, "middle", "head, plate")
+		v.label(geom.Vec{Y: v.right(), Z: 0.45 * r}, -6, -8, "end", "head, plate")
 	case job.Teeth:
 		v.rect("support", back-0.2*r, -1.1*r, back+0.12*r, 0.35*bore)
 	default:
 		v.rect("steel", back, -1.1*r, back+0.45*r, 0.5*r)
-		v.label(geom.Vec{Y: back + 0.2*r, Z: 0.5 * r}, 0, -6, "middle", "rotary axis")
+		v.label(geom.Vec{Y: v.right(), Z: 0.5 * r}, -6, -8, "end", "rotary axis")
 	}
 	v.line("centre", geom.Vec{Y: front - 0.15*r}, geom.Vec{Y: back + 0.6*r})
-	v.corner(false, "front face: X0")
+	z := d.GearTop - 0.3*(d.GearTop-d.Floor)
+	if p.Purpose != toolpath.SlotProgram {
+		z = d.Floor - 0.3*(d.GearTop-d.Floor)
+	}
+	v.rect("touch", -max(c.Diameter, 6/v.scale), z, 0, v.top()+5)
+	v.zero(geom.Vec{Z: max(s.Plan.Shift, v.lo.Z)})
+	v.corner(false, fmt.Sprintf("T%d at X0:", c.Number), "X "+s.size(-c.Radius()).Main)
 	v.axes("X", "Z")
 	return v.sketch
 }

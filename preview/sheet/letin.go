@@ -106,7 +106,7 @@ func (s *sheet) letInAcross(flank []geom.Vec) sketch {
 func (s *sheet) letInAlong() sketch {
 	d, j := s.Plan.Sizes, s.job
 	face, over := j.Gear.Face, j.Insert.Over
-	v := sketchOf("Let in, seen from the front", setupWide, setupHigh, geom.Vec{Y: -0.35 * face, Z: d.Floor - 0.5*d.Height}, geom.Vec{Y: 1.35 * face, Z: d.InsertTop + 0.55*d.Height})
+	v := sketchOf("Let in, seen from the front", setupWide, setupHigh, geom.Vec{Y: -0.35 * face, Z: d.Floor - 0.5*d.Height}, geom.Vec{Y: 1.35 * face, Z: d.InsertTop + 0.75*d.Height})
 	v.Alt = "The insert in the gear with its front mark at the front face, the sliding ends and the tight middle."
 	v.rect("metal", 0, v.lo.Z-5, face, d.Seat)
 	v.rect("insert", -over, d.Seat, face+over, d.InsertTop)
@@ -118,8 +118,7 @@ func (s *sheet) letInAlong() sketch {
 	}
 	z := d.InsertTop + 0.18*d.Height
 	v.across(geom.Vec{Y: j.Fit.Lead, Z: d.InsertTop}, geom.Vec{Y: face - j.Fit.Lead, Z: d.InsertTop}, z, "tight "+s.coarse(face-2*j.Fit.Lead).Main)
-	v.across(geom.Vec{Y: 0, Z: d.InsertTop}, geom.Vec{Y: j.Fit.Lead, Z: d.InsertTop}, z, "slides")
-	v.across(geom.Vec{Y: face - j.Fit.Lead, Z: d.InsertTop}, geom.Vec{Y: face, Z: d.InsertTop}, z, "slides")
+	v.corner(false, "slides at both ends")
 	v.note(geom.Vec{Y: -over, Z: d.InsertTop - 0.2*d.Height}, 8, v.H*0.5, "start", "front mark")
 	if over > 0 {
 		v.note(geom.Vec{Y: face + over/2, Z: d.InsertTop - 0.5*d.Height}, v.W-8, v.H*0.5, "end", s.coarse(over).Main+" over")
@@ -138,7 +137,7 @@ func (s *sheet) fileMap() *sketch {
 	}
 	tip, root := s.Plan.Sizes.TipTop, s.Plan.Sizes.Seat
 	high := tip - root
-	v := sketchOf("What stands on the tooth, to file", 700, 330, geom.Vec{Y: -1.25 * high, Z: root - 0.06*high}, geom.Vec{Y: 1.25 * high, Z: tip + 0.1*high})
+	v := sketchOf("What stands on the tooth, to file", 700, 270, geom.Vec{Y: -1.25 * high, Z: root - 0.04*high}, geom.Vec{Y: 1.25 * high, Z: tip + 0.04*high})
 	v.Alt = "The new tooth at one scale with the metal left at each joint of its facets, and what is filed in the root."
 	v.shape("insert", outline...)
 	for _, side := range []struct {
@@ -180,7 +179,7 @@ func (s *sheet) fileMap() *sketch {
 		}
 		v.note(at, x, v.H-14, anchor, "root: file up to "+s.size(q.Thick).Main)
 	}
-	v.Labels = append(v.Labels, label{v.W / 2, 18, "middle", figure.Number(v.scale*v.shown(), 1) + " to 1 when printed"})
+	v.Labels = append(v.Labels, label{v.W / 2, v.H - 30, "middle", figure.Number(v.scale*v.shown(), 1) + " to 1 when printed"})
 	return &v.sketch
 }
 

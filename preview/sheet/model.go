@@ -43,7 +43,6 @@ type fact struct {
 type program struct {
 	ID, File, Title string
 	Setup           string // "Gear" or "Insert"
-	NewPage         bool   // begins a page in print
 	trial, fit      bool   // cut on the block as it stands
 	Skipped         string
 	Clean           bool
@@ -72,7 +71,7 @@ type program struct {
 	Filing          []filing
 	Maps            []sketch // of what is to be filed
 	After           []task
-	Costs           []fact
+	Errors          []fact // what an error of a setting does to the flank
 }
 
 // assembly is the work at the bench between the insert's programs and those
@@ -110,7 +109,7 @@ type filing struct {
 // page gathers all there is to write.
 func (s *sheet) page() (*page, error) {
 	j := s.job
-	p := &page{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Mind, Control: s.control(), Facets: s.facetLine()}
+	p := &page{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Warnings, Control: s.control(), Facets: s.facetLine()}
 	tools := map[int]*profiles.Cutter{}
 	tested, total := false, 0.0
 	for i := range s.Plan.Programs {
@@ -123,7 +122,6 @@ func (s *sheet) page() (*page, error) {
 			v.SignTest.Again = true
 		}
 		tested = tested || v.SignTest != nil
-		v.NewPage = prog.Purpose == toolpath.InsertProgram || prog.Purpose == toolpath.FacetsProgram
 		total += took
 		if !v.Clean && v.Skipped == "" {
 			p.NotToRun = append(p.NotToRun, v.File)
@@ -194,8 +192,8 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 		if drawn := s.fileMap(); drawn != nil {
 			v.Maps = []sketch{*drawn}
 		}
-		for _, c := range s.Costs {
-			v.Costs = append(v.Costs, fact{c.Error, s.size(c.Flank)})
+		for _, c := range s.Plan.SettingErrors() {
+			v.Errors = append(v.Errors, fact{c.Setting, s.size(c.FlankMM)})
 		}
 	}
 	return v, took, s.pictures(&v)

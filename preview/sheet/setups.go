@@ -29,11 +29,11 @@ func (s *sheet) sketches(p *toolpath.Program) []sketch {
 	if err != nil {
 		return nil
 	}
-	near := []sketch{s.gearAcross(p, line), s.gearAlong(p)}
+	near := []sketch{s.heldAlong(p), s.gearAcross(p, line)}
 	if p.Purpose == toolpath.FacetsProgram {
 		return near // held as for the program before
 	}
-	return append([]sketch{s.heldAcross(line), s.heldAlong()}, near...)
+	return append([]sketch{s.heldAcross(line)}, near...)
 }
 
 // gearAcross shows the gap from +X.
@@ -161,48 +161,6 @@ func (s *sheet) turning(v *view, tip float64) {
 	v.line("axis", arc...)
 	v.line("axis", end.Add(geom.Polar(head, half-2.2)), end, end.Add(geom.Polar(head, half-0.95)))
 	v.label(end, 6, -6, "start", name)
-}
-
-// gearAlong shows the gear from the front, X to the right, with what the job
-// says stands beside it.
-func (s *sheet) gearAlong(p *toolpath.Program) sketch {
-	j, d := s.job, s.Plan.Sizes
-	c := p.Ops[0].Cutter
-	tip, face := d.TipTop, j.Gear.Face
-	side := max(c.Diameter*2.2, 0.45*face)
-	lo, hi := geom.Vec{Y: -side, Z: tip - 0.8*face}, geom.Vec{Y: face + side*1.2, Z: tip + 0.35*face}
-	// A piece of what stands beside the gear, when it is not far.
-	far, piece := 1.5*face, 0.35*face
-	for _, k := range j.KeepOuts {
-		if top := k.Z[1] + s.Plan.Shift; k.Setup == "gear" && top > tip-far && k.X[0] < face+far && k.X[1] > -far {
-			lo.Z, hi.Z = min(lo.Z, top-piece), max(hi.Z, min(top, tip+far))
-			lo.Y, hi.Y = min(lo.Y, k.X[1]-piece), max(hi.Y, k.X[0]+piece)
-		}
-	}
-	v := sketchOf("Seen from the front", setupWide, setupHigh, lo, hi)
-	low := v.lo.Z - 5
-	for _, k := range j.KeepOuts {
-		if k.Setup == "gear" {
-			v.rect("keep", k.X[0], k.Z[0]+s.Plan.Shift, k.X[1], k.Z[1]+s.Plan.Shift)
-			v.named(k.Name, k.X[0], k.X[1], k.Z[1]+s.Plan.Shift)
-		}
-	}
-	v.rect("metal", 0, low, face, s.Plan.Shift+s.zOnTips())
-	z := s.Plan.Shift + s.zOnTips() - 0.15*face
-	v.rect("touch", -c.Diameter, z, 0, v.lo.Z+v.H/v.scale+5)
-	if p.Purpose == "slot" {
-		v.line("hidden", geom.Vec{Y: 0, Z: d.StubTop}, geom.Vec{Y: face, Z: d.StubTop})
-	} else {
-		v.rect("insert", -j.Insert.Over, d.Bottom, face+j.Insert.Over, s.insertTop(p))
-	}
-	v.corner(true, fmt.Sprintf("T%d on the front face:", c.Number), "type X "+s.size(-c.Radius()).Main)
-	if s.Plan.Shift > v.lo.Z {
-		v.zero(geom.Vec{Z: s.Plan.Shift})
-	}
-	v.label(geom.Vec{Y: face / 2, Z: tip - 0.5*face}, 0, 0, "middle", "gear")
-	v.label(geom.Vec{Y: face / 2, Z: tip - 0.5*face}, 0, 16, "middle", s.coarse(face).Main)
-	v.axes("X", "Z")
-	return v.sketch
 }
 
 // insertTop is the height of the insert's end before a program.

@@ -28,8 +28,7 @@ type Data struct {
 	Reports  []*replay.Report  // one a program of the plan; nil: not written, or its text cannot be read
 	Pictures map[string][]byte // PNG files by the figure's name; may be empty
 	Measures []Measure
-	Costs    []SettingCost
-	Mind     []string // warnings: what to know before beginning, one sentence each
+	Warnings []string // what to know before beginning, one sentence each
 }
 
 // Measure is a size to measure, with a blank for the reading. Lengths mm.
@@ -41,12 +40,6 @@ type Measure struct {
 	Nominal   float64
 	Low, High float64 // limits; alike: none
 	Note      string
-}
-
-// SettingCost is what a small error in a number set by hand does to the flank.
-type SettingCost struct {
-	Error string  // "Y zero off by 0.01 mm"
-	Flank float64 // mm
 }
 
 //go:embed sheet.html.tmpl

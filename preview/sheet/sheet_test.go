@@ -42,7 +42,6 @@ func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 		d.Reports = append(d.Reports, reports[d.Plan.Programs[i].File()])
 	}
 	d.Measures = someMeasures()
-	d.Costs = []SettingCost{{"Y zero off by 0.01 mm", 0.01}, {"gear angle off by 0.01 degree", 0.0145}}
 	return d
 }
 
@@ -82,10 +81,9 @@ func evil(text string) Data {
 	for i := range j.KeepOuts {
 		j.KeepOuts[i].Name = text
 	}
-	d.Mind = []string{text}
+	d.Warnings = []string{text}
 	d.Reports[0] = &replay.Report{NotChecked: []string{text}, Findings: []replay.Finding{{Kind: replay.Kind(text), Text: text}}}
 	d.Measures = []Measure{{Name: text, What: text, With: text, Note: text, Nominal: 1}, {After: "slot", Name: text, What: text, Nominal: 1}}
-	d.Costs = []SettingCost{{text, 1}}
 	return d
 }
 

@@ -137,13 +137,7 @@ func (s *sheet) verdict(p *toolpath.Program, r *replay.Report) (clean bool, text
 	case !r.Clean():
 		return false, fmt.Sprintf("The check found %d.", len(r.Findings)+r.Dropped)
 	}
-	if p.Purpose == toolpath.FacetsProgram && len(s.Plan.FileThis) > 0 {
-		most := s.Plan.FileThis[0]
-		for _, f := range s.Plan.FileThis {
-			if f.Thick > most.Thick {
-				most = f
-			}
-		}
+	if most, ok := s.Plan.MostToFile(); ok && p.Purpose == toolpath.FacetsProgram {
 		return true, "clean, then file: up to " + s.size(most.Thick).Main + ", " + toolpath.SideName(most.Side) + " root" + s.Plan.PlaceName(most.Place)
 	}
 	return true, "clean"

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"cogmend/cmd/internal/repair"
-	"cogmend/preview"
+	"cogmend/preview/sheet"
 	"cogmend/toolpath"
 	"cogmend/toolpath/design"
 )
@@ -46,14 +46,14 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 
 // sheetMeasures lists what is to be measured, by the program after which it
 // can be: the same sizes, limits and names as the gauge command has.
-func sheetMeasures(d *design.Design) ([]preview.SheetMeasure, error) {
+func sheetMeasures(d *design.Design) ([]sheet.Measure, error) {
 	s, _, err := d.Sheet(design.Gauging{Width: design.UsualWidth, Depth: design.UsualDepth})
 	if err != nil {
 		return nil, err
 	}
-	var out []preview.SheetMeasure
+	var out []sheet.Measure
 	for _, i := range s.Items() {
-		m := preview.SheetMeasure{After: measuredAfter(i.Key), Name: i.Key, What: i.What, Nominal: i.Nominal, Low: i.Low, High: i.High, Note: i.Note}
+		m := sheet.Measure{After: measuredAfter(i.Key), Name: i.Key, What: i.What, Nominal: i.Nominal, Low: i.Low, High: i.High, Note: i.Note}
 		// The span's words say over how many teeth.
 		if i.Pin > 0 || i.Height > 0 {
 			m.With = withWhat(i, d.Job.Units)

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"testing"
 
-	"cogmend/preview"
+	"cogmend/preview/sheet"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
@@ -25,7 +25,7 @@ func TestEstimate(t *testing.T) {
 		"slot.between_pins": toolpath.SlotProgram, "insert.over_pins_tight": toolpath.FitProgram,
 		"tooth.chord_facet": toolpath.FacetsProgram, "old.span": "",
 	} {
-		i := slices.IndexFunc(e.Measures, func(m preview.SheetMeasure) bool { return m.Name == name })
+		i := slices.IndexFunc(e.Measures, func(m sheet.Measure) bool { return m.Name == name })
 		if i < 0 || e.Measures[i].After != after || !(e.Measures[i].Nominal > 0) {
 			t.Errorf("%s is not among the sizes, or not after %q: %+v", name, after, e.Measures)
 		}

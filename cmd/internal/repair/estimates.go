@@ -1,7 +1,7 @@
 package repair
 
 import (
-	"cogmend/preview"
+	"cogmend/preview/sheet"
 	"cogmend/toolpath"
 )
 
@@ -21,5 +21,5 @@ type Estimates struct {
 	// StrengthNotes is the same for the sheet: whole sentences.
 	StrengthNotes []string
 	// Measures is what is to be measured, with limits.
-	Measures []preview.SheetMeasure
+	Measures []sheet.Measure
 }

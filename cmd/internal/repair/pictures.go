@@ -9,6 +9,7 @@ import (
 	"sync/atomic"
 
 	"cogmend/preview"
+	"cogmend/preview/figure"
 )
 
 // Picture is one drawn picture.
@@ -19,7 +20,7 @@ type Picture struct {
 
 // Pictures draws the pictures of all programs, by name, on all cores.
 func (r *Repair) Pictures() ([]Picture, error) {
-	var figures []*preview.Figure
+	var figures []*figure.Figure
 	for i := range r.Programs {
 		figures = append(figures, preview.ProgramFigures(r.scene(i))...)
 	}
@@ -39,7 +40,7 @@ func (r *Repair) Pictures() ([]Picture, error) {
 	return drawn, cmp.Or(errs...)
 }
 
-func drawOne(f *preview.Figure) (Picture, error) {
+func drawOne(f *figure.Figure) (Picture, error) {
 	d, err := f.Draw(1)
 	if err != nil {
 		return Picture{}, fmt.Errorf("picture %s: %w", f.Name, err)
@@ -52,18 +53,9 @@ func drawOne(f *preview.Figure) (Picture, error) {
 // scene is what a program's pictures are drawn from.
 func (r *Repair) scene(i int) preview.Scene {
 	p := &r.Programs[i]
-	s := preview.Scene{Plan: r.Plan, Program: p.Program, Before: p.Before, Costs: r.settingCosts()}
+	s := preview.Scene{Plan: r.Plan, Program: p.Program, Before: p.Before}
 	if p.Result != nil {
 		s.After, s.Report = p.Result.After, p.Result.Report
 	}
 	return s
-}
-
-// settingCosts is what the pictures and the sheet say of setting errors.
-func (r *Repair) settingCosts() []preview.SettingCost {
-	var out []preview.SettingCost
-	for _, e := range r.Plan.SettingErrors() {
-		out = append(out, preview.SettingCost{Error: e.Setting, Flank: e.FlankMM})
-	}
-	return out
 }

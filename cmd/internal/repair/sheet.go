@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"cogmend/gcode/replay"
-	"cogmend/preview"
+	"cogmend/preview/sheet"
 )
 
 // Sheet makes the sheet to work from at the machine, an HTML page.
 func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
-	d := preview.SheetData{Plan: r.Plan, Pictures: map[string][]byte{}, Costs: r.settingCosts(), Measures: r.Estimates.Measures}
+	d := sheet.Data{Plan: r.Plan, Pictures: map[string][]byte{}, Measures: r.Estimates.Measures}
 	size := 0
 	for _, p := range pictures {
 		d.Pictures[p.Name] = p.PNG
@@ -24,13 +24,13 @@ func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
 		}
 		d.Reports = append(d.Reports, report)
 	}
-	d.Mind = append(d.Mind, r.Estimates.StrengthNotes...)
+	d.Warnings = append(d.Warnings, r.Estimates.StrengthNotes...)
 	for _, w := range r.Warnings() {
-		d.Mind = append(d.Mind, strings.ToUpper(w[:1])+w[1:]+".")
+		d.Warnings = append(d.Warnings, strings.ToUpper(w[:1])+w[1:]+".")
 	}
 	var b bytes.Buffer
 	b.Grow(size + 1<<18) // pictures are nearly all of it
-	if err := preview.Sheet(&b, d); err != nil {
+	if err := sheet.Write(&b, d); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
