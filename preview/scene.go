@@ -39,6 +39,14 @@ func ProgramFigures(s Scene) []*figure.Figure {
 	default:
 		out = append(out, s.sectionFigure(), s.planFigure())
 	}
+	if s.Program.Purpose == "slot" {
+		if stress, ok := StressOf(s.Plan.Design); ok {
+			stress.Name = s.Program.Stem() + "-stress"
+			f := StressFigure(stress)
+			f.Program = s.Program.File()
+			out = append(out, f)
+		}
+	}
 	if f := s.cutterFigure(); f != nil {
 		out = append(out, f)
 	}

@@ -8,28 +8,34 @@ type Style uint8
 // Styles of regions come first, then those meant for lines. Any style draws
 // either; a line style used for a region leaves it unfilled.
 const (
-	Stock         Style = iota // metal as it stands, cut section
-	Removed                    // metal before the cut that the cut takes away
-	Insert                     // the new piece, cut section
-	Target                     // the tooth as it shall be
-	Neighbour                  // good teeth that must not be touched
-	Mate                       // the mating gear
-	Cutter                     // fluted part of a cutter
-	Shank                      // shank or neck
-	Holder                     // holder
-	MetalLeft                  // metal between the target and what was cut
-	MustFile                   // metal left that only a file reaches
-	Gouge                      // metal cut that should have stayed
-	KeepOut                    // vice jaws, clamps, chuck: never to be touched
-	Pass                       // path at feed
-	Rapid                      // path at rapid
-	ToleranceLine              // allowed error
-	Curve                      // a measured or computed curve
-	Edge                       // visible outline, ISO 128 wide continuous
-	Thin                       // auxiliary line, ISO 128 narrow continuous
-	Hidden                     // hidden outline, ISO 128 dashed
-	Centre                     // centre line, ISO 128 long-dash dot
-	Alternative                // other position of a moving part, ISO 128 long-dash double-dot
+	Stock     Style = iota // metal as it stands, cut section
+	Removed                // metal before the cut that the cut takes away
+	Insert                 // the new piece, cut section
+	Target                 // the tooth as it shall be
+	Neighbour              // good teeth that must not be touched
+	Mate                   // the mating gear
+	Cutter                 // fluted part of a cutter
+	Shank                  // shank or neck
+	Holder                 // holder
+	MetalLeft              // metal between the target and what was cut
+	MustFile               // metal left that only a file reaches
+	Gouge                  // metal cut that should have stayed
+	KeepOut                // vice jaws, clamps, chuck: never to be touched
+	Band0                  // bands of a quantity that grows, the least first
+	Band1
+	Band2
+	Band3
+	Band4
+	BandOver      // beyond what is allowed
+	Pass          // path at feed
+	Rapid         // path at rapid
+	ToleranceLine // allowed error
+	Curve         // a measured or computed curve
+	Edge          // visible outline, ISO 128 wide continuous
+	Thin          // auxiliary line, ISO 128 narrow continuous
+	Hidden        // hidden outline, ISO 128 dashed
+	Centre        // centre line, ISO 128 long-dash dot
+	Alternative   // other position of a moving part, ISO 128 long-dash double-dot
 	styleCount
 )
 
@@ -125,6 +131,18 @@ func lookOf(s Style) look {
 		return fill("cut too deep", 0x5e0030, 0x2a0014, none) // L* 18
 	case KeepOut:
 		return fill("keep out", 0x9a7fb4, 0x35204c, hatchUp|hatchDown) // L* 57
+	case Band0:
+		return fill("band 0", 0xf7f7f1, 0x6d6d66, none) // L* 97
+	case Band1:
+		return fill("band 1", 0xe2dfb4, 0x6d6a3c, none) // L* 88
+	case Band2:
+		return fill("band 2", 0x8fc29b, 0x2c5a38, none) // L* 74
+	case Band3:
+		return fill("band 3", 0x1699ab, 0x00434c, none) // L* 58
+	case Band4:
+		return fill("band 4", 0x00639c, 0x002c48, none) // L* 40
+	case BandOver:
+		return fill("beyond", 0x70161a, 0x2a0406, hatchUp) // L* 24
 	case Pass:
 		return line("cut", 0x0058a8, continuous, narrow+1) // L* 37
 	case Rapid:

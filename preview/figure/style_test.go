@@ -37,6 +37,10 @@ func contrast(a, b color.RGBA) float64 {
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
 
+// band says that a style is one of the bands, which lie beside one another and
+// beside hatched parts only.
+func band(s Style) bool { return s >= Band0 && s <= BandOver }
+
 func fills() []Style {
 	var out []Style
 	for s := range styleCount {
@@ -78,9 +82,19 @@ func TestFillsApartInGrey(t *testing.T) {
 	for i, a := range all {
 		for _, b := range all[:i] {
 			ka, kb := lookOf(a), lookOf(b)
-			if d := math.Abs(lightness(ka.fill) - lightness(kb.fill)); d < greyApart && ka.hatch == kb.hatch {
+			if d := math.Abs(lightness(ka.fill) - lightness(kb.fill)); d < greyApart && ka.hatch == kb.hatch && band(a) == band(b) {
 				t.Errorf("%s (L* %.0f) and %s (L* %.0f) are alike in grey", ka.name, lightness(ka.fill), kb.name, lightness(kb.fill))
 			}
+		}
+	}
+}
+
+// TestBandsGrowDarker: each band is darker than the one before by a step that
+// shows in grey print, so that the scale reads without colour.
+func TestBandsGrowDarker(t *testing.T) {
+	for s := Band1; s <= BandOver; s++ {
+		if d := lightness(lookOf(s-1).fill) - lightness(lookOf(s).fill); d < 2*greyApart {
+			t.Errorf("%s is only %.1f darker than %s", lookOf(s).name, d, lookOf(s-1).name)
 		}
 	}
 }
@@ -129,7 +143,7 @@ func TestColoursApartForColourBlind(t *testing.T) {
 		all := fills()
 		for i, a := range all {
 			for _, b := range all[:i] {
-				if lookOf(a).hatch == lookOf(b).hatch {
+				if lookOf(a).hatch == lookOf(b).hatch && band(a) == band(b) {
 					apart(a, b, lookOf(a).fill, lookOf(b).fill)
 				}
 			}

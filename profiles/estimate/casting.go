@@ -115,10 +115,9 @@ func (c *Casting) Under(interference, load float64, screwed bool) (Stressed, err
 // our own rules. The fit stays for good and yields to nothing, the load comes
 // and goes; both are estimates, and the service factor is in the load already.
 const (
-	fitShare  = 1. / 2 // the fit as it is expected, alone
-	mostShare = 1.     // the tightest the fit can be, alone
+	fitShare  = 2. / 3 // the fit alone, at the tightest it can be
 	loadShare = 1. / 3 // the load alone
-	bothShare = 2. / 3 // both, and both with the screw
+	bothShare = 3. / 4 // both, and both with the screw
 )
 
 // StressCase is one case and what it may reach. Stresses MPa.
@@ -152,16 +151,16 @@ func (c *Casting) Cases(expected, most, load float64) ([]StressCase, error) {
 	}
 	if most > 0 {
 		add("fit", "the fit alone, as expected", expected, 0, false, fitShare)
-		add("fit.most", "the fit alone, at the tightest", most, 0, false, mostShare)
+		add("fit.most", "the fit alone, at the tightest", most, 0, false, fitShare)
 	}
 	if load > 0 {
 		add("load", "the load alone", 0, load, false, loadShare)
 	}
 	if load > 0 && most > 0 {
-		add("both", "fit and load", expected, load, false, bothShare)
+		add("both", "fit at the tightest and load", most, load, false, bothShare)
 	}
 	if c.Lock.Push > 0 && (load > 0 || most > 0) {
-		add("screw", "all, with the screw nipped up", expected, load, true, bothShare)
+		add("screw", "all, with the screw nipped up", most, load, true, bothShare)
 	}
 	return out, err
 }
@@ -208,12 +207,6 @@ func (c *Casting) Allowed(load float64) (float64, error) {
 	return lo, nil
 }
 
-// AllowedMost is the interference, mm, that a joint whose clearance is only
-// known within bounds may have at its tightest.
-func (c *Casting) AllowedMost() float64 {
-	return unitFit * mostShare * c.Section.tensile() / c.unit.Greatest.Stress
-}
-
 // nipped is the pull of a screw nipped up by hand, as stress in its core, MPa:
 // our own rule, a fifth of the yield of class 4.6.
 const nipped = 50.0
@@ -244,10 +237,9 @@ func (c *Casting) assumptions() []profiles.Assumption {
 		{Name: "tensile strength of the casting", Value: s.tensile(), Unit: "MPa", Source: source},
 		{Name: "toughness of the casting", Value: toughnessAt(s.tensile()), Unit: "MPa m^0.5", Source: "grey iron No. 20 has 10, No. 35 has 15: an open table of material data"},
 		{Name: "distance from a sharp corner at which its stress is read", Value: c.Near, Unit: "mm", Source: "theory of critical distances, the point method"},
-		{Name: "share of the tensile strength for the fit as expected", Value: fitShare, Source: profiles.OwnRule},
+		{Name: "share of the tensile strength for the fit alone", Value: fitShare, Source: profiles.OwnRule},
 		{Name: "share of it for the load alone", Value: loadShare, Source: profiles.OwnRule},
 		{Name: "share of it for both", Value: bothShare, Source: profiles.OwnRule},
-		{Name: "share of it for the fit at its tightest", Value: mostShare, Source: profiles.OwnRule},
 	}
 	if c.Lock.Push > 0 {
 		list = append(list, profiles.Assumption{Name: "pull in the core of a screw nipped up by hand", Value: nipped, Unit: "MPa", Source: profiles.OwnRule})

@@ -170,8 +170,7 @@ func (j JointFit) largest() (tight, allowed float64, err error) {
 	if allowed, err = j.Stress.Allowed(j.Load); err != nil {
 		return 0, 0, err
 	}
-	mid := (j.ClearanceLow + j.ClearanceHigh) / 2
-	return min(allowed+mid, j.Stress.AllowedMost()+j.ClearanceLow) + flattening, allowed, nil
+	return allowed + j.ClearanceLow + flattening, allowed, nil
 }
 
 // The tight middles that are tried where a job states none, mm: about two

@@ -94,7 +94,7 @@ func TestFitVerdict(t *testing.T) {
 			t.Fatalf("%.4f: interference %g of %g to %g, %v", d, r.Interference, r.Least, r.Most, r.Verdict)
 		}
 		for _, c := range r.Cases {
-			share := map[string]float64{"fit": 0.5, "fit.most": 1}[c.Key]
+			share := map[string]float64{"fit": 2. / 3, "fit.most": 2. / 3}[c.Key]
 			if math.Abs(c.Limit-share*tensile) > 1e-9 {
 				t.Fatalf("%s may reach %.1f MPa", c.Key, c.Limit)
 			}

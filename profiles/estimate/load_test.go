@@ -128,7 +128,7 @@ func TestLoadScales(t *testing.T) {
 // fit's own stress is in the list.
 func TestLoadWithFit(t *testing.T) {
 	c := pressLoad(20)
-	c.Interference, c.Most = 0.006, 0.012
+	c.Interference, c.Most = 0.004, 0.008
 	r, err := c.Load()
 	if err != nil {
 		t.Fatal(err)

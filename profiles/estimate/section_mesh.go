@@ -76,6 +76,11 @@ func (s Section) spots(near, fine float64) (casting, insert []spot) {
 			casting = append(casting, spot{p, fine * near / 4})
 		}
 	}
+	for _, k := range []float64{-1, 1} { // the teeth beside it, up to their far fillets
+		for _, a := range []float64{0.75, 1, 1.25} {
+			casting = append(casting, spot{geom.Polar(s.Neighbours.RootRadius(), k*a*s.Neighbours.Pitch()), fine * m / 3})
+		}
+	}
 	insert = append(insert, spot{geom.Vec{Z: s.Tooth.PitchRadius()}, fine * m / 3})
 	return casting, insert
 }

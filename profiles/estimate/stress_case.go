@@ -166,3 +166,42 @@ func (m *model) screwLoad(perMM float64) elastic.Load {
 	}
 	return l
 }
+
+// FieldTriangle is a piece of the casting with the first principal stress at
+// its corners, MPa.
+type FieldTriangle struct {
+	P      [3]geom.Vec
+	Stress [3]float64
+}
+
+// Field returns the stress of a case all over the casting, four triangles an
+// element.
+func (c *Casting) Field(s Stressed) []FieldTriangle {
+	var out []FieldTriangle
+	sys := c.m.sys
+	for e, v := range sys.Element {
+		if sys.Body[e] != castingBody {
+			continue
+		}
+		for _, k := range [4][3]int{{0, 3, 5}, {3, 1, 4}, {5, 4, 2}, {3, 4, 5}} {
+			var t FieldTriangle
+			for i, j := range k {
+				t.P[i], t.Stress[i] = sys.Nodes[v[j]], s.field[v[j]]
+			}
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// InsertPieces returns the insert's section in convex pieces.
+func (c *Casting) InsertPieces() [][]geom.Vec {
+	var out [][]geom.Vec
+	sys := c.m.sys
+	for e, v := range sys.Element {
+		if sys.Body[e] == insertBody {
+			out = append(out, []geom.Vec{sys.Nodes[v[0]], sys.Nodes[v[1]], sys.Nodes[v[2]]})
+		}
+	}
+	return out
+}

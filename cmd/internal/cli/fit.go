@@ -3,10 +3,15 @@ package cli
 import (
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/outdir"
+	"cogmend/preview"
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/measure"
@@ -21,6 +26,8 @@ type fitOptions struct {
 	play               string
 	tip                string
 	wall               string // no longer of use
+	out                string
+	replace            bool
 }
 
 func newFit() *cobra.Command {
@@ -37,12 +44,13 @@ is worked out in the job's own section by finite elements in plane strain, with
 contact on the dovetail's flanks and the seat.
 
 The limits for grey iron are our own, in shares of the tensile strength of the
-weakest class: a half for the fit as expected, all of it at its tightest, a third
-for the load alone, two thirds for both. An estimate, not a rating.
+weakest class: two thirds for the fit alone at its tightest, a third for the load
+alone, three quarters for both. An estimate, not a rating.
 
 Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or job file.`,
 		Example: `  cogmend fit press.toml --step 4
   cogmend fit press.toml --step 4 --tight 0.03
+  cogmend fit press.toml --step 4 --out pictures       with a picture of the stress
   cogmend fit press.toml --slot-pins "3: 0.25" --insert-pins "2.5: 10.65"
   cogmend fit --teeth 54 --pitch 8 --angle 14.5 --face 32 --lead 9 --mouth 5 --slot-depth 6.25 \
       --dovetail-cutter 5 --slot-pins "3: 0.25"`,
@@ -63,6 +71,8 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	f.StringVar(&o.tip, "dovetail-cutter", "", "diameter of the dovetail cutter, without a job file")
 	f.StringVar(&o.wall, "wall", "", "no longer used: the whole section is worked out")
 	_ = f.MarkHidden("wall")
+	f.StringVar(&o.out, "out", "", "write a picture of the stress in the casting to this PNG, or as stress.png into this folder")
+	f.BoolVar(&o.replace, "replace", false, "let the picture take the place of a file that is there")
 	return c
 }
 
@@ -190,6 +200,11 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("fit: %w", err)
 	}
+	if o.out != "" {
+		if err := o.picture(f, r); err != nil {
+			return err
+		}
+	}
 	if o.json {
 		err = printJSON(w, fitData(f, r, data))
 	} else {
@@ -199,6 +214,22 @@ func runFit(o fitOptions, w io.Writer) error {
 		return errFound
 	}
 	return err
+}
+
+// picture writes the PNG of the stress.
+func (o *fitOptions) picture(f estimate.JointFit, r estimate.FitResult) error {
+	if len(r.Cases) == 0 {
+		return fmt.Errorf("fit: --out: nothing presses on the casting, so there is no stress to draw")
+	}
+	path := o.out
+	if !strings.EqualFold(filepath.Ext(path), ".png") {
+		if err := os.MkdirAll(path, 0o755); err != nil {
+			return outdir.PlainError(err)
+		}
+		path = filepath.Join(path, "stress.png")
+	}
+	return writePicture(preview.StressFigure(preview.StressScene{
+		Title: o.Heading(), Name: "stress", Fingerprint: o.Fingerprint, Units: o.Units, Stress: f.Stress, Cases: r.Cases}), path, o.replace)
 }
 
 // cutterRadius is that of the dovetail cutter at its wide end.

@@ -96,7 +96,7 @@ func TestFlagsAreCheckedAsKeys(t *testing.T) {
 		{"gauge", "demo", "--mouth", "3/16 in"}, {"gauge", "demo", "--mouth", "4.7625"}, {"gauge", "demo", "--mouth", "0.1875 inch"}, {"gauge", "demo", "--mouth", `0.1875"`},
 	} {
 		code, stdout, stderr := command(args...)
-		if code != exitOK || !strings.Contains(stdout, "0.1867 to 0.1883") {
+		if code != exitOK || !strings.Contains(stdout, "0.1867 to 0.1875") {
 			t.Errorf("%v: code %d: %s%s", args, code, stdout, stderr)
 		}
 	}

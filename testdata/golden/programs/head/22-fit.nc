@@ -37,7 +37,7 @@ G1 X33.0 F15
 G0 X35.1
 G0 Z5.5
 (Pass 2: tight flank, whole length)
-G0 Y4.28
+G0 Y4.27
 G0 Z-5.35
 (dovetail right cut 1 of 1)
 G1 X-1.0

@@ -37,7 +37,7 @@ G1 X1.61811 F0.591
 G0 X1.71811
 G0 Z0.21654
 (Pass 2: tight flank, whole length)
-G0 Y0.20157
+G0 Y0.20118
 G0 Z-0.25
 (dovetail right cut 1 of 1)
 G1 X-0.03937
