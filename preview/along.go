@@ -184,7 +184,7 @@ func (s Scene) gearAbove(p *figure.Panel, x0, x1 float64) {
 			boxAt(p, figure.Neighbour, 0, lo, g.Face, hi)
 		}
 	}
-	p.Name(figure.Neighbour, "tip of a good tooth")
+	p.Name(figure.Neighbour, "tip of a sound tooth")
 	p.Dim(geom.Vec{Y: 0, Z: wide}, geom.Vec{Y: g.Face, Z: wide}, -40, s.len(g.Face))
 }
 
@@ -225,7 +225,7 @@ func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 	}
 	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Line(figure.Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
-	p.Name(figure.Hidden, "seat").Name(figure.Alternative, "tips of the good teeth")
+	p.Name(figure.Hidden, "seat").Name(figure.Alternative, "tips of the sound teeth")
 	under := "rim "
 	if j.Gear.RimInner == j.Gear.Bore {
 		under = "under the floor "

@@ -47,10 +47,10 @@ func rounded(x, low, high, r float64) (xs, halves []float64) {
 	return xs, halves
 }
 
-// ladderFigure shows the false cuts, their widths much exaggerated.
-func (s Scene) ladderFigure() *figure.Figure {
+// stepsFigure shows the trial cuts, their widths much exaggerated.
+func (s Scene) stepsFigure() *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Sizes
-	f := s.page("ladder", "The ladder of false cuts")
+	f := s.page("steps", "The trial cuts, step by step")
 	left, right := figure.Whole().Beside(0.58)
 	rough := d.MouthHalf + j.Insert.OverSize/2
 	last := s.Plan.SlideWidth(j.Fit.TrialCount) / 2

@@ -216,7 +216,7 @@ func TestSceneText(t *testing.T) {
 		"index":   FacetFigures(facets)[2],
 		"across":  slot.sectionFigure(),
 		"along":   slot.planFigure(),
-		"ladder":  slot.ladderFigure(),
+		"steps":   slot.stepsFigure(),
 		"cutters": facets.sectionFigure(),
 	} {
 		checkGolden(t, "scene_"+name, f.Text())

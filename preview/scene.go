@@ -33,7 +33,7 @@ func ProgramFigures(s Scene) []*figure.Figure {
 	case "facets":
 		out = append(FacetFigures(s), s.sectionFigure())
 	case "trial":
-		out = append(out, s.sectionFigure(), s.ladderFigure())
+		out = append(out, s.sectionFigure(), s.stepsFigure())
 	case "fit":
 		out = append(out, s.sectionFigure(), s.fitFigure())
 	default:

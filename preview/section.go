@@ -86,7 +86,7 @@ func (s Scene) frameWork(p *figure.Panel, at spot) {
 }
 
 // metalAt draws the metal of a station: what there was, what is left of it,
-// what stays, and the good teeth.
+// what stays, and the sound teeth.
 func (s Scene) metalAt(p *figure.Panel, i int) {
 	before := s.Before.Stations[i]
 	s.keepOuts(p, before.X)

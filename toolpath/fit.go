@@ -6,22 +6,22 @@ import (
 	"cogmend/profiles"
 )
 
-// trial plans the ladder of false cuts at the insert's front end.
+// trial plans the trial cuts at the insert's front end.
 func (p *planner) trial() error {
 	j, d := p.Job, p.Sizes
 	dove := p.Dovetail
 	if p.bad.err() != nil {
 		return nil
 	}
-	w := p.start(21, TrialProgram, "false cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
+	w := p.start(21, TrialProgram, "trial cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	if !j.Machine.Stops {
-		w.prog.Skipped = "each false cut is tried at a stop, and machine.stops = false"
+		w.prog.Skipped = "each trial cut is tried at a stop, and machine.stops = false"
 		return nil
 	}
 	r := dove.Radius()
 	lo, _ := w.ends(r)
-	w.tool("false cuts", dove, j.Insert.Material, profiles.SideCut)
+	w.tool("trial cuts", dove, j.Insert.Material, profiles.SideCut)
 	z := -j.Slot.Depth
 	out := d.BlockHalf + r + approach
 	last := j.Slot.Mouth + j.Insert.OverSize // what the step before left
@@ -57,7 +57,7 @@ func (p *planner) fit() error {
 	if j.Fit.Step == 0 {
 		w.prog.Skipped = "fit.step is not known yet: run 21-trial." + w.prog.Ext + ", write the number of the step that slid into the job, and make again"
 		if !j.Machine.Stops {
-			w.prog.Skipped = "fit.step is not known yet, and the false cuts that find it need machine.stops = true"
+			w.prog.Skipped = "fit.step is not known yet, and the trial cuts that find it need machine.stops = true"
 		}
 		return nil
 	}

@@ -89,7 +89,7 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 	}
 	if x.Graduation > 0 {
 		by := degrees(math.Abs(to - from))
-		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s", start, by, toward, degrees(to), back),
+		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s%s", start, by, toward, degrees(to), back, lockHead),
 			fmt.Sprintf("%g deg %s", by, toward)
 	}
 	circle := p.Flanks.Circle
@@ -98,9 +98,13 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 	if turns > 0 {
 		turn = counted(turns, "turn") + " and " + turn
 	}
-	return fmt.Sprintf("%sturn the crank %s on the %d circle, the gear's top %s, to %.4f deg.%s", start, turn, circle, toward, degrees(to), back),
+	return fmt.Sprintf("%sturn the crank %s on the %d circle, the gear's top %s, to %.4f deg.%s%s", start, turn, circle, toward, degrees(to), back, lockHead),
 		fmt.Sprintf("%s of %d %s", turn, circle, toward)
 }
+
+// lockHead ends every setting of a head: a free spindle is drawn round by the
+// cut.
+const lockHead = " Lock its spindle."
 
 // counted writes a number of things that have a plain plural.
 func counted(n int, what string) string {
@@ -131,7 +135,7 @@ func (p *planner) onStops(from, to float64, first bool) (full, brief string) {
 			geom.Degrees(phase), geom.Degrees(phase), p.len(p.tipDrop(phase)), full), fmt.Sprintf("stops at %.4f deg, %s", degrees(phase), brief)
 	}
 	full, brief = p.moveTeeth(from, to)
-	return "Lift the gear off its stops: " + full, brief
+	return "Unclamp, draw the stops out: " + full, brief
 }
 
 // moveTeeth says how many teeth the gear is moved on its stops, and which way.
@@ -148,7 +152,7 @@ func (p *planner) moveTeeth(from, to float64) (full, brief string) {
 		return fmt.Sprintf("leave it there, at %.4f deg.", degrees(to)), "leave it"
 	}
 	brief = fmt.Sprintf("%g %s toward %s", teeth, word, toward)
-	return fmt.Sprintf("move its top %s, to %.4f deg.", brief, degrees(to)), brief
+	return fmt.Sprintf("move its top %s, to %.4f deg. Stops in, gear down on both, clamp it.", brief, degrees(to)), brief
 }
 
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands

@@ -12,7 +12,7 @@ const (
 	Removed                // metal before the cut that the cut takes away
 	Insert                 // the new piece, cut section
 	Target                 // the tooth as it shall be
-	Neighbour              // good teeth that must not be touched
+	Neighbour              // sound teeth that must not be touched
 	Mate                   // the mating gear
 	Cutter                 // fluted part of a cutter
 	Shank                  // shank or neck
@@ -114,7 +114,7 @@ func lookOf(s Style) look {
 	case Target:
 		return fill("finished tooth", 0xcfe6f5, 0x0a4a80, none) // L* 90
 	case Neighbour:
-		return fill("good tooth", 0xb0bab6, 0x2c3a36, hatchUp) // L* 75
+		return fill("sound tooth", 0xb0bab6, 0x2c3a36, hatchUp) // L* 75
 	case Mate:
 		return fill("mating gear", 0xcabbd6, 0x4a3560, hatchDown) // L* 78
 	case Cutter:

@@ -138,7 +138,7 @@ type sheet struct {
 // machine; the others are folded away on the screen and not printed. Where
 // there is one, it takes the place of the program's main picture, if that is
 // but the one of the program before.
-var telling = []string{"index", "root", "ladder", "stress"}
+var telling = []string{"index", "root", "steps", "stress"}
 
 // pictures finds the pictures of a program by name: that of the program
 // itself, and those named after it and a part.
@@ -218,7 +218,7 @@ func pictureAlt(name string) string {
 	what, ok := map[string]string{
 		"": "section across the axis and view from the side: stock, what stays, the cutter at its deepest", "plan": "paths from above",
 		"cutters": "the cutters with their reach", "section": "section across the axis with every pass", "index": "the gear at each index with the cutters' places",
-		"root": "the root of the tooth, magnified, with the metal left", "ladder": "the trial cuts, each narrower than the last",
+		"root": "the root of the tooth, magnified, with the metal left", "steps": "the trial cuts, each narrower than the last",
 	}[part]
 	if !ok {
 		what = "picture of the program"

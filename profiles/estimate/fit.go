@@ -28,7 +28,7 @@ type JointFit struct {
 }
 
 // FitFromLadder returns a JointFit whose sliding size is that of a step of the
-// trial ladder: the first false cut is first wider than the slot's mouth, each
+// trial cuts: the first trial cut is first wider than the slot's mouth, each
 // next one step narrower; number n, counted from 1, is the first that started.
 // Since number n-1 did not start, the clearance is less than a step.
 func FitFromLadder(slot profiles.DovetailSize, first, step float64, n int) (JointFit, error) {

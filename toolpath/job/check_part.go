@@ -256,7 +256,7 @@ const mostLead = 0.45
 func (d *draft) checkFit() {
 	g, f, in := &d.job.Gear, &d.job.Fit, &d.job.Insert
 	if d.ok("fit.step", "fit.trial_count") && f.Step > f.TrialCount {
-		d.contradict(fmt.Sprintf("%d is beyond the ladder of fit.trial_count %d; allowed 1 to %d", f.Step, f.TrialCount, f.TrialCount), "fit.step", "fit.trial_count")
+		d.contradict(fmt.Sprintf("%d is beyond fit.trial_count %d; allowed 1 to %d", f.Step, f.TrialCount, f.TrialCount), "fit.step", "fit.trial_count")
 	}
 	tight := f.TightMiddle
 	if !d.has("fit.tight_middle") {

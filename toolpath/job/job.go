@@ -153,10 +153,10 @@ const MostTight = 0.05
 type Fit struct {
 	TightMiddle float64 // how proud the middle of the tight flank is asked to stand; TightBest: as much as the casting bears
 	Lead        float64 // length at each end at the sliding size (of the insert between the gear's faces)
-	TrialFirst  float64 // width of the first false cut over the slot's width; may be negative
-	TrialStep   float64 // each false cut is narrower by this
+	TrialFirst  float64 // width of the first trial cut over the slot's width; may be negative
+	TrialStep   float64 // each trial cut is narrower by this
 	TrialCount  int
-	TrialLength float64 // length of the false cuts from the insert's front end
+	TrialLength float64 // length of the trial cuts from the insert's front end
 	Step        int     // number of the step that slid; 0: not known yet
 }
 

@@ -252,7 +252,7 @@ func insertZones(d *design.Design, sec section) []replay.Zone {
 	return zones
 }
 
-// trialStep returns a check of the false cuts: at each stop the neck over the
+// trialStep returns a check of the trial cuts: at each stop the neck over the
 // trial length must have the width of its step.
 func trialStep(d *design.Design) func(int, []replay.Station) string {
 	j := d.Job
@@ -266,7 +266,7 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 			}
 			left, right := metalOf(s.Section).Edges(mid)
 			if math.Abs(right-want) > slotLimit || math.Abs(-left-want) > slotLimit {
-				return fmt.Sprintf("step %d: the false cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
+				return fmt.Sprintf("step %d: the trial cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
 			}
 		}
 		return ""

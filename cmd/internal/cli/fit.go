@@ -35,7 +35,7 @@ func newFit() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "fit [JOB.toml]",
 		Short: "The insert's finishing cut, the length left tight, and what it does to the casting",
-		Long: `From the step of the trial ladder that started (--step, or fit.step of the job), or
+		Long: `From the step of the trial cuts that started (--step, or fit.step of the job), or
 from pins (--slot-pins, and --insert-pins for the insert as it now is), work out the
 sizes of the finishing cut: the sliding ends, the tight middle, the length that is
 really tight after the cutter's radius, and an estimate of the stress that the tight
@@ -99,14 +99,14 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 		return f, nil, nil, fmt.Errorf("fit: the job has no fit.step yet: give --step, the number of the trial cut that slid in, or --slot-pins")
 	}
 	if n < 0 || n > o.Fit.TrialCount {
-		return f, nil, nil, fmt.Errorf("--step %d: the job's ladder has steps 1 to %d", n, o.Fit.TrialCount)
+		return f, nil, nil, fmt.Errorf("--step %d: the job has trial steps 1 to %d", n, o.Fit.TrialCount)
 	}
 	f, err = estimate.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
 	data["step"] = n
-	from = []string{fmt.Sprintf("from step %d of the ladder: sliding size %s; step %d did not slide, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
+	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
 	if n == 1 {
-		from[0] = fmt.Sprintf("from step 1 of the ladder: sliding size %s", both(f.Sliding))
-		from = append(from, "the first step slid at once, so the play is not known to be small: begin the ladder wider (fit.trial_first)")
+		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", both(f.Sliding))
+		from = append(from, "the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
 	}
 	return f, from, data, err
 }
@@ -191,7 +191,7 @@ func runFit(o fitOptions, w io.Writer) error {
 	var r estimate.FitResult
 	if f.Tight = d.Tight(); o.Fit.TightMiddle == job.TightBest {
 		// The greatest that this joint allows: it is better known than the
-		// ladder the design goes by.
+		// trial cuts the design goes by.
 		f.Tight, err = f.DefaultTight()
 	}
 	if err == nil {

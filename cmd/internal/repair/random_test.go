@@ -457,7 +457,7 @@ func TestOddJobs(t *testing.T) {
 		{"slot walls wide for a tiny cutter", "mm", gear107, "[slot]\nfinish_cut = 0.2", small, ""},
 		{"vice jaws too high", "mm", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.nc, top and sides, the flutes of cutter.end3"},
 		{"too little of the block out of the vice", "mm", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
-		{"false cuts without a stop", "mm", gear30, "[machine]\nstops = false\nlength_comp = true\n[fit]\nstep = 3", plain + thick + rest, ""},
+		{"trial cuts without a stop", "mm", gear30, "[machine]\nstops = false\nlength_comp = true\n[fit]\nstep = 3", plain + thick + rest, ""},
 		{"a block that nearly fills the gap", "mm", gear77, "[facets]\nclearance = 0.5", fine, ""},
 		{"a block that nearly fills the gap, no slender cutter", "mm", gear77, "[facets]\nclearance = 0.5\ncutters = [\"end2\"]", fine, "beside the tip land"},
 		{"crumbs of the seat beside the root", "mm", gear17, "[slot]\nseat_below = 0\n[facets]\ncount = 2\nlean = \"even\"\n[index]\ndevice = \"head\"\nratio = 60", seat, ""},

@@ -1,4 +1,4 @@
-(21-trial.nc: false cuts at the front end, to find the sliding size)
+(21-trial.nc: trial cuts at the front end, to find the sliding size)
 (Job: Shaper gear, dividing head)
 (Job file's fingerprint: fe83ebdd9236)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
@@ -22,7 +22,7 @@
 (Minutes expected, stops not counted: 16.5)
 G17 G40 G49 G54 G80 G90 G94
 G21
-(false cuts)
+(trial cuts)
 (T3 dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
 T3 M6
 (Touch off the length of T3, Z0 as at the head)

@@ -35,7 +35,7 @@ M5
 (From the gap at top dead centre: turn the crank 2 turns and 28 holes)
 (on the 39 circle, the gear's top toward +Y, to 24.4615 deg. Go half)
 (a turn of the crank beyond and come back to it, so that the backlash)
-(lies as before.)
+(lies as before. Lock its spindle.)
 (GEAR AT 24.4615 DEG)
 M0
 S1940 M3
@@ -59,7 +59,7 @@ G0 Z5.9457
 (Pass 2: right facet 2)
 M5
 (turn the crank 14 holes on the 39 circle, the gear's top toward -Y,)
-(to 21.2308 deg.)
+(to 21.2308 deg. Lock its spindle.)
 (GEAR AT 21.2308 DEG)
 M0
 S1940 M3
@@ -83,7 +83,7 @@ G0 Z5.9457
 (Pass 3: right facet 3)
 M5
 (turn the crank 15 holes on the 39 circle, the gear's top toward -Y,)
-(to 17.7692 deg.)
+(to 17.7692 deg. Lock its spindle.)
 (GEAR AT 17.7692 DEG)
 M0
 S1940 M3
@@ -107,7 +107,7 @@ G0 Z5.9457
 (Pass 4: right facet 4)
 M5
 (turn the crank 16 holes on the 39 circle, the gear's top toward -Y,)
-(to 14.0769 deg.)
+(to 14.0769 deg. Lock its spindle.)
 (GEAR AT 14.0769 DEG)
 M0
 S1940 M3
@@ -131,7 +131,7 @@ G0 Z5.9457
 (Pass 5: right facet 5)
 M5
 (turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
-(to 9.9231 deg.)
+(to 9.9231 deg. Lock its spindle.)
 (GEAR AT 9.9231 DEG)
 M0
 S1940 M3
@@ -143,7 +143,7 @@ G0 Z5.9457
 (Pass 6: left facet 5)
 M5
 (turn the crank 2 turns and 8 holes on the 39 circle, the gear's top)
-(toward -Y, to -9.9231 deg.)
+(toward -Y, to -9.9231 deg. Lock its spindle.)
 (GEAR AT -9.9231 DEG)
 M0
 S1940 M3
@@ -179,7 +179,7 @@ G0 Z5.9457
 (Pass 7: left facet 4)
 M5
 (turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
-(to -14.0769 deg.)
+(to -14.0769 deg. Lock its spindle.)
 (GEAR AT -14.0769 DEG)
 M0
 S1940 M3
@@ -203,7 +203,7 @@ G0 Z5.9457
 (Pass 8: left facet 3)
 M5
 (turn the crank 16 holes on the 39 circle, the gear's top toward -Y,)
-(to -17.7692 deg.)
+(to -17.7692 deg. Lock its spindle.)
 (GEAR AT -17.7692 DEG)
 M0
 S1940 M3
@@ -227,7 +227,7 @@ G0 Z5.9457
 (Pass 9: left facet 2)
 M5
 (turn the crank 15 holes on the 39 circle, the gear's top toward -Y,)
-(to -21.2308 deg.)
+(to -21.2308 deg. Lock its spindle.)
 (GEAR AT -21.2308 DEG)
 M0
 S1940 M3
@@ -245,7 +245,7 @@ G0 Z5.9457
 (Pass 10: left facet 1)
 M5
 (turn the crank 14 holes on the 39 circle, the gear's top toward -Y,)
-(to -24.4615 deg.)
+(to -24.4615 deg. Lock its spindle.)
 (GEAR AT -24.4615 DEG)
 M0
 S1940 M3
@@ -258,7 +258,8 @@ M5
 (facets)
 (turn the crank 2 turns and 28 holes on the 39 circle, the gear's top)
 (toward +Y, to 0.0000 deg. Go half a turn of the crank beyond and)
-(come back to it, so that the backlash lies as before.)
+(come back to it, so that the backlash lies as before. Lock its)
+(spindle.)
 (GEAR AT 0.0000 DEG)
 M0
 (T2 end2, 2.000 mm end mill, stick-out 24.000 mm)
@@ -271,7 +272,8 @@ G0 Z5.9457
 M5
 (turn the crank 1 turn and 22 holes on the 39 circle, the gear's top)
 (toward +Y, to 14.0769 deg. Go half a turn of the crank beyond and)
-(come back to it, so that the backlash lies as before.)
+(come back to it, so that the backlash lies as before. Lock its)
+(spindle.)
 (GEAR AT 14.0769 DEG)
 M0
 S3000 M3
@@ -304,7 +306,7 @@ G0 Z5.9457
 (Pass 15: right facet 5)
 M5
 (turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
-(to 9.9231 deg.)
+(to 9.9231 deg. Lock its spindle.)
 (GEAR AT 9.9231 DEG)
 M0
 S3000 M3
@@ -322,7 +324,7 @@ G0 Z5.9457
 (Pass 16: right root 1)
 M5
 (turn the crank 3 holes on the 39 circle, the gear's top toward -Y,)
-(to 9.2308 deg.)
+(to 9.2308 deg. Lock its spindle.)
 (GEAR AT 9.2308 DEG)
 M0
 S3000 M3
@@ -334,7 +336,7 @@ G0 Z5.9457
 (Pass 17: left root 1)
 M5
 (turn the crank 2 turns and 2 holes on the 39 circle, the gear's top)
-(toward -Y, to -9.2308 deg.)
+(toward -Y, to -9.2308 deg. Lock its spindle.)
 (GEAR AT -9.2308 DEG)
 M0
 S3000 M3
@@ -352,7 +354,7 @@ G0 Z5.9457
 (Pass 18: left facet 5)
 M5
 (turn the crank 3 holes on the 39 circle, the gear's top toward -Y,)
-(to -9.9231 deg.)
+(to -9.9231 deg. Lock its spindle.)
 (GEAR AT -9.9231 DEG)
 M0
 S3000 M3
@@ -373,7 +375,7 @@ G0 Z5.9457
 (Pass 19: left root 3)
 M5
 (turn the crank 18 holes on the 39 circle, the gear's top toward -Y,)
-(to -14.0769 deg.)
+(to -14.0769 deg. Lock its spindle.)
 (GEAR AT -14.0769 DEG)
 M0
 S3000 M3

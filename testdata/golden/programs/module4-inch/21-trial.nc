@@ -1,4 +1,4 @@
-(21-trial.nc: false cuts at the front end, to find the sliding size)
+(21-trial.nc: trial cuts at the front end, to find the sliding size)
 (Job: Lathe back gear, 24 teeth)
 (Job file's fingerprint: eba905e23055)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
@@ -22,7 +22,7 @@
 (Minutes expected, stops not counted: 18.1)
 G17 G40 G49 G54 G80 G90 G94
 G20
-(false cuts)
+(trial cuts)
 (T4 dove, 0.2000 in dovetail cutter, stick-out 1.2500 in)
 T4 M6
 (Touch off the length of T4, Z0 as at the head)
