@@ -2,6 +2,7 @@ package preview
 
 import (
 	"math"
+	"slices"
 
 	"cogmend/gcode/replay"
 	"cogmend/preview/figure"
@@ -47,6 +48,9 @@ func (s Scene) sidePanel(f *figure.Figure, box figure.Box, main *toolpath.Op) {
 	} else {
 		p.Caption += ", cut at Y0"
 	}
+	if s.indexed() {
+		p.Lines = append(p.Lines, "paths as the machine moves, the gear turned for each")
+	}
 	p.Origin.Z = s.shift()
 	x0, x1 := s.reachX()
 	switch {
@@ -81,6 +85,18 @@ func (s Scene) sidePanel(f *figure.Figure, box figure.Box, main *toolpath.Op) {
 func (s Scene) turned() bool {
 	g := s.Plan.Job.Gear
 	return s.gear() && (len(g.Places) > 1 || g.Places[0] != 0)
+}
+
+// indexed says that the gear is turned between cuts.
+func (s Scene) indexed() bool {
+	for _, op := range s.Program.Ops {
+		for _, pass := range op.Passes {
+			if s.gear() && pass.Angle != 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // reachX returns the X that the paths and the work take up.
@@ -212,11 +228,32 @@ func (s Scene) lockName(x float64) string {
 	return name + " at X " + s.len(x)
 }
 
+// castingBeside is the rim under the slot cut in the middle plane, with its lock
+// holes open.
+func (s Scene) castingBeside(p *figure.Panel) {
+	d, j := s.Plan.Sizes, s.Plan.Job
+	from := 0.0
+	var pieces [][]geom.Vec
+	piece := func(to float64) {
+		if to > from {
+			pieces = append(pieces, []geom.Vec{{Y: from, Z: d.RimInner}, {Y: to, Z: d.RimInner}, {Y: to, Z: d.Floor}, {Y: from, Z: d.Floor}})
+		}
+	}
+	if j.Lock.Kind != job.NoLock {
+		for _, x := range slices.Sorted(slices.Values(j.Lock.Positions)) {
+			piece(x - j.Lock.TapDrill/2)
+			from = max(from, x+j.Lock.TapDrill/2)
+		}
+	}
+	piece(j.Gear.Face)
+	p.Region(figure.Neighbour, pieces)
+	p.Name(figure.Neighbour, "casting")
+}
+
 func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Sizes, s.Plan.Job
 	p.Window(x0, d.RimInner-2, x1, d.TipTop+4)
-	boxAt(p, figure.Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
-	p.Name(figure.Stock, "casting")
+	s.castingBeside(p)
 	boxAt(p, figure.Removed, 0, d.Floor, j.Gear.Face, d.StubTop)
 	if j.Lock.Kind != job.NoLock {
 		for _, x := range j.Lock.Positions {
@@ -254,12 +291,18 @@ func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
 		over, top = leave, d.TipTop
 	}
 	p.Window(x0, d.Floor-4, x1, top+4)
-	boxAt(p, figure.Stock, 0, d.RimInner, j.Gear.Face, d.Floor)
-	p.Name(figure.Stock, "casting")
+	s.castingBeside(p)
 	boxAt(p, figure.Removed, -over, d.Bottom, j.Gear.Face+over, top)
 	boxAt(p, figure.Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
 	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Name(figure.Hidden, "seat")
+	if j.Lock.Kind != job.NoLock {
+		for _, x := range j.Lock.Positions {
+			r := j.Lock.Point / 2
+			p.Line(figure.Edge, geom.Vec{Y: x - r, Z: d.Bottom}, geom.Vec{Y: x - r, Z: d.Bottom + j.Lock.PointDepth},
+				geom.Vec{Y: x + r, Z: d.Bottom + j.Lock.PointDepth}, geom.Vec{Y: x + r, Z: d.Bottom})
+		}
+	}
 	p.Dim(geom.Vec{Y: -leave, Z: d.Floor}, geom.Vec{Y: j.Gear.Face + leave, Z: d.Floor}, -40, s.len(j.Gear.Face+2*leave))
 }
 
@@ -307,11 +350,11 @@ func (s Scene) boxesBeside(p *figure.Panel) {
 		if k.Y[0] > 0 || k.Y[1] < 0 {
 			continue
 		}
-		// The part in the window, so that the name has something to point at.
+		// The name points at the part in the window; the box itself is drawn whole.
 		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
 		z0, z1 := max(k.Z[0]+s.shift(), p.Min.Z), min(k.Z[1]+s.shift(), p.Max.Z)
 		if x0 < x1 && z0 < z1 {
-			boxAt(p, figure.KeepOut, x0, z0, x1, z1)
+			boxAt(p, figure.KeepOut, k.X[0], k.Z[0]+s.shift(), k.X[1], k.Z[1]+s.shift())
 			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: (z0 + z1) / 2}, k.Name)
 		}
 	}
@@ -327,7 +370,7 @@ func (s Scene) boxesAbove(p *figure.Panel) {
 		x0, x1 := max(k.X[0], p.Min.Y), min(k.X[1], p.Max.Y)
 		y0, y1 := max(k.Y[0], p.Min.Z), min(k.Y[1], p.Max.Z)
 		if x0 < x1 && y0 < y1 {
-			boxAt(p, figure.KeepOut, x0, y0, x1, y1)
+			boxAt(p, figure.KeepOut, k.X[0], k.Y[0], k.X[1], k.Y[1])
 			p.Label(geom.Vec{Y: (x0 + x1) / 2, Z: y1 - (y1-y0)/8}, k.Name+", up to Z "+s.len(k.Z[1]))
 		}
 	}

@@ -204,8 +204,8 @@ func (d *Dry) backdrop() *figure.Backdrop {
 	s.keepOuts(p, st.X)
 	p.Region(figure.Removed, pieces(st.Waste))
 	s.kept(p, st, 0)
-	p.Name(figure.Removed, "has come off").Name(figure.Stock, "to come off")
-	p.ExtraKeys = []figure.Style{figure.Stock, figure.Cutter, figure.Shank, figure.Holder}
+	p.Name(figure.Removed, "has come off").Name(figure.MetalLeft, "to come off")
+	p.ExtraKeys = []figure.Style{figure.MetalLeft, figure.Cutter, figure.Shank, figure.Holder}
 	if d.backdrops[d.place], d.err = figure.NewBackdrop(f, 1); d.err != nil {
 		return nil
 	}
@@ -221,7 +221,7 @@ func (d *Dry) draw(f *figure.Figure, m *machine.Motion, angle float64, st *repla
 	for i, c := range st.Waste {
 		waste[i] = append([]geom.Vec(nil), c.Pts...)
 	}
-	p.Region(figure.Stock, waste)
+	p.Region(figure.MetalLeft, waste)
 	if c := d.cutter(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
 		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle, 0})
 	}

@@ -108,11 +108,11 @@ func lookOf(s Style) look {
 		return fill("stock", 0xd9cfba, 0x4a4030, hatchUp) // L* 83
 	case Removed:
 		// ISO 128-20 has line 05 for outlines before forming.
-		return look{"comes off", rgb(0xf4f1e6), rgb(0x4a4030), longDashTwice, narrow, none} // L* 95
+		return look{"comes off", rgb(0xdcdcd6), rgb(0x4a4030), longDashTwice, narrow, none} // L* 88
 	case Insert:
 		return fill("insert", 0xf2dc9a, 0x5c4508, hatchDown) // L* 88
 	case Target:
-		return fill("finished tooth", 0xcfe6f5, 0x0a4a80, none) // L* 90
+		return fill("finished tooth", 0xdff0fb, 0x0a4a80, none) // L* 94
 	case Neighbour:
 		return fill("sound tooth", 0xb0bab6, 0x2c3a36, hatchUp) // L* 75
 	case Mate:

@@ -290,8 +290,10 @@ func metalOf(s *replay.Section) geom.Region {
 	return append(out, s.Waste...)
 }
 
-// TightShare is the share of the tight middle's height that counts as tight.
-const TightShare = 0.98
+// TightShare is the share of the tight middle's height that counts as tight:
+// all of it but rounding. What the cutter's radius leaves lower is not tight, as
+// in the estimate of the fit.
+const TightShare = 0.9999
 
 // TightLength measures the middle of the tight flank on sections of the
 // finished insert: the length over which it stands at least share of the job's tight
