@@ -44,9 +44,11 @@ type spot struct {
 // growth is how fast the elements grow away from a spot.
 const growth = 0.33
 
+// sizes gives the size of the elements anywhere: at most a share of the radius,
+// so that circles stay round.
 func sizes(spots []spot, most float64) func(geom.Vec) float64 {
 	return func(p geom.Vec) float64 {
-		h := most
+		h := min(most, 0.35*p.Norm())
 		for _, s := range spots {
 			h = min(h, s.size+growth*p.Sub(s.at).Norm())
 		}
@@ -71,6 +73,7 @@ func (s Section) spots(near, fine float64) (casting, insert []spot) {
 	casting = append(casting, spot{geom.Vec{Z: s.Inner}, fine * under / 4})
 	casting = both(casting, s.PocketHalf, s.Seat, near/4)
 	for _, o := range s.Open {
+		casting = append(casting, spot{geom.Polar(s.Inner, o*s.Tooth.Pitch()), fine * under / 3})
 		for _, y := range []float64{-1, 1} {
 			p := geom.Turn(o * s.Tooth.Pitch()).Apply(geom.Vec{Y: y * s.halfAt(s.Floor), Z: s.Floor})
 			casting = append(casting, spot{p, fine * near / 4})
@@ -130,8 +133,11 @@ func (s Section) windowAngle(places int) float64 {
 	g := s.Neighbours
 	a := (float64(places)+0.5)*g.Pitch() + 0.25*(g.RootRadius()-s.Inner)/g.RootRadius()
 	a = max(a, (2.5*s.halfAt(s.Floor)+(s.Floor-s.Inner))/s.Floor)
-	return min(a, 0.75*math.Pi)
+	return min(a, mostWindow)
 }
+
+// mostWindow is the greatest angle to either side that is meshed freely.
+const mostWindow = 0.75 * math.Pi
 
 // mesh divides the section; fine is 1, or less for a finer mesh.
 func (s Section) mesh(fine float64) (*model, error) {
@@ -205,7 +211,7 @@ func (b *meshing) addCasting() error {
 	places := 1
 	for _, o := range s.Open {
 		k := int(math.Round(math.Abs(o)))
-		if k > FarPlace {
+		if k > FarPlace || (float64(k)+1.5)*s.Neighbours.Pitch() > mostWindow-0.1 {
 			continue // too far off to matter
 		}
 		places = max(places, k+1)

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
@@ -250,4 +252,53 @@ func BenchmarkCasting(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// TestStressOfAnySection: whatever the gear, its section is meshed, all its
+// metal once, and solved; the contact settles, and the floor is pulled.
+func TestStressOfAnySection(t *testing.T) {
+	iso, _ := profiles.RackByName("iso-a")
+	rapid.Check(t, func(t *rapid.T) {
+		g := profiles.Gear{Teeth: rapid.IntRange(12, 150).Draw(t, "teeth"), Module: rapid.Float64Range(0.5, 12).Draw(t, "module"),
+			Pressure: geom.Radians(rapid.SampledFrom([]float64{14.5, 20, 25}).Draw(t, "angle")), Rack: iso}
+		if g.Validate() != nil {
+			t.Skip("no such gear")
+		}
+		foot := g.Module * rapid.Float64Range(2.2, 2.75).Draw(t, "body")
+		mouth := foot * rapid.Float64Range(0.4, 0.75).Draw(t, "mouth")
+		depth := mouth * rapid.Float64Range(0.8, 1.6).Draw(t, "depth")
+		s := sectionOf(g, 1, mouth, depth, foot)
+		s.HalfAngle = geom.Radians(rapid.Float64Range(3, 30).Draw(t, "lean"))
+		s.Seat -= g.Module * rapid.Float64Range(0, 0.1).Draw(t, "seat")
+		s.Bottom, s.Floor = s.Seat-depth, s.Seat-depth-rapid.SampledFrom([]float64{0, 0.01, 0.05, 0.3}).Draw(t, "deeper")
+		if s.Floor <= 2*s.halfAt(s.Floor) || s.Floor-0.2*depth < 0.2*s.Floor {
+			t.Skip("no room for the slot")
+		}
+		s.Inner = rapid.Float64Range(0.15*s.Floor, s.Floor-0.2*depth).Draw(t, "inner")
+		s.Open = rapid.SampledFrom([][]float64{nil, nil, {1}, {-1, 1}, {3}}).Draw(t, "open")
+		if root := g.RootRadius(); math.Sqrt(root*root-s.Seat*s.Seat) < s.MouthHalf+0.02*g.Module {
+			t.Skip("a seat so high on a small gear that no shoulder stands on it")
+		}
+		if len(s.Open) > 0 && s.halfAt(s.Floor)*2.2 > s.Floor*g.Pitch() {
+			t.Skip("slots that meet")
+		}
+		m, err := s.mesh(1)
+		if err != nil {
+			t.Fatalf("%+v: %v", s, err)
+		}
+		for _, load := range []float64{0, 10} {
+			l, err := m.toothLoad(load, false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			st, err := m.contact.Solve(l, m.gaps(0.01))
+			if err != nil {
+				t.Fatalf("%+v: %v", s, err)
+			}
+			r := m.stressed(st)
+			if !(r.Greatest.Stress > 0) || math.IsInf(r.Greatest.Stress, 0) || !(r.Pressure > 0) || len(m.sys.Nodes) > 9000 {
+				t.Fatalf("%+v: greatest %.3g, pressure %.3g, %d nodes", s, r.Greatest.Stress, r.Pressure, len(m.sys.Nodes))
+			}
+		}
+	})
 }

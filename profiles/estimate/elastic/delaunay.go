@@ -27,6 +27,7 @@ type triangulation struct {
 	tri   []triangle
 	at    []int32 // of each point, one triangle that has it
 	last  int32
+	eps   float64 // a point this far beyond a side is taken to lie on it
 	flips [][2]int32
 }
 
@@ -55,6 +56,7 @@ func newTriangulation(loop []geom.Vec) (*triangulation, error) {
 		lo = geom.Vec{Y: min(lo.Y, p.Y), Z: min(lo.Z, p.Z)}
 		hi = geom.Vec{Y: max(hi.Y, p.Y), Z: max(hi.Z, p.Z)}
 	}
+	t.eps = 1e-11 * max(hi.Y-lo.Y, hi.Z-lo.Z)
 	d := 20 * max(hi.Y-lo.Y, hi.Z-lo.Z)
 	mid := geom.Vec{Y: (lo.Y + hi.Y) / 2, Z: (lo.Z + hi.Z) / 2}
 	t.p = append(t.p, geom.Vec{Y: mid.Y - d, Z: mid.Z - d}, geom.Vec{Y: mid.Y + d, Z: mid.Z - d}, geom.Vec{Y: mid.Y, Z: mid.Z + d})
@@ -106,7 +108,7 @@ func inCircle(a, b, c, d geom.Vec) float64 {
 func (t *triangulation) locate(k int32, q geom.Vec) (int32, bool) {
 	for range 4*len(t.tri) + 8 {
 		tr := &t.tri[k]
-		best, side := 0.0, -1
+		best, side := -t.eps, -1
 		for i := range 3 {
 			a, b := t.p[tr.v[(i+1)%3]], t.p[tr.v[(i+2)%3]]
 			if s := turn(a, b, q) / math.Hypot(b.Y-a.Y, b.Z-a.Z); s < best {
