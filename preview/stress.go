@@ -25,16 +25,11 @@ type StressScene struct {
 // StressOf gathers the picture of a design with the fit that its job has; ok is
 // false when nothing presses on the casting or nothing can be worked out.
 func StressOf(d *design.Design) (s StressScene, ok bool) {
-	f, err := d.Fitted()
-	if err != nil {
+	f, err := d.Fit()
+	if err != nil || len(f.Result.Cases) == 0 {
 		return s, false
 	}
-	expected, most := f.Interference()
-	cases, err := f.Stress.Cases(expected, most, f.Load)
-	if err != nil || len(cases) == 0 {
-		return s, false
-	}
-	return StressScene{Title: d.Job.Heading(), Name: "stress", Fingerprint: d.Job.Fingerprint, Units: d.Job.Units, Stress: f.Stress, Cases: cases}, true
+	return StressScene{Title: d.Job.Heading(), Name: "stress", Fingerprint: d.Job.Fingerprint, Units: d.Job.Units, Stress: f.Joint.Stress, Cases: f.Result.Cases}, true
 }
 
 // worst is the case that uses most of its limit.

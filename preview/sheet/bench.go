@@ -92,9 +92,9 @@ func (s *sheet) fitGate() []task {
 		}
 	}
 	text := "DO NOT ASSEMBLE when the command says so: the casting may crack."
-	if w, no := s.Plan.FitWarning(); no {
-		text = "DO NOT ASSEMBLE: the casting may crack. As planned, " + plainWarning(w) + ". Change the job and make again."
-	} else if w != "" {
+	if why := s.Plan.Against(); len(why) > 0 {
+		text = "DO NOT ASSEMBLE: " + strings.Join(why, "; ") + ". Change the job and make again."
+	} else if w := s.Plan.FitWarning(); w != "" {
 		text += " As planned it says: " + plainWarning(w) + "."
 	}
 	return append(out, halt(text)...)

@@ -182,8 +182,9 @@ func TestGates(t *testing.T) {
 			t.Errorf("nothing to stop at says %q", want)
 		}
 	}
-	if w, _ := s.Plan.FitWarning(); !strings.Contains(words(p.programOf(t, "22-fit").After), plainWarning(w)) {
-		t.Errorf("the warning of the fit is not at its program: %s", w)
+	s, p = planned(t, "", func(j *job.Job) { j.Fit.TightMiddle = 0.05 })
+	if why := s.Plan.Against(); len(why) == 0 || !strings.Contains(words(p.programOf(t, "22-fit").After), why[0]) {
+		t.Errorf("what speaks against the fit is not at its program: %q", why)
 	}
 }
 

@@ -3,6 +3,7 @@ package estimate
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -28,6 +29,9 @@ type Casting struct {
 
 	m    *model
 	unit Stressed // fit alone, for unitFit of interference
+
+	lock  sync.Mutex // of known, and of the solver's own room
+	known map[[3]float64]Stressed
 }
 
 // unitFit is an interference, mm, from which others are scaled: without load
@@ -40,7 +44,7 @@ func NewCasting(s Section, lock Lock) (*Casting, error) {
 	if err != nil {
 		return nil, fmt.Errorf("stress in the casting: %w", err)
 	}
-	c := &Casting{Section: s, Lock: lock, Near: m.near, m: m}
+	c := &Casting{Section: s, Lock: lock, Near: m.near, m: m, known: map[[3]float64]Stressed{}}
 	if c.unit, err = c.solve(unitFit, 0, 0); err != nil {
 		return nil, fmt.Errorf("stress in the casting: %w", err)
 	}
@@ -108,7 +112,17 @@ func (c *Casting) Under(interference, load float64, screwed bool) (Stressed, err
 	if load == 0 && push == 0 && interference > 0 {
 		return c.unit.scaled(interference / unitFit), nil
 	}
-	return c.solve(interference, load, push)
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	key := [3]float64{interference, load, push}
+	if s, ok := c.known[key]; ok {
+		return s, nil
+	}
+	s, err := c.solve(interference, load, push)
+	if err == nil {
+		c.known[key] = s
+	}
+	return s, err
 }
 
 // Shares of the tensile strength that the first principal stress may reach:

@@ -31,6 +31,8 @@ type Design struct {
 
 	stress func() (*estimate.Casting, error)
 	tight  func() (float64, error)
+	fit    func() (Fitting, error)
+	loaded func() (estimate.LoadResult, error)
 }
 
 // Tooth is one tooth centred on +Z at the gear's axis.
@@ -63,6 +65,7 @@ func Of(j *job.Job) (*Design, error) {
 		return estimate.NewCasting(s, d.lock(s))
 	})
 	d.tight = sync.OnceValues(d.findTight)
+	d.fit, d.loaded = sync.OnceValues(d.findFit), sync.OnceValues(d.findLoaded)
 	var err error
 	if d.Sizes, err = sizesOf(j); err != nil {
 		return nil, fmt.Errorf("sizes: %w", err)

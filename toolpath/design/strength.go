@@ -3,6 +3,7 @@ package design
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
@@ -214,21 +215,83 @@ func (d *Design) Fitted() (estimate.JointFit, error) {
 	return f, err
 }
 
-// FitWarning speaks when the estimate does not find the fit that the job asks
-// for safe, or when none can be made; else it is "". no says that the insert
-// should not be let in like that.
-func (d *Design) FitWarning() (text string, no bool) {
-	f, err := d.Fitted()
-	var r estimate.FitResult
-	if err == nil {
-		r, err = f.Fit()
+// Fitting is the joint as the job has it, and what its estimate says.
+type Fitting struct {
+	Joint  estimate.JointFit
+	Result estimate.FitResult
+}
+
+// Fit is the estimate of the joint as the job has it.
+func (d *Design) Fit() (Fitting, error) { return d.fit() }
+
+func (d *Design) findFit() (f Fitting, err error) {
+	if f.Joint, err = d.Fitted(); err != nil {
+		return f, err
 	}
+	f.Result, err = f.Joint.Fit()
+	return f, err
+}
+
+// Loaded is the estimate of the repair under the job's load, which it must
+// have.
+func (d *Design) Loaded() (estimate.LoadResult, error) { return d.loaded() }
+
+func (d *Design) findLoaded() (estimate.LoadResult, error) {
+	c, err := d.LoadCase()
+	if err != nil {
+		return estimate.LoadResult{}, err
+	}
+	return c.Load()
+}
+
+// Against lists why, by the estimates, the insert should not be let in as the
+// job has it, a sentence each without capital or full stop; none when they
+// allow it. What cannot be estimated is not allowed.
+func (d *Design) Against() (why []string) {
+	f, err := d.Fit()
+	if err != nil {
+		return []string{fmt.Sprintf("the stress of the fit could not be estimated: %v", err)}
+	}
+	u := d.Job.Units
+	for _, c := range f.Result.Cases {
+		if c.Decides && c.Use > 1 && c.Key == "fit.most" {
+			why = append(why, fmt.Sprintf("the tight middle of %s may crack the casting: %.0f MPa %s, where our own limit is %.0f; fit.tight_middle may be %s at most",
+				u.Length(f.Joint.Tight), c.Greatest.Stress, c.Greatest.What, c.Limit, u.Length(f.Result.LargestTight)))
+		}
+	}
+	tooTight := len(why) > 0
+	if d.Job.Load == nil {
+		return why
+	}
+	l, err := d.Loaded()
+	if err != nil {
+		return append(why, fmt.Sprintf("the strength under the load could not be estimated: %v", err))
+	}
+	for _, i := range l.Items {
+		said := strings.HasPrefix(i.Key, "casting.fit") || i.Key == "casting.both" && tooTight
+		if i.Decides && i.Use > 1 && !said {
+			word := "is beyond"
+			if i.AtLeast {
+				word = "is less than"
+			}
+			why = append(why, strings.Join(strings.Fields(fmt.Sprintf("%s: %.3g %s %s %.3g", i.What, i.Value, i.Unit, word, i.Allowable)), " "))
+		}
+	}
+	return why
+}
+
+// FitWarning speaks when the estimate finds the fit that the job asks for near
+// its limit or beyond it, or when none can be made; else it is "".
+func (d *Design) FitWarning() string {
+	f, err := d.Fit()
 	tight := d.Job.Units.Length(d.Tight())
 	switch {
 	case err != nil:
-		return fmt.Sprintf("the stress of the fit could not be estimated: %v", err), true
-	case r.Verdict == estimate.FitSafe:
-		return "", false
+		return fmt.Sprintf("the stress of the fit could not be estimated: %v", err)
+	case f.Result.Verdict != estimate.FitSafe:
+		return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", tight, f.Result.Verdict)
+	case d.Job.Fit.TightMiddle == job.TightBest && f.Result.Most == 0:
+		return fmt.Sprintf("the casting bears no tight middle that grips: fit.tight_middle is %s, and adhesive and lock hold the insert alone", tight)
 	}
-	return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", tight, r.Verdict), r.Verdict == estimate.FitTooTight
+	return ""
 }

@@ -2,6 +2,7 @@ package design
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"cogmend/profiles"
@@ -62,16 +63,20 @@ func TestTight(t *testing.T) {
 	if err != nil || best != want || !(best > 0) {
 		t.Errorf("%.3f, the joint allows %.3f, %v", best, want, err)
 	}
-	if text, no := d.FitWarning(); no {
-		t.Errorf("its own default: %q", text)
+	if why := d.Against(); len(why) > 0 {
+		t.Errorf("its own default: %q", why)
 	}
 	j.Fit.TightMiddle = 0.05
 	d = of(t, j)
 	if got := d.Tight(); got != 0.05 {
 		t.Errorf("asked for 0.05, got %.3f", got)
 	}
-	if text, no := d.FitWarning(); !no || text == "" {
-		t.Errorf("0.05 with a screw's hole in the floor: %q", text)
+	if why := d.Against(); len(why) != 1 || !strings.Contains(why[0], "fit.tight_middle may be 0.02") || d.FitWarning() == "" {
+		t.Errorf("0.05 with a screw's hole in the floor: %q", why)
+	}
+	j.Load.Torque *= 20
+	if why := of(t, j).Against(); len(why) < 3 {
+		t.Errorf("twenty times the load as well: %q", why)
 	}
 }
 

@@ -14,7 +14,9 @@ import (
 // planned job.
 func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 	d, j := plan.Design, plan.Job
-	if text, _ := d.FitWarning(); text != "" {
+	e.Against = d.Against()
+	e.Fit, e.FitData = fitReport(d)
+	if text := d.FitWarning(); text != "" {
 		e.Warnings = append(e.Warnings, text)
 	}
 	lines, data, carried := loadReport(d)
@@ -34,7 +36,7 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 		e.Warnings = append(e.Warnings, text)
 	}
 	if j.Load != nil {
-		if r, err := loaded(d); err != nil {
+		if r, err := d.Loaded(); err != nil {
 			e.StrengthNotes = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
 		} else {
 			e.StrengthNotes = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)

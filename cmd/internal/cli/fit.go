@@ -314,3 +314,17 @@ func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map
 	}
 	return data
 }
+
+// fitReport is the estimate of the job's fit for make's report: its lines and
+// its data.
+func fitReport(d *design.Design) (lines []string, data map[string]any) {
+	f, err := d.Fit()
+	if err != nil {
+		return []string{fmt.Sprintf("no estimate: %v", err)}, map[string]any{"verdict": "no estimate", "error": err.Error()}
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here\n",
+		f.Result.Verdict, both(f.Joint.Tight), f.Result.Least, f.Result.Most, both(f.Result.LargestTight))
+	printCases(&b, f.Result.Cases)
+	return strings.Split(strings.TrimRight(b.String(), "\n"), "\n"), fitData(f.Joint, f.Result, map[string]any{"step": d.Job.Fit.Step})
+}

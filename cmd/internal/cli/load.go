@@ -62,21 +62,12 @@ func loadReport(d *design.Design) (lines []string, data map[string]any, ok bool)
 	if d.Job.Load == nil {
 		return nil, nil, true
 	}
-	r, err := loaded(d)
+	r, err := d.Loaded()
 	if err != nil {
 		text := fmt.Sprintf("load: no estimate: %v", err)
 		return []string{text}, map[string]any{"verdict": "no estimate", "error": err.Error()}, false
 	}
 	return loadLines(r), loadData(r), carried(r)
-}
-
-// loaded is the job's estimate under its load.
-func loaded(d *design.Design) (estimate.LoadResult, error) {
-	c, err := d.LoadCase()
-	if err != nil {
-		return estimate.LoadResult{}, err
-	}
-	return c.Load()
 }
 
 // carried says whether nothing that decides is beyond its allowable.

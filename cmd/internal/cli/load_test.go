@@ -72,7 +72,7 @@ func TestOneJoint(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if mind, _ := d.FitWarning(); (r.Verdict != estimate.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
+	if mind := d.FitWarning(); (r.Verdict != estimate.FitSafe) != (mind != "") || !strings.Contains(mind, r.Verdict.String()) {
 		t.Errorf("fit says %s, make minds %q", r.Verdict, mind)
 	}
 	if pins := d.Slot().Depth; pins != j.Slot.Depth+0.5 {

@@ -14,6 +14,13 @@ type Estimator func(*toolpath.Plan) (Estimates, error)
 type Estimates struct {
 	// Warnings are sentences without capital or full stop.
 	Warnings []string
+	// Against are the reasons why the insert should not be let in as the job has
+	// it, sentences as Warnings are; none when the estimates allow it.
+	Against []string
+	// Fit is the estimate of the tight middle's stress in lines, FitData the
+	// same for report.json.
+	Fit     []string
+	FitData map[string]any
 	// Strength is the estimate of strength in lines; empty without a load.
 	Strength []string
 	// StrengthData is the same for report.json; nil without a load.

@@ -139,6 +139,12 @@ func (r *Repair) Text() []byte {
 	for _, w := range r.Warnings() {
 		fmt.Fprintf(&b, "Warning: %s\n", w)
 	}
+	if len(r.Estimates.Fit) > 0 {
+		fmt.Fprintf(&b, "\nFit, an estimate and no rating:\n")
+		for _, l := range r.Estimates.Fit {
+			fmt.Fprintf(&b, "  %s\n", l)
+		}
+	}
 	if len(r.Estimates.Strength) > 0 {
 		fmt.Fprintf(&b, "\nStrength, an estimate and no rating:\n")
 		for _, l := range r.Estimates.Strength {

@@ -128,6 +128,9 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 	if r.Expect != nil {
 		report["expect"] = expectData(r.Expect)
 	}
+	if r.Estimates.FitData != nil {
+		report["fit_estimate"] = r.Estimates.FitData
+	}
 	if r.Estimates.StrengthData != nil {
 		report["load_estimate"] = r.Estimates.StrengthData
 	}
