@@ -42,7 +42,18 @@ type frame struct {
 }
 
 // passName is how a program names its passes.
-var passName = regexp.MustCompile(`\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
+var passName = regexp.MustCompile(`(?i)\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
+
+// passNames finds the names of passes in a program, by their lines.
+func passNames(text []byte) map[int]string {
+	out := map[int]string{}
+	for i, line := range strings.Split(string(text), "\n") {
+		if m := passName.FindStringSubmatchIndex(line); m != nil {
+			out[i+1] = line[m[2]:m[3]]
+		}
+	}
+	return out
+}
 
 // NewDry prepares the dry run of a program. text is the program as it is read;
 // every asks for a frame after each motion instead of one at the end of each
@@ -51,16 +62,11 @@ var passName = regexp.MustCompile(`\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
 // used.
 func NewDry(s Scene, text []byte, every bool, emit func(n int, im *image.Paletted) error) *Dry {
 	d := &Dry{
-		scene: s, every: every, passes: map[int]string{}, backdrops: map[int]*figure.Backdrop{}, next: 1,
+		scene: s, every: every, backdrops: map[int]*figure.Backdrop{}, next: 1,
 		lines: strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n"),
 		place: s.show(), queue: make(chan chan frame, runtime.GOMAXPROCS(0)), done: make(chan error, 1),
 	}
-	for i, line := range d.lines {
-		if m := passName.FindStringSubmatch(strings.ToUpper(line)); m != nil {
-			at := strings.Index(strings.ToUpper(line), m[1])
-			d.passes[i+1] = line[at : at+len(m[1])]
-		}
-	}
+	d.passes = passNames(text)
 	go d.deliver(emit)
 	return d
 }
@@ -113,7 +119,7 @@ func (d *Dry) Observe(m *machine.Motion, angle float64, stations []replay.Statio
 	if !d.every && m.Kind == machine.Rapid {
 		return
 	}
-	d.look(m)
+	d.place = d.scene.seen(m, d.place)
 	back := d.backdrop()
 	if back == nil {
 		return
@@ -146,21 +152,21 @@ func (d *Dry) send(back *figure.Backdrop, f *figure.Figure) {
 	}()
 }
 
-// look moves to a station that the motion cuts, when it does not pass the one
-// that shows most of the work.
-func (d *Dry) look(m *machine.Motion) {
+// seen returns the station to look at: one that the motion cuts, when it does
+// not pass the one that shows most of the work; the one shown so far when it
+// cuts none.
+func (s Scene) seen(m *machine.Motion, shown int) int {
 	if m.Kind == machine.Rapid || math.IsNaN(m.From.X) {
-		return
+		return shown
 	}
 	r := 0.0
-	if c := d.cutter(m); c != nil {
+	if c := s.cutterOf(m); c != nil {
 		r = c.Radius()
 	}
 	lo, hi := min(m.From.X, m.To.X)-r, max(m.From.X, m.To.X)+r
-	all := d.scene.Before.Stations
-	best, off := d.place, math.Inf(1)
-	home := d.scene.show()
-	for i, st := range all {
+	best, off := shown, math.Inf(1)
+	home := s.show()
+	for i, st := range s.Before.Stations {
 		if st.X < lo || st.X > hi {
 			continue
 		}
@@ -172,15 +178,17 @@ func (d *Dry) look(m *machine.Motion) {
 			best, off = i, away
 		}
 	}
-	d.place = best
+	return best
 }
 
-func (d *Dry) cutter(m *machine.Motion) *profiles.Cutter {
+// cutterOf is the cutter in the spindle during a motion, nil when the job has
+// none of that number.
+func (s Scene) cutterOf(m *machine.Motion) *profiles.Cutter {
 	if m.State == nil {
 		return nil
 	}
-	for i := range d.scene.Plan.Job.Cutters {
-		if c := &d.scene.Plan.Job.Cutters[i]; c.Number == m.State.Tool {
+	for i := range s.Plan.Job.Cutters {
+		if c := &s.Plan.Job.Cutters[i]; c.Number == m.State.Tool {
 			return c
 		}
 	}
@@ -222,7 +230,7 @@ func (d *Dry) draw(f *figure.Figure, m *machine.Motion, angle float64, st *repla
 		waste[i] = append([]geom.Vec(nil), c.Pts...)
 	}
 	p.Region(figure.MetalLeft, waste)
-	if c := d.cutter(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
+	if c := s.cutterOf(m); c != nil && !math.IsNaN(m.To.Y+m.To.Z) {
 		s.cutterAt(p, spot{c, geom.Vec{Y: m.To.Y, Z: m.To.Z + s.shift()}, m.To.X, angle, 0})
 	}
 	block := ""

@@ -165,6 +165,10 @@ func (s Scene) facetLines(p *figure.Panel, f *flank) {
 		if half == 0 {
 			half = s.Plan.Job.Gear.Module
 		}
+		if len(c.Cutters) == 0 {
+			p.Balloon(f.own(at), strconv.Itoa(c.Number)+" not cut").Toward(geom.Vec{Y: float64(f.side), Z: 0.1})
+			continue
+		}
 		p.Line(figure.Thin, f.own(foot.Add(up.Scale(t-half/2))), f.own(foot.Add(up.Scale(t+half/2))))
 		p.Dot(figure.Pass, f.own(at))
 		p.Balloon(f.own(at), strconv.Itoa(c.Number)).Toward(geom.Vec{Y: float64(f.side), Z: 0.1})

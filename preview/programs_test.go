@@ -107,7 +107,7 @@ func smallScene(t *testing.T, purpose toolpath.Purpose, thick float64) Scene {
 	rb, zero := j.Gear.BaseRadius(), j.Gear.BaseHalfAngle()
 	for i, roll := range fl.Right.Rolls {
 		for _, side := range []int{1, -1} {
-			c := toolpath.Facet{Number: len(fl.Right.Rolls) - i, Side: side, Roll: roll, Angle: float64(side) * (roll - zero), Y: rb * roll}
+			c := toolpath.Facet{Number: len(fl.Right.Rolls) - i, Side: side, Roll: roll, Angle: float64(side) * (roll - zero), Y: rb * roll, Cutters: []int{1}}
 			plan.Facets = append(plan.Facets, c)
 			op.Passes = append(op.Passes, cut("facet", c.Angle, float64(side)*(c.Y+1), 18))
 		}

@@ -29,6 +29,7 @@ type framesOptions struct {
 	out     string
 	every   bool
 	gif     bool
+	page    bool
 }
 
 func newFrames() *cobra.Command {
@@ -48,6 +49,7 @@ PROGRAM is a file whose name begins like one of the job's programs, or else the
 name or purpose of one of them: 10-slot, slot.
 JOB.toml may be the word demo for the built-in job.`,
 		Example: `  cogmend frames demo
+  cogmend frames press.toml --page
   cogmend frames press.toml facets --gif
   cogmend frames press.toml press-repair/10-slot.nc --every --out slot-frames`,
 		Args: func(c *cobra.Command, args []string) error {
@@ -67,6 +69,7 @@ JOB.toml may be the word demo for the built-in job.`,
 	f := c.Flags()
 	f.StringVar(&o.out, "out", "", "folder to write to (default: frames in the job's folder of programs)")
 	f.BoolVar(&o.every, "every", false, "a picture after every block that moves")
+	f.BoolVar(&o.page, "page", false, "one page for all programs, to step through by pass and by block; needs nothing but a browser")
 	f.BoolVar(&o.gif, "gif", false, "one moving picture a program instead of numbered ones")
 	return c
 }
@@ -102,6 +105,9 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	defer unlock()
+	if o.page {
+		return framesPage(m, o, out, texts, only, stdout)
+	}
 	chain := repair.NewChain(m.Plan)
 	for i, text := range texts {
 		p := &m.Plan.Programs[i]
@@ -123,6 +129,52 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 			return err
 		}
 	}
+	return nil
+}
+
+// dryPageName is the file of the dry run as a page.
+const dryPageName = "dry-run.html"
+
+// framesPage writes the dry run as one page.
+func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][]byte, only *toolpath.Program, stdout io.Writer) error {
+	if o.every || o.gif {
+		return fmt.Errorf("frames: --page has every block, and goes with neither --every nor --gif")
+	}
+	page := &preview.DryPage{Title: m.Plan.Job.Heading(), Fingerprint: m.Plan.Job.Fingerprint}
+	chain := repair.NewChain(m.Plan)
+	for i, text := range texts {
+		p := &m.Plan.Programs[i]
+		if text == nil {
+			continue
+		}
+		if only == nil || only == p {
+			setup, err := chain.Setup(p.Purpose)
+			if err != nil {
+				return err
+			}
+			watched := *setup
+			watched.Observe = page.Add(preview.Scene{Plan: m.Plan, Program: p, Before: setup}, text).Observe
+			if _, err := replay.Check(bytes.NewReader(text), p.File(), &watched); err != nil {
+				return err
+			}
+		}
+		if _, err := chain.Check(p, p.File(), bytes.NewReader(text)); err != nil {
+			return err
+		}
+	}
+	var b bytes.Buffer
+	if err := page.Write(&b); err != nil {
+		return err
+	}
+	out.Add(dryPageName, b.Bytes())
+	if err := out.Write(); err != nil {
+		return err
+	}
+	what := "programs"
+	if len(page.Programs) == 1 {
+		what = "program"
+	}
+	fmt.Fprintf(stdout, "%s: %d %s, %.1f MB\n", filepath.Join(o.out, dryPageName), len(page.Programs), what, float64(b.Len())/1e6)
 	return nil
 }
 
