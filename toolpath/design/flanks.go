@@ -30,8 +30,8 @@ func thinner(g profiles.Gear, c float64) profiles.Gear {
 	return g
 }
 
-// evenRounds is how often the allowance of a given count of facets is worked
-// out anew from the facets it gives; it changes them only at the tip, so each
+// evenRounds is how often the allowance is worked out anew from the facets it
+// gives; it changes them only at the tip, so each
 // round gains several figures.
 const evenRounds = 8
 
@@ -71,7 +71,8 @@ func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	}
 	g := thinner(j.Gear.Gear, allowance)
 	f, err := device(g, j, band)
-	for i := 0; even && j.Facets.Count > 0 && err == nil && i < evenRounds; i++ {
+	// Half of the error that is reached is taken off, not half of what is allowed.
+	for i := 0; even && f.Met && err == nil && i < evenRounds; i++ {
 		allowance = max(f.Right.Left, f.Left.Left) / 2
 		g = thinner(j.Gear.Gear, allowance)
 		f, err = device(g, j, band)
@@ -83,7 +84,7 @@ func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	if f.Ideal, err = g.BestFacets(max(1, len(f.Right.Rolls), len(f.Left.Rolls))); err != nil {
 		return f, err
 	}
-	f.Limit, f.Allowance = band, allowance
+	f.Limit, f.Allowance = tolerance+allowance, allowance
 	if j.Facets.Count > 0 {
 		f.Limit = max(f.Right.Left, f.Left.Left)
 	}
