@@ -35,7 +35,10 @@ func (w *writer) gearHead() {
 		"Gear on its arbor, axis along X, rim supported. Nothing in the way of the holder.",
 	}
 	if w.prog.Purpose == SlotProgram && j.Lock.Kind != job.NoLock {
-		w.prog.Clamp = append(w.prog.Clamp, "Support the rim on both sides of the gap, not under the lock holes: the drill comes out there.")
+		if c := w.p.Drill(j.Lock.RimDrill); c != nil && !w.p.LockHole(c).Blind {
+			w.prog.Clamp = append(w.prog.Clamp, fmt.Sprintf("Support the rim on both sides of the gap, not under the lock holes: the drill comes out there, its point %s below the rim.",
+				w.p.len(w.p.Sizes.RimInner-w.p.LockHole(c).Tip)))
+		}
 	}
 }
 

@@ -11,9 +11,6 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// breakThrough is how far the drill's full diameter goes beyond the rim, mm.
-const breakThrough = 0.5
-
 // pecksFrom is the depth, in the drill's greatest depths of cut, from which a
 // hole is pecked.
 const pecksFrom = 1.5
@@ -224,8 +221,8 @@ func (w *writer) lockHoles(around scene) {
 			w.p.len(c.Diameter), w.p.len(2*d.RimInner), w.p.len(4*r))
 		return
 	}
-	// The edge of the hole comes out last.
-	bottom := math.Sqrt(d.RimInner*d.RimInner-r*r) - breakThrough - r/math.Tan(c.PointAngle/2)
+	hole := w.p.LockHole(c)
+	bottom := hole.Tip
 	if need := around.needStickOut(c, 0, bottom); need > c.StickOut {
 		w.p.bad.add("cutter."+c.Name, "stick_out %s is too short to drill through the rim, it needs at least %s", w.p.len(c.StickOut), w.p.len(need))
 	}
@@ -239,7 +236,14 @@ func (w *writer) lockHoles(around scene) {
 			w.hole(x, d.Floor, bottom)
 		}
 	}
-	if j.Lock.Kind == job.Screw {
+	switch {
+	case hole.Blind:
+		rest := fmt.Sprintf("The lock holes end %s over the bore, where the arbor is. With the gear off its arbor drill them through by hand", w.p.len(hole.Tip-j.Gear.Bore/2))
+		if j.Lock.Kind == job.Screw {
+			rest += fmt.Sprintf(", then tap %s", j.Lock.Thread)
+		}
+		w.stop(rest + ". Clean out the chips.")
+	case j.Lock.Kind == job.Screw:
 		w.stop(fmt.Sprintf("Tap %s by hand, from the bore side if a hand gets there. Clean out the chips.", j.Lock.Thread))
 	}
 }

@@ -99,3 +99,26 @@ func TestLevelTurnsTheZeroToo(t *testing.T) {
 		t.Errorf("a gear %g rad askew has its flank %.5f mm off, the influence says %.5f", askew, off, want)
 	}
 }
+
+// TestLockHole: the demo's 4.2 mm drill of 118 degrees comes out under a rim of
+// radius 69, its point as far below the hole's edge as its cone is long; a gear
+// without a web keeps the point off the arbor in its bore (by hand).
+func TestLockHole(t *testing.T) {
+	d := of(t, job.Demo())
+	c := d.Drill(d.Job.Lock.RimDrill)
+	cone := 2.1 / math.Tan(geom.Radians(59))
+	hole := d.LockHole(c)
+	near(t, "full diameter", hole.Full, math.Sqrt(69*69-2.1*2.1)-0.1, 1e-9)
+	near(t, "point", hole.Tip, hole.Full-cone, 1e-9)
+	if hole.Blind {
+		t.Error("the demo's rim has air under it")
+	}
+	j := job.Demo()
+	j.Gear.RimInner = j.Gear.Bore
+	hole = of(t, j).LockHole(c)
+	near(t, "point over the bore of 28", hole.Tip, 14.5, 1e-9)
+	near(t, "full diameter over the bore", hole.Full, 14.5+cone, 1e-9)
+	if !hole.Blind {
+		t.Error("an arbor fills a bore without a web above it")
+	}
+}

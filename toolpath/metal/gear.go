@@ -164,9 +164,8 @@ func (t *teeth) below(x float64) (out geom.Region, edge bool) {
 	return out, edge
 }
 
-// rimAir is how far under the rim the lock's drill may come out, mm: its own
-// point and a little.
-const rimAir = 1.5
+// rimAir is how far below where it is to stop the lock's drill may come out, mm.
+const rimAir = 0.5
 
 // underRim stands for what lies under the rim, spokes, hub or arbor: no drill
 // may go there, but where the holes of the other places come through a small
@@ -177,9 +176,16 @@ func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 	if t.Job.Lock.Kind == job.NoLock || c == nil || rim <= r {
 		return nil
 	}
-	top := math.Sqrt(rim*rim-r*r) - c.Radius()/math.Tan(c.PointAngle/2) - rimAir
-	box := geom.Rect(-2*r, top-rim, 2*r, top)
+	top := t.LockHole(c).Tip - rimAir
 	free := slices.Clone(pockets)
+	if t.LockHole(c).Blind {
+		// The arbor fills the bore, whose circle the casting's section follows.
+		top, free = rim, nil
+		for _, p := range slices.Concat(t.places, t.standing) {
+			free = append(free, p.metal...)
+		}
+	}
+	box := geom.Rect(-2*r, top-rim, 2*r, top)
 	for _, p := range t.places {
 		free = append(free, geom.Rect(-2*r, top, 2*r, rim).Turned(geom.Turn(p.at*t.Job.Gear.Pitch())))
 	}
@@ -267,7 +273,7 @@ func (t *teeth) slotSection(under geom.Region, edge bool) *replay.Section {
 			continue
 		}
 		for _, c := range holes {
-			hole := c.Turned(geom.Turn(p.at * pitch)).Pts
+			hole := geom.Rect(c.Box.Lo.Y, t.holeEnd(), c.Box.Hi.Y, c.Box.Hi.Z).Turned(geom.Turn(p.at * pitch)).Pts
 			hole = append(hole, hole[0]) // all round
 			m.Zones = append(m.Zones, replay.Zone{Name: t.name("lock hole", p.at), Surface: hole, Limit: slotLimit})
 		}
@@ -275,9 +281,29 @@ func (t *teeth) slotSection(under geom.Region, edge bool) *replay.Section {
 	if edge {
 		m.Waste = m.Waste.Minus(edges)
 	}
+	if len(holes) > 0 {
+		// What a blind hole leaves at its end is for the hand.
+		h := holes[0].Box.Hi.Y
+		end := geom.Rect(-h, 0, h, t.holeEnd())
+		for _, p := range t.places {
+			m.Waste = m.Waste.Minus(geom.Region{end.Turned(geom.Turn(p.at * pitch))})
+		}
+	}
 	m.Keep = append(m.Keep, t.far)
 	m.Keep = append(m.Keep, t.underRim(pockets)...)
 	return m
+}
+
+// holeEnd is the lowest height down to which the lock's hole must be as wide as
+// its drill: through the rim, or short of the bore in which the arbor is. Below
+// that nothing is said of the cone its point leaves.
+func (t *teeth) holeEnd() float64 {
+	if c := t.Drill(t.Job.Lock.RimDrill); c != nil {
+		if hole := t.LockHole(c); hole.Blind {
+			return hole.Full
+		}
+	}
+	return t.Sizes.RimInner / 2
 }
 
 // castingName is the solid a new tooth is let into.

@@ -14,7 +14,7 @@
 (Gear on its arbor, axis along X, rim supported. Nothing in the way)
 (of the holder.)
 (Support the rim on both sides of the gap, not under the lock holes:)
-(the drill comes out there.)
+(the drill comes out there, its point 1.394 mm below the rim.)
 (Look for cracks in rim, web and root first: if there is any, do not)
 (go on.)
 (CAUTION: Cutters and broken castings hurt: eye protection, hands)
@@ -142,7 +142,7 @@ G0 Z-15.8544
 G1 Z-20.3084
 G0 Z-11.9084
 G0 Z-20.0544
-G1 Z-21.2537
+G1 Z-20.8537
 G0 Z-11.9084
 G0 Z5.44
 G0 X35.1

@@ -13,8 +13,6 @@
 (Tool T5: drill, 0.1875 in drill, stick-out 3.0000 in)
 (Gear on its arbor, axis along X, rim supported. Nothing in the way)
 (of the holder.)
-(Support the rim on both sides of the gap, not under the lock holes:)
-(the drill comes out there.)
 (Look for cracks in rim, web and root first: if there is any, do not)
 (go on.)
 (CAUTION: Cutters and broken castings hurt: eye protection, hands)
@@ -157,8 +155,13 @@ G0 Z-1.07075
 G1 Z-1.26825
 G0 Z-0.51825
 G0 Z-1.25825
-G1 Z-1.44877
+G1 Z-1.346
 G0 Z-0.51825
 G0 Z0.25341
+G0 X1.63312
 M5
+(The lock holes end 0.0197 in over the bore, where the arbor is. With)
+(the gear off its arbor drill them through by hand. Clean out the)
+(chips.)
+M0
 M2
