@@ -263,9 +263,13 @@ func (c *Casting) assumptions() []profiles.Assumption {
 
 // Limits says what the estimate of the stress leaves out.
 func (c *Casting) Limits() []string {
-	return []string{
+	out := []string{
 		"one section, strained alike all along the face: a middle that is tight for a part of it is less severe",
 		"corners as sharp as a ground cutter leaves them, iron even: no hard skin, no pores; a crack or a patch of rust changes everything",
 		"neither friction nor adhesive holds anything; web or spokes pull evenly round the inner circle",
 	}
+	if len(c.Section.Open) > 0 {
+		out = append(out, "the other slots near by stand empty")
+	}
+	return out
 }

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/profiles/internal/published"
 )
 
 // pressSection is the proof press: 54 teeth, 8 DP, a slot of 5 x 6.25.
@@ -51,28 +53,26 @@ func fitted(t *testing.T, s Section, interference, fine float64) (*model, Stress
 	return m, m.stressed(st), best
 }
 
-// TestStressOutside: a calculation of others, plane strain with contact, for an
-// interference of 0.030 (read): the press about 50 MPa of pressure, tension
-// 150 in the middle of the floor and 157 at 2 mm from its corner; a slot of 3 x
-// 3.75 in module 2, 60 teeth, 133 of pressure and 198 of tension. Neither
-// modulus nor, for the second, the rim is stated there: with 80 GPa, the middle
-// of the handbooks' 66 to 97, and a rim of 20 mm they agree with ours.
-func TestStressOutside(t *testing.T) {
-	check := func(what string, got, want, share float64) {
-		t.Helper()
-		if !(math.Abs(got-want) <= share*want) {
-			t.Errorf("%s: %.1f MPa, the other calculation has %.0f", what, got, want)
-		}
-	}
-	_, r, far := fitted(t, pressSection(), 0.03, 1)
-	check("press, floor", r.Floor, 150, 0.02)
-	check("press, 2 mm from the corner", far, 157, 0.02)
-	check("press, pressure", r.Pressure, 50, 0.1) // "about"
+// TestStressTable holds the figures of others. Neither modulus nor, for the
+// second gear, the rim is stated there: with 80 GPa, the middle of the handbooks'
+// 66 to 97, and a rim of 20 mm they agree with ours.
+func TestStressTable(t *testing.T) {
 	rack, _ := profiles.RackByName("iso-a")
-	g := profiles.Gear{Teeth: 60, Module: 2, Pressure: geom.Radians(20), Rack: rack}
-	_, r, far = fitted(t, sectionOf(g, 37, 3, 3.75, 5.6), 0.03, 1)
-	check("module 2, tension", max(r.Floor, far), 198, 0.02)
-	check("module 2, pressure", r.Pressure, 133, 0.02)
+	second := profiles.Gear{Teeth: 60, Module: 2, Pressure: geom.Radians(20), Rack: rack}
+	_, press, pressFar := fitted(t, pressSection(), 0.03, 1)
+	_, two, twoFar := fitted(t, sectionOf(second, 37, 3, 3.75, 5.6), 0.03, 1)
+	for _, r := range published.Table(t, "stress.csv") {
+		got, ok := map[string]float64{
+			"press floor": press.Floor, "press corner": pressFar, "press pressure": press.Pressure,
+			"module2 tension": max(two.Floor, twoFar), "module2 pressure": two.Pressure,
+			"iron L":    2 * pointDistance(toughnessAt(weakTensile), weakTensile),
+			"hole edge": holeFactor(2, 1e-9), "hole radius": holeFactor(2, 2),
+		}[r.Fields["case"]+" "+r.Fields["quantity"]]
+		if !ok {
+			t.Errorf("unknown case %v", r.Fields)
+		}
+		r.Near(got, r.Num("value"), r.Num("tolerance"))
+	}
 }
 
 // TestStressRefined: a mesh twice as fine, four times the elements, says the
@@ -161,8 +161,19 @@ func TestStressBalance(t *testing.T) {
 		if sum.Norm() > 1e-5*press || math.Abs(turn) > 1e-5*press*s.Seat {
 			t.Errorf("%s: the insert is out of balance by %v and %.3g, pressed by %.4g", name, sum, turn, press)
 		}
-		// No pair overlaps.
+		// No pair overlaps, and the metal holds half of what loads and
+		// interference did.
 		u, gap := st.Displacement, m.gaps(0.01)
+		work := 0.0
+		for n, f := range m.sys.Forces(l) {
+			work += f.Dot(u[n]) / 2
+		}
+		for i, f := range st.Force {
+			work -= f * gap[i] / 2
+		}
+		if e := m.sys.Energy(u); math.Abs(e/work-1) > 1e-5 {
+			t.Errorf("%s: the metal holds %.6g N mm, the work done is %.6g", name, e, work)
+		}
 		for i, p := range m.pairs {
 			if d := gap[i] + u[p.B].Sub(u[p.A]).Dot(p.Normal); d < -1e-7 {
 				t.Errorf("%s: pair %d overlaps by %.3g", name, i, -d)
@@ -226,15 +237,6 @@ func TestCastingCases(t *testing.T) {
 	}
 	if most > 1.0001 || most < 0.97 {
 		t.Errorf("what is allowed uses %.3f of its limit", most)
-	}
-	if f := holeFactor(2, 1e-9); math.Abs(f-3) > 1e-6 {
-		t.Errorf("at the hole's edge a factor of %.4f, Kirsch has 3", f)
-	}
-	if f := holeFactor(2, 2); math.Abs(f-(1+1./8+3./32)) > 1e-12 {
-		t.Errorf("a radius off %.4f, Kirsch has 1.21875", f)
-	}
-	if d := pointDistance(10, 138); math.Abs(d-1.67/2) > 0.005 { // L = 1.67 mm (computed from K and sigma of an open table)
-		t.Errorf("half of L %.4f, want 0.835", d)
 	}
 }
 
@@ -301,4 +303,26 @@ func TestStressOfAnySection(t *testing.T) {
 			}
 		}
 	})
+}
+
+// BenchmarkFine: how the cost grows with the elements.
+func BenchmarkFine(b *testing.B) {
+	s := pressSection()
+	for _, fine := range []float64{1, 0.5, 0.25} {
+		m, err := s.mesh(fine)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(fmt.Sprintf("elements=%d", len(m.sys.Element)), func(b *testing.B) {
+			for b.Loop() {
+				m, err := s.mesh(fine)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err = m.contact.Solve(m.sys.NewLoad(), m.gaps(0.01)); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
 }

@@ -46,7 +46,7 @@ func (s *System) Touch(pairs []Pair) (*Contact, error) {
 		c.dof = append(c.dof, [2]int32{place[2*p.A], place[2*p.B]})
 	}
 	for i := range c.n {
-		c.soft = max(c.soft, 1e-9*s.root.a[i*c.n+i])
+		c.soft = max(c.soft, 1e-11*c.stiffness(i, i))
 	}
 	return c, nil
 }
@@ -198,7 +198,7 @@ func (c *Contact) stiffness(i, j int) float64 {
 	if j > i {
 		i, j = j, i
 	}
-	return c.s.root.a[i*c.n+j]
+	return c.s.root.row(i)[j]
 }
 
 // forces returns what each touching pair presses with, from B's balance.

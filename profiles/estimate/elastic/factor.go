@@ -17,8 +17,16 @@ import (
 type front struct {
 	dof    []int32
 	pivots int
-	a      []float64 // lower rows; after elimination those of the factor
+	a      []float64 // lower rows; after elimination those of the factor, and behind the pivots what is left
+	wide   int       // length of a row
+	skip   int       // rows and columns of pivots that went before
 	count  []int32   // elements that have each displacement, in this substructure
+}
+
+// row is the lower part of row i.
+func (x *front) row(i int) []float64 {
+	from := (i+x.skip)*x.wide + x.skip
+	return x.a[from : from+i+1]
 }
 
 const leafElements = 6
@@ -130,6 +138,7 @@ func (f *factorer) order(dof []int32, count []int32) front {
 			out.pivots = len(out.dof)
 		}
 	}
+	out.wide = len(dof)
 	out.a = make([]float64, len(dof)*len(dof))
 	return out
 }
@@ -197,10 +206,9 @@ func (f *factorer) merge(a, b front) front {
 	}
 	out := f.order(dof, count)
 	n := len(dof)
-	for _, x := range [2]front{a, b} {
-		m := len(x.dof)
-		for i := range m {
-			row := x.a[i*m : i*m+i+1]
+	for _, x := range [2]*front{&a, &b} {
+		for i := range x.dof {
+			row := x.row(i)
 			r := int(f.place[x.dof[i]])
 			for j, v := range row {
 				c := int(f.place[x.dof[j]])
@@ -226,17 +234,8 @@ func (f *factorer) reduce(x front) (front, error) {
 	if !cholesky(x.a, n, p) {
 		return front{}, ErrLoose
 	}
-	m := n - p
-	rest := front{dof: x.dof[p:], count: x.count[p:], a: make([]float64, m*m)}
-	for i := range m {
-		copy(rest.a[i*m:i*m+i+1], x.a[(p+i)*n+p:])
-	}
-	l := make([]float64, n*p)
-	for i := range n {
-		copy(l[i*p:(i+1)*p], x.a[i*n:])
-	}
-	f.s.fronts = append(f.s.fronts, front{dof: x.dof, pivots: p, a: l})
-	return rest, nil
+	f.s.fronts = append(f.s.fronts, x)
+	return front{dof: x.dof[p:], count: x.count[p:], a: x.a, wide: n, skip: p}, nil
 }
 
 // cholesky factors the first p columns of the lower rows of a symmetric
@@ -338,20 +337,16 @@ func dot4(a, b, c, d []float64) (ac, ad, bc, bd float64) {
 func (s *System) forward(u []float64) {
 	for k := range s.fronts {
 		x := &s.fronts[k]
-		p := x.pivots
-		for i := range p {
-			v := u[x.dof[i]]
-			for j, l := range x.a[i*p : i*p+i] {
+		for i, d := range x.dof {
+			row := x.a[i*x.wide : i*x.wide+min(i, x.pivots)]
+			v := u[d]
+			for j, l := range row {
 				v -= l * u[x.dof[j]]
 			}
-			u[x.dof[i]] = v / x.a[i*p+i]
-		}
-		for i := p; i < len(x.dof); i++ {
-			v := 0.0
-			for j, l := range x.a[i*p : i*p+p] {
-				v += l * u[x.dof[j]]
+			if i < x.pivots {
+				v /= x.a[i*x.wide+i]
 			}
-			u[x.dof[i]] -= v
+			u[d] = v
 		}
 	}
 }
@@ -360,16 +355,13 @@ func (s *System) forward(u []float64) {
 func (s *System) backward(u []float64) {
 	for k := len(s.fronts) - 1; k >= 0; k-- {
 		x := &s.fronts[k]
-		p := x.pivots
 		for i := len(x.dof) - 1; i >= 0; i-- {
 			v := u[x.dof[i]]
-			n := p
-			if i < p {
-				v /= x.a[i*p+i]
+			if i < x.pivots {
+				v /= x.a[i*x.wide+i]
 				u[x.dof[i]] = v
-				n = i
 			}
-			for j, l := range x.a[i*p : i*p+n] {
+			for j, l := range x.a[i*x.wide : i*x.wide+min(i, x.pivots)] {
 				u[x.dof[j]] -= l * v
 			}
 		}
