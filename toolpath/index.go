@@ -102,9 +102,15 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 		fmt.Sprintf("%s of %d %s", turn, circle, toward)
 }
 
-// lockHead ends every setting of a head: a free spindle is drawn round by the
-// cut.
-const lockHead = " Lock its spindle."
+// What ends every setting by hand: a free spindle is drawn round by the cut, a
+// free gear lifted off its stops.
+const (
+	lockHead  = " Lock its spindle."
+	clampGear = " Stops in, gear down on both, clamp it."
+)
+
+// HeldThen are the last words of settings, which say how the gear is held.
+var HeldThen = []string{lockHead, clampGear}
 
 // counted writes a number of things that have a plain plural.
 func counted(n int, what string) string {
@@ -152,7 +158,7 @@ func (p *planner) moveTeeth(from, to float64) (full, brief string) {
 		return fmt.Sprintf("leave it there, at %.4f deg.", degrees(to)), "leave it"
 	}
 	brief = fmt.Sprintf("%g %s toward %s", teeth, word, toward)
-	return fmt.Sprintf("move its top %s, to %.4f deg. Stops in, gear down on both, clamp it.", brief, degrees(to)), brief
+	return fmt.Sprintf("move its top %s, to %.4f deg.%s", brief, degrees(to), clampGear), brief
 }
 
 // tipDrop is how much lower the inner tip corner of the +Y neighbour stands

@@ -68,6 +68,7 @@ type program struct {
 	HoldYourself    bool   // stops that the control does not keep
 	Restart         string // the command that begins again at a pass; "": it has one only
 	Measures        []reading
+	Gauging         []sketch // how they are taken
 	Filing          []filing
 	Maps            []sketch // of what is to be filed
 	After           []task
@@ -186,7 +187,7 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 		v.Restart = s.command("make", "--from", string(p.Purpose)+":2")
 	}
 	v.HoldYourself = !s.job.Machine.Stops && v.stops()
-	v.Measures = s.measures(p.Purpose)
+	v.Measures, v.Gauging = s.measures(p.Purpose), s.gauging(p.Purpose)
 	if p.Purpose == toolpath.FacetsProgram {
 		v.Filing = s.filing()
 		if drawn := s.fileMap(); drawn != nil {

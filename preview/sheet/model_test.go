@@ -316,3 +316,20 @@ func TestNamesOnce(t *testing.T) {
 		last = level
 	}
 }
+
+// TestGauging: the pins of the drawings touch flat and flank: the middle of each
+// lies as far from both as its radius.
+func TestGauging(t *testing.T) {
+	s, p := planned(t, "", nil)
+	for _, id := range []string{"10-slot", "22-fit", "40-facets"} {
+		if len(p.programOf(t, id).Gauging) == 0 {
+			t.Errorf("%s: no drawing of how it is measured", id)
+		}
+	}
+	const pin = 2.5
+	x, lean := s.inCorner(pin), s.job.Slot.HalfAngle
+	// The flank through the corner leans over the pin; its normal is that turned.
+	if off := x*math.Cos(lean) - pin/2*math.Sin(lean) - pin/2; math.Abs(off) > 1e-9 {
+		t.Errorf("the pin stands %g off the flank", off)
+	}
+}

@@ -180,10 +180,10 @@ func (s *sheet) blockAcross(p *toolpath.Program) sketch {
 	half := d.BlockHalf
 	touch := -d.SideDepth / 3
 	if p.Purpose == "insert" {
-		v.rect("metal", -half, -d.Height, half, j.Insert.TopCut)
+		v.rect("insert", -half, -d.Height, half, j.Insert.TopCut)
 		s.dovetailIn(v, "hidden")
 	} else {
-		s.dovetailIn(v, "metal")
+		s.dovetailIn(v, "insert")
 		half, touch = d.BodyHalf, -(j.Slot.Depth+d.SideDepth)/2
 	}
 	v.rect("touch", -half-c.Diameter, touch, -half, v.lo.Z+v.H/v.scale+5)
@@ -237,7 +237,7 @@ func (s *sheet) blockAlong(p *toolpath.Program) sketch {
 	if p.Purpose == "insert" {
 		top = j.Insert.TopCut
 	}
-	v.rect("metal", 0, -d.Height, d.Length, top)
+	v.rect("insert", 0, -d.Height, d.Length, top)
 	v.line("hidden", geom.Vec{Z: -j.Slot.Depth}, geom.Vec{Y: d.Length, Z: -j.Slot.Depth})
 	v.rect("touch", -c.Diameter, -0.3*d.Height, 0, v.lo.Z+v.H/v.scale+5)
 	v.zero(geom.Vec{})

@@ -37,6 +37,7 @@ type Measure struct {
 	Name      string           // what the reading is called by, e.g. "slot.depth"
 	What      string           // in words
 	With      string           // pins, or the height to set; may be empty
+	Pin       float64          // diameter of the pins; 0: none
 	Nominal   float64
 	Low, High float64 // limits; alike: none
 	Note      string

@@ -50,7 +50,8 @@ func someMeasures() []Measure {
 	return []Measure{
 		{Name: "old.span", What: "span over 5 standing teeth, to compare", Nominal: 44.321, Low: 44.321, High: 44.321},
 		{After: "slot", Name: "slot.depth", What: "slot, depth from the seat", Nominal: 6.3, Low: 6.3, High: 6.35},
-		{After: "slot", Name: "slot.between_pins", What: "slot, between two pins on the floor", With: "pins 2 mm (0.0787 in)", Nominal: 2.38, Low: 2.36, High: 2.413},
+		{After: "slot", Name: "slot.between_pins", Pin: 2, What: "slot, between two pins on the floor", With: "pins 2 mm (0.0787 in)", Nominal: 2.38, Low: 2.36, High: 2.413},
+		{After: "fit", Name: "insert.over_pins_tight", What: "insert, over two pins on the shoulders, tight middle", With: "pins 2.5 mm (0.0984 in)", Pin: 2.5, Nominal: 10.4, Low: 10.38, High: 10.42},
 		{After: "facets", Name: "tooth.chord", What: "chordal thickness on the pitch circle", With: "height 3.204 mm (0.1261 in)", Nominal: 4.905, Low: 4.9, High: 4.94, Note: "over a joint the vernier reads the metal left there too"},
 		{After: "facets", Name: "tooth.over_pins", What: "over pins", Note: "no stock pin serves this gear"},
 	}

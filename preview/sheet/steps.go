@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"cogmend/preview/figure"
 	"cogmend/profiles"
@@ -59,13 +60,13 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 			Feed: s.sizes(fmt.Sprintf("%.0f", feed), fmt.Sprintf("%.1f", feed/25.4))}
 		v.Feed.Main, v.Feed.Other = v.Feed.Main+"/min", v.Feed.Other+"/min"
 		if o.Level != "" {
-			v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(o.Level), Lock: s.locking()})
+			v.Steps = append(v.Steps, step{Set: setWords(o.Level), Lock: s.locking()})
 		}
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++
 			if pass.Setting != "" {
-				v.Steps = append(v.Steps, step{Set: figure.PrintedSigns(pass.Setting), Lock: s.locking()})
+				v.Steps = append(v.Steps, step{Set: setWords(pass.Setting), Lock: s.locking()})
 			}
 			v.Steps = append(v.Steps, s.step(pass, number, shift, turns))
 			for _, m := range pass.Moves {
@@ -127,6 +128,15 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 		}
 	}
 	return v
+}
+
+// setWords is a setting without its last words, how the gear is held then: that
+// is a step of its own here.
+func setWords(text string) string {
+	for _, held := range toolpath.HeldThen {
+		text = strings.TrimSuffix(text, held)
+	}
+	return figure.PrintedSigns(text)
 }
 
 // stopWords is what to do at a stop. The trial cuts have the same to do at

@@ -55,7 +55,7 @@ func sheetMeasures(d *design.Design) ([]sheet.Measure, error) {
 	}
 	var out []sheet.Measure
 	for _, i := range s.Items() {
-		m := sheet.Measure{After: measuredAfter(i.Key), Name: i.Key, What: i.What, Nominal: i.Nominal, Low: i.Low, High: i.High, Note: i.Note}
+		m := sheet.Measure{After: measuredAfter(i.Key), Name: i.Key, What: i.What, Pin: i.Pin, Nominal: i.Nominal, Low: i.Low, High: i.High, Note: i.Note}
 		// The span's words say over how many teeth.
 		if i.Pin > 0 || i.Height > 0 {
 			m.With = withWhat(i, d.Job.Units)
