@@ -16,7 +16,7 @@ import (
 type view struct {
 	target    geom.Track   // the finished tooth and its root
 	standing  []geom.Track // the teeth beside it, whole
-	tips      []geom.Track // and their parts over the pitch circle
+	guards    []geom.Track // what keeps the clearance from their flanks and tips, all round
 	clearance float64
 }
 
@@ -26,7 +26,7 @@ type flankScene struct {
 	target   []geom.Vec
 	track    geom.Track // of target
 	standing [][]geom.Vec
-	tips     [][]geom.Vec
+	guards   [][]geom.Vec
 	clear    float64
 	form     float64  // form radius of the target
 	tip      geom.Vec // the corner of its tip land
@@ -55,19 +55,21 @@ func (p *planner) flankScene(place float64, side int) *flankScene {
 			tooth = line
 		}
 		t := geom.Turn(k * target.Pitch())
-		var whole, tip []geom.Vec
+		var whole, flanks []geom.Vec
 		for _, v := range tooth {
 			v = t.Apply(v)
 			whole = append(whole, v)
-			if v.Norm() > target.PitchRadius() {
-				tip = append(tip, v)
+			if v.Norm() > p.Standing.Root.FormRadius-geom.Sliver {
+				flanks = append(flanks, v)
 			}
 		}
 		f.standing = append(f.standing, whole)
-		f.tips = append(f.tips, tip)
+		f.guards = append(f.guards, geom.Offset(flanks, f.clear))
 	}
-	far := p.farCircle(-2.5, 3.5)
-	f.standing, f.tips = append(f.standing, far...), append(f.tips, far...)
+	for _, far := range p.farCircle(-2.5, 3.5) {
+		f.standing = append(f.standing, far)
+		f.guards = append(f.guards, geom.Offset(far, f.clear))
+	}
 	if p.scenes == nil {
 		p.scenes = map[[2]float64]*flankScene{}
 	}
@@ -85,7 +87,7 @@ func (f *flankScene) at(angle float64) *view {
 	v := &view{target: apply(f.target), clearance: f.clear}
 	for i := range f.standing {
 		v.standing = append(v.standing, apply(f.standing[i]))
-		v.tips = append(v.tips, apply(f.tips[i]))
+		v.guards = append(v.guards, apply(f.guards[i]))
 	}
 	f.views[angle] = v
 	return v
@@ -97,13 +99,14 @@ const touchClear = 0.0001
 
 // bottom is the lowest height the end of a cutter of diameter d may reach with
 // its near side at y: the highest point of the finished gear under it, and of
-// the standing teeth with the clearance beside them, and over their tips. On
-// the root circle there is nothing to stay clear of from above.
+// the standing teeth with the clearance round their flanks and tips, taken as a
+// distance, and beside their roots. On the root circle there is nothing to stay
+// clear of from above.
 func (v *view) bottom(y, d float64) float64 {
 	z := v.target.Highest(y+touchClear, y+d)
 	y0, y1 := y-v.clearance, y+d+v.clearance
 	for i := range v.standing {
-		z = max(z, v.standing[i].Highest(y0, y1), v.tips[i].Highest(y, y+d)+v.clearance)
+		z = max(z, v.standing[i].Highest(y0, y1), v.guards[i].Highest(y, y+d))
 	}
 	return z
 }

@@ -2,6 +2,7 @@ package toolpath
 
 import (
 	"math"
+	"slices"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -53,6 +54,9 @@ func (p *planner) farCircle(from, to float64) [][]geom.Vec {
 		var line []geom.Vec
 		for k := begin; k*g.Pitch() < metal.FarAngle; k++ {
 			line = append(line, geom.Polar(out, side*k*g.Pitch()))
+		}
+		if side < 0 {
+			slices.Reverse(line)
 		}
 		if len(line) > 1 {
 			lines = append(lines, line)

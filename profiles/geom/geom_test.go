@@ -366,3 +366,34 @@ func BenchmarkSubtract(b *testing.B) {
 		append(Region(nil), r...).Subtract(k, &buf, nil)
 	}
 }
+
+// TestOffset: under the line offset by d lies all that is nearer than d, and
+// nothing else, looked at from above.
+func TestOffset(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := rapid.Float64Range(0.01, 2).Draw(t, "distance")
+		// A convex hump from left to right.
+		var line []Vec
+		a := -1.4
+		at := Vec{}
+		for a < 1.4 {
+			line = append(line, at)
+			at = at.Add(Polar(rapid.Float64Range(0.05, 3).Draw(t, "length"), a+math.Pi/2))
+			a += rapid.Float64Range(0.05, 0.6).Draw(t, "turn")
+		}
+		if len(line) < 2 {
+			return
+		}
+		off := Offset(line, d)
+		for range 20 {
+			y := rapid.Float64Range(line[0].Y-d, line[len(line)-1].Y+d).Draw(t, "y")
+			z := Highest(off, y, y)
+			if math.IsInf(z, -1) {
+				continue
+			}
+			if got := Distance(Vec{y, z}, line); math.Abs(got-d) > 2e-4*d+1e-9 {
+				t.Fatalf("the offset line at Y %g lies %g from the line, not %g", y, got, d)
+			}
+		}
+	})
+}

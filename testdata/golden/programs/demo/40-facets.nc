@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 16.4)
+(Minutes expected, stops not counted: 16.6)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -45,55 +45,55 @@ G0 Z5.5807
 (Pass 2: right facet 2)
 G0 A15.0567
 G0 X36.0 Y27.6457
-G0 Z-6.1623
+G0 Z-6.1081
 G1 X-1.0
 G0 X-4.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X36.0
-G0 Z-6.1623
+G0 Z-6.1081
 G1 X-1.0
 G0 X-4.0
 G0 Z5.5807
 (Pass 3: left facet 4)
 G0 A-6.8765
 G0 Y-15.7965
-G0 Z-2.3376
+G0 Z-2.2944
 G1 X33.0
 G0 X36.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X-4.0
-G0 Z-2.3376
+G0 Z-2.2944
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
 (Pass 4: left facet 3)
 G0 A-11.2874
 G0 X-4.0 Y-22.1857
-G0 Z-4.2925
+G0 Z-4.2439
 G1 X33.0
 G0 X36.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X-4.0
-G0 Z-4.2925
+G0 Z-4.2439
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
 (Pass 5: left facet 2)
 G0 A-15.0567
 G0 Y-27.6457
-G0 Z-4.6023
+G0 Z-4.5752
 G1 X-1.0
 G0 X-4.0
-G0 Z-6.1623
+G0 Z-6.1081
 G1 X33.0
 G0 X36.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X-4.0
-G0 Z-6.1623
+G0 Z-6.1081
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
@@ -119,6 +119,12 @@ G0 X35.0 Y26.6457
 G0 Z-6.2666
 G1 X-1.0 F320
 G0 X-3.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X35.0
+G0 Z-6.2666
+G1 X-1.0
+G0 X-3.0
 G0 Z5.5807
 (Pass 8: right facet 3)
 G0 A11.2874
@@ -136,29 +142,29 @@ G0 Z5.5807
 (Pass 9: right facet 4)
 G0 A6.8765
 G0 X35.0 Y14.7965
-G0 Z-6.2643
+G0 Z-6.2376
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X35.0
-G0 Z-6.2643
+G0 Z-6.2376
 G1 X-1.0
 G0 X-3.0
 G0 Z5.5807
 (Pass 10: left facet 4)
 G0 A-6.8765
 G0 X35.0 Y-14.7965
-G0 Z-4.6149
+G0 Z-4.5737
 G1 X-1.0
 G0 X-3.0
-G0 Z-6.2643
+G0 Z-6.2376
 G1 X33.0
 G0 X35.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.5807
 G0 X-3.0
-G0 Z-6.2643
+G0 Z-6.2376
 G1 X33.0
 G0 X35.0
 G0 Z5.5807
@@ -185,26 +191,26 @@ T3 M6
 M0
 S5000 M3
 G0 Z5.5807
-(Pass 13: right root 2)
+(Pass 13: right root 3)
 G0 A6.8765
 G0 X-2.0 Y13.8773
-G0 Z-6.5949
+G0 Z-6.5816
 G1 X33.0 F80
 G0 X34.0
 G0 Z-6.9255
 G1 X-1.0
 G0 X-2.0
 G0 Z5.5807
-(Pass 14: left root 1)
+(Pass 14: left root 5)
 G0 A5.3387
-G0 Y3.4675
-G0 Z-5.5185
+G0 Y3.37
+G0 Z-5.526
 G1 X33.0
 G0 X34.0
-G0 Z-5.9043
+G0 Z-5.946
 G1 X-1.0
 G0 X-2.0
-G0 Z-6.2901
+G0 Z-6.366
 G1 X33.0
 G0 X34.0
 G0 Z5.5807
@@ -215,47 +221,47 @@ G0 Z-6.7338
 G1 X-1.0
 G0 X-2.0
 G0 Z5.5807
-(Pass 16: left root 5)
+(Pass 16: right root 1)
+G0 X34.0 Y11.5634
+G0 Z-6.8764
+G1 X-1.0
+G0 X-2.0
+G0 Z5.5807
+(Pass 17: left root 2)
 G0 A3.5937
-G0 Y0.8203
-G0 Z-6.3026
+G0 Y0.7211
+G0 Z-6.3546
 G1 X33.0
 G0 X34.0
 G0 Z5.5807
-(Pass 17: left root 3)
-G0 X-2.0 Y0.6219
-G0 Z-6.3904
-G1 X33.0
-G0 X34.0
-G0 Z5.5807
-(Pass 18: right root 5)
+(Pass 18: right root 2)
 G0 A-3.5937
-G0 Y-0.8203
-G0 Z-6.3026
+G0 Y-0.7211
+G0 Z-6.3546
 G1 X-1.0
 G0 X-2.0
 G0 Z5.5807
-(Pass 19: right root 3)
-G0 X34.0 Y-0.6219
-G0 Z-6.3904
-G1 X-1.0
-G0 X-2.0
-G0 Z5.5807
-(Pass 20: left root 4)
+(Pass 19: left root 4)
 G0 A-5.1315
 G0 Y-11.4644
 G0 Z-6.7338
 G1 X33.0
 G0 X34.0
 G0 Z5.5807
-(Pass 21: right root 1)
+(Pass 20: left root 1)
+G0 X-2.0 Y-11.5634
+G0 Z-6.8764
+G1 X33.0
+G0 X34.0
+G0 Z5.5807
+(Pass 21: right root 5)
 G0 A-5.3387
-G0 Y-3.4675
-G0 Z-6.2901
+G0 Y-3.37
+G0 Z-6.366
 G1 X-1.0
 G0 X-2.0
 G0 Z5.5807
-(Pass 22: left root 2)
+(Pass 22: left root 3)
 G0 A-6.8765
 G0 Y-13.8773
 G0 Z-6.9255

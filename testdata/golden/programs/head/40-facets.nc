@@ -136,7 +136,7 @@ M5
 M0
 S1940 M3
 G0 X33.0 Y13.7587
-G0 Z-5.1459
+G0 Z-5.0974
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -148,31 +148,31 @@ M5
 M0
 S1940 M3
 G0 Y-13.7587
-G0 Z-2.0557
+G0 Z-2.0395
 G1 X31.0
 G0 X33.0
-G0 Z-3.6008
+G0 Z-3.5684
 G1 X-1.0
 G0 X-3.0
-G0 Z-5.1459
+G0 Z-5.0974
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-5.1459
+G0 Z-5.0974
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-5.1459
+G0 Z-5.0974
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
-G0 Z-5.1459
+G0 Z-5.0974
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -341,10 +341,10 @@ M5
 M0
 S3000 M3
 G0 Y-12.5324
-G0 Z-5.7183
+G0 Z-5.6859
 G1 X31.0
 G0 X32.0
-G0 Z-6.446
+G0 Z-6.4298
 G1 X-1.0
 G0 X-2.0
 G0 Z-7.1737
@@ -359,7 +359,7 @@ M5
 M0
 S3000 M3
 G0 Y-12.7587
-G0 Z-5.7676
+G0 Z-5.747
 G1 X-1.0
 G0 X-2.0
 G0 Z-6.3893

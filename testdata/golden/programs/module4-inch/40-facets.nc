@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 19.4)
+(Minutes expected, stops not counted: 19.7)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (facets)
@@ -71,22 +71,22 @@ G0 Z0.26521
 (Pass 4: left facet 4)
 G0 A-6.6454
 G0 X1.66437 Y-0.47131
-G0 Z-0.07064
+G0 Z-0.06955
 G1 X-0.03937
 G0 X-0.16437
-G0 Z-0.1697
+G0 Z-0.16753
 G1 X1.53937
 G0 X1.66437
 (the same cut once more: the cutter sprang away)
 G0 Z0.26521
 G0 X-0.16437
-G0 Z-0.1697
+G0 Z-0.16753
 G1 X1.53937
 G0 X1.66437
 (the same cut once more: the cutter sprang away)
 G0 Z0.26521
 G0 X-0.16437
-G0 Z-0.1697
+G0 Z-0.16753
 G1 X1.53937
 G0 X1.66437
 G0 Z0.26521
@@ -138,33 +138,33 @@ G0 Z0.26521
 (Pass 8: right facet 4)
 G0 A6.6454
 G0 X1.63312 Y0.44006
-G0 Z-0.25738
+G0 Z-0.25585
 G1 X-0.03937 F4.724
 G0 X-0.13312
 (the same cut once more: the cutter sprang away)
 G0 Z0.26521
 G0 X1.63312
-G0 Z-0.25738
+G0 Z-0.25585
 G1 X-0.03937
 G0 X-0.13312
 G0 Z0.26521
 (Pass 9: left facet 4)
 G0 A-6.6454
 G0 Y-0.44006
-G0 Z-0.25738
+G0 Z-0.25585
 G1 X1.53937
 G0 X1.63312
 (the same cut once more: the cutter sprang away)
 G0 Z0.26521
 G0 X-0.13312
-G0 Z-0.25738
+G0 Z-0.25585
 G1 X1.53937
 G0 X1.63312
 G0 Z0.26521
 (Pass 10: left root 1)
 G0 A-14.0974
 G0 X-0.13312 Y-0.67451
-G0 Z-0.32407
+G0 Z-0.32192
 G1 X1.53937
 G0 X1.63312
 G0 Z0.26521
@@ -180,7 +180,7 @@ G0 Z0.26521
 (Pass 11: right root 1)
 G0 A14.0974
 G0 X-0.10187 Y0.64326
-G0 Z-0.35309
+G0 Z-0.35232
 G1 X1.53937 F5.906
 G0 X1.60187
 G0 Z-0.3876
@@ -239,7 +239,10 @@ G0 X-0.10187
 G0 Z0.26521
 (Pass 20: left root 8)
 G0 A-4.3382
-G0 Y-0.34842
+G0 X1.60187 Y-0.34842
+G0 Z-0.26654
+G1 X-0.03937
+G0 X-0.10187
 G0 Z-0.29208
 G1 X1.53937
 G0 X1.60187
