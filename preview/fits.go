@@ -8,6 +8,7 @@ import (
 	"cogmend/preview/figure"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
 
@@ -125,7 +126,8 @@ func (s Scene) fitFigure() *figure.Figure {
 	j, d := s.Plan.Job, s.Plan.Sizes
 	f := s.page("plan", "The tight middle, as replayed")
 	upper, lower := figure.Whole().Stacked(0.56)
-	slide, tight := s.Plan.SlideWidth(j.Fit.Step)/2, s.Plan.Tight()
+	width, _ := s.Plan.FitWidth()
+	slide, tight := width/2, s.Plan.Tight()
 	flare := j.Slot.Depth / 2 * d.Slope
 	e := newStretch(slide, tight, d.MouthHalf*1.1)
 	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
@@ -166,8 +168,16 @@ func (s Scene) fitFigure() *figure.Figure {
 	a, b := (d.Length-length)/2, (d.Length+length)/2
 	g.Dim(geom.Vec{Y: a, Z: height}, geom.Vec{Y: b, Z: height}, 40, s.len(length)+" really tight")
 	f.Notes = append([]string{
-		fmt.Sprintf("Step %d slid: sliding size %s. The middle stands %s proud over %s.", j.Fit.Step, s.len(2*slide), s.len(height), s.len(length)),
+		fmt.Sprintf("%s: sliding size %s. The middle stands %s proud over %s.", fitFrom(j), s.len(2*slide), s.len(height), s.len(length)),
 		"Start it from either end by hand; it must grip only in the middle.",
 	}, s.verdict()...)
 	return f
+}
+
+// fitFrom says how the sliding size was found.
+func fitFrom(j *job.Job) string {
+	if j.Fit.Width > 0 {
+		return "The ends are made to the slot as measured"
+	}
+	return fmt.Sprintf("Step %d slid", j.Fit.Step)
 }

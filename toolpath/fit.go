@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 // trial plans the trial cuts at the insert's front end.
@@ -15,6 +16,10 @@ func (p *planner) trial() error {
 	}
 	w := p.start(21, TrialProgram, "trial cuts at the front end, to find the sliding size", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
+	if j.Fit.Width > 0 {
+		w.prog.Skipped = "not needed: the insert's ends are made to the slot as measured (fit.play)"
+		return nil
+	}
 	if !j.Machine.Stops {
 		w.prog.Skipped = "each trial cut is tried at a stop, and machine.stops = false"
 		return nil
@@ -54,14 +59,19 @@ func (p *planner) fit() error {
 	}
 	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
-	if j.Fit.Step == 0 {
+	width, known := p.FitWidth()
+	if !known {
 		w.prog.Skipped = "fit.step is not known yet: run 21-trial." + w.prog.Ext + ", write the number of the step that slid into the job, and make again"
 		if !j.Machine.Stops {
 			w.prog.Skipped = "fit.step is not known yet, and the trial cuts that find it need machine.stops = true"
 		}
 		return nil
 	}
-	slide, tight := p.SlideWidth(j.Fit.Step)/2, p.Tight()
+	slide, tight := width/2, p.Tight()
+	if front := p.SlideWidth(j.Fit.TrialCount); p.Job.Done(string(TrialProgram)) && front < width-geom.Sliver {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the trial cuts have left the insert's front %s narrower than its ends are made, by %s: it is loose there, and what it lacks is filled with adhesive",
+			p.len(j.Fit.TrialLength), p.len(width-front)))
+	}
 	r := dove.Radius()
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r

@@ -17,6 +17,12 @@ import (
 func (w *writer) gearHead() {
 	j := w.p.Job
 	z := "Z0 at the tips of the two level neighbours of the gap"
+	switch low := j.Gear.TipLow; {
+	case low[0] > 0:
+		z = "Z0 at the tip of the right neighbour; the left one is low"
+	case low[1] > 0:
+		z = "Z0 at the tip of the left neighbour; the right one is low"
+	}
 	switch j.Gear.Zero {
 	case job.ZeroAxis:
 		z = "Z0 at the gear's axis"
@@ -26,7 +32,7 @@ func (w *writer) gearHead() {
 	w.prog.Zero = []string{
 		"X0 front face of the gear (least X), Y0 middle of the gap",
 		z,
-		"A0 the gap at top dead centre, both neighbours level",
+		"A0 the gap at top dead centre, " + levelBy(j),
 	}
 	if j.Index.Device == job.Head {
 		w.prog.Zero[2] += "; come to it with the gear's top going toward -Y, so that the head's backlash lies that way"
@@ -40,6 +46,14 @@ func (w *writer) gearHead() {
 				w.p.len(w.p.Sizes.RimInner-w.p.LockHole(c).Tip)))
 		}
 	}
+}
+
+// levelBy says by what the gear is found level.
+func levelBy(j *job.Job) string {
+	if j.Gear.TipLow != [2]float64{} {
+		return "level by the arbor, not by the tips"
+	}
+	return "both neighbours level"
 }
 
 // flush plans the insert's ends and tip.

@@ -99,6 +99,7 @@ type Program struct {
 	Ops     []Op
 	Safe    float64 // height, frame
 	Skipped string  // why it is not written; "" when it is
+	Done    bool    // it has been run: it is not written anew, and what lies on the disk is left alone
 }
 
 // File is the program's file name.
@@ -225,7 +226,10 @@ func (r *refusals) err() error {
 // made with its cutters and machine.
 func Make(d *design.Design) (*Plan, error) {
 	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}}
-	for _, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
+	for i, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
+		if p.done(doneTitles[i]) {
+			continue
+		}
 		if err := step(); err != nil {
 			return nil, err
 		}
@@ -240,6 +244,27 @@ func Make(d *design.Design) (*Plan, error) {
 		return nil, err
 	}
 	return &p.Plan, nil
+}
+
+// doneTitles are the programs in the order of work, as they are called when
+// they have been run.
+var doneTitles = []Program{
+	{Number: 10, Purpose: SlotProgram, Title: "seat, slot and dovetail in the gear"},
+	{Number: 20, Purpose: InsertProgram, Title: "the insert's block, dovetail over size", Setup: InsertSetup},
+	{Number: 21, Purpose: TrialProgram, Title: "trial cuts", Setup: InsertSetup},
+	{Number: 22, Purpose: FitProgram, Title: "the insert's dovetail to size", Setup: InsertSetup},
+	{Number: 30, Purpose: FlushProgram, Title: "the insert's ends and tip"},
+	{Number: 40, Purpose: FacetsProgram, Title: "flanks and root"},
+}
+
+// done notes a program that the job says has been run, and says so.
+func (p *planner) done(like Program) bool {
+	if !p.Job.Done(string(like.Purpose)) {
+		return false
+	}
+	like.Ext, like.Done, like.Skipped = p.Job.Machine.Extension, true, "done: left as it is"
+	p.Programs = append(p.Programs, like)
+	return true
 }
 
 // planner is a plan being made.

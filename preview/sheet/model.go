@@ -45,6 +45,7 @@ type program struct {
 	Setup           string // "Gear" or "Insert"
 	trial, fit      bool   // cut on the block as it stands
 	Skipped         string
+	Done            bool
 	Clean           bool
 	Verdict         string
 	Findings        []string
@@ -155,7 +156,7 @@ func (s *sheet) page() (*page, error) {
 
 // program writes out one program, and says how many minutes it takes.
 func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64, error) {
-	v := program{ID: fmt.Sprintf("%02d-%s", p.Number, p.Purpose), File: p.File(), Title: p.Title, Setup: "Insert", Skipped: p.Skipped}
+	v := program{ID: fmt.Sprintf("%02d-%s", p.Number, p.Purpose), File: p.File(), Title: p.Title, Setup: "Insert", Skipped: p.Skipped, Done: p.Done}
 	if p.Setup == toolpath.GearSetup {
 		v.Setup = "Gear"
 	}

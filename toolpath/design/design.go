@@ -58,7 +58,26 @@ func toothOf(g profiles.Gear) (t Tooth, err error) {
 
 // Of works out what follows from a job. No error comes of a job that was
 // checked.
+//
+// Where metal has been measured the design is that of the job as made; but the
+// tight middle, where the job leaves it to the estimate, stays that of the
+// design: what is wanted does not move because something was measured.
 func Of(j *job.Job) (*Design, error) {
+	made := j.AsMade()
+	d, err := ofJob(made)
+	if err != nil || made == j || made.Fit.TightMiddle != job.TightBest {
+		return d, err
+	}
+	designed, err := ofJob(made.Designed())
+	if err != nil {
+		return nil, err
+	}
+	d.tight = designed.tight
+	return d, nil
+}
+
+// ofJob is Of the job as it stands.
+func ofJob(j *job.Job) (*Design, error) {
 	d := &Design{Job: j, Dovetail: dovetailCutter(j)}
 	d.stress = sync.OnceValues(func() (*estimate.Casting, error) {
 		s := d.Section()

@@ -56,17 +56,17 @@ func (d *Design) Sheet(a Gauging) (*measure.Sheet, []string, error) {
 func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []string) {
 	j := d.Job
 	step := j.Fit.Step
-	slide := d.SlideWidth(max(1, step))
+	slide, known := d.FitWidth()
 	switch {
 	case a.AsSlot:
 		slide = j.Slot.Mouth
-	case step == 0:
+	case !known:
 		remarks = append(remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 	}
 	insert := d.Joint()
 	insert.Mouth = slide + d.Tight()
 	g = &measure.DovetailGauge{
-		Slot: d.Slot(), Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
+		Slot: d.designedSlot(), Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
 		Width: a.Width, Depth: a.Depth, Pins: a.Pins,
 	}
 	if step > 0 {

@@ -70,6 +70,19 @@ func (d *Design) SlideWidth(step int) float64 {
 	return d.Job.Slot.Mouth + f.TrialFirst - float64(step-1)*f.TrialStep
 }
 
+// FitWidth is the width of the insert's neck at its sliding ends, mm: that of
+// the trial cut that slid, or what measured sizes give. While neither is known it
+// is that of the first trial cut.
+func (d *Design) FitWidth() (width float64, known bool) {
+	switch f := &d.Job.Fit; {
+	case f.Width > 0:
+		return f.Width, true
+	case f.Step > 0:
+		return d.SlideWidth(f.Step), true
+	}
+	return d.SlideWidth(1), false
+}
+
 // HolesInInsert returns the X of the lock's holes in the insert's frame, mm.
 // The insert keeps its sense of X when it is turned over; its front end stands
 // Over before the gear's face; Draw shifts the hole toward +X.

@@ -25,6 +25,12 @@ func (d *Design) Slot() profiles.DovetailSize {
 	return profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
 }
 
+// designedSlot is the dovetail in the gear as it was designed, whatever was cut.
+func (d *Design) designedSlot() profiles.DovetailSize {
+	s := &d.Job.Designed().Slot
+	return profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
+}
+
 // Joint is the slot's dovetail as far down as the insert bears on it; the slot
 // is cut a little deeper.
 func (d *Design) Joint() profiles.DovetailSize {
@@ -204,6 +210,17 @@ func (d *Design) ladderFit(step int) (estimate.JointFit, error) {
 func (d *Design) Fitted() (estimate.JointFit, error) {
 	l := &d.Job.Fit
 	step := l.Step
+	if l.Width > 0 {
+		f, err := estimate.FitFromPins(d.Slot(), max(0, d.Job.Slot.Mouth-l.Width))
+		if err == nil {
+			f.Sliding = l.Width
+			err = d.JoinIn(&f, d.DovetailRadius())
+		}
+		if err == nil {
+			f.Tight, err = d.tight()
+		}
+		return f, err
+	}
 	if step == 0 {
 		step = min(max(1, 1+int(math.Round(l.TrialFirst/l.TrialStep))), l.TrialCount)
 	}

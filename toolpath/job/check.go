@@ -28,6 +28,7 @@ func (d *draft) check() {
 	d.checkUncertainty()
 	d.checkLoad()
 	d.checkMate()
+	d.checkAsCut()
 }
 
 // ok says whether none of the keys was refused.

@@ -45,7 +45,8 @@ type draft struct {
 	missing                    int
 	missingAt                  []int
 	included, coneAngle        float64
-	pin, power                 float64
+	pin, power, play           float64
+	asCut                      readings
 	load                       Load
 	mate                       Mate
 	cutter                     *profiles.Cutter
@@ -347,11 +348,17 @@ func (d *draft) collectNamed(t *tree, base string, sub map[string]any, items map
 const mostName = 24
 
 func (d *draft) collectTable(t *tree, table, kind string, sub map[string]any, items map[string]item) {
+	if table == asCutTable {
+		sub = flat(sub)
+	}
 	if _, ok := items[table]; !ok || !t.shop {
 		items[table] = item{at: t.value(table)}
 	}
 	for _, name := range slices.Sorted(maps.Keys(sub)) {
 		v, path := sub[name], toml.Key(append(strings.Split(table, "."), name)).String()
+		if table == asCutTable {
+			path = asCutTable + "." + name
+		}
 		if !slices.Contains(wordsOf(kind), name) {
 			d.unknown(t, table, name, "key", wordsOf(kind))
 			continue
@@ -364,6 +371,22 @@ func (d *draft) collectTable(t *tree, table, kind string, sub map[string]any, it
 // formerKeys are keys that were once known, and what serves instead.
 var formerKeys = map[string]string{
 	"insert.relief": "no cutter gets under the dovetail's wide end; break the edges of the slot's mouth with a file instead",
+}
+
+// flat turns tables in a table into dotted names: slot.mouth stands in a file
+// as mouth in a table slot.
+func flat(sub map[string]any) map[string]any {
+	out := map[string]any{}
+	for name, v := range sub {
+		inner, ok := v.(map[string]any)
+		if !ok {
+			out[name] = v
+		}
+		for key, v := range inner {
+			out[name+"."+key] = v
+		}
+	}
+	return out
 }
 
 // unknown tells of a key or table that the schema does not have.

@@ -20,6 +20,7 @@ var tableMeanings = map[string]string{
 	"load":         "what the gear carries, for the strength estimate; leave the table out when not known",
 	"uncertainty":  "within what your settings and measurements are known; gives what to expect of the tooth, and how many facets are worth cutting",
 	"mate":         "the gear it runs with, to roll the finished tooth against; leave the table out when not known",
+	"as_cut":       "what has been measured of work that is done: it is not planned again, and what follows is planned to it; 'cogmend gauge --read' writes the lines",
 	"machine":      "the mill and its control",
 	"cutter.NAME":  "one table for each cutter; NAME is your own",
 	"keepout.NAME": "a box never to be touched: vice jaw, clamp, chuck; NAME is your own",
@@ -56,7 +57,7 @@ a bare fraction, "3/16", stands in inch files only.
 // describe says what a value may be, as the help has it.
 func (k *Key) describe() string {
 	what := map[Kind]string{
-		Count: "whole number, ", Text: "", Choice: "one of ", Flag: "", Texts: "", Span: "list of two, each ",
+		Count: "whole number, ", Text: "", Choice: "one of ", Flag: "", Texts: "", Span: "list of two, each ", SizeAt: "size @ pin or teeth, ",
 		Lengths: "list, each ", Counts: "list of whole numbers, each ",
 	}[k.Kind]
 	return what + k.Allowed(MM)

@@ -49,7 +49,10 @@ type Job struct {
 	Load        *Load // nil when the job gives none
 	Mate        *Mate // nil when the job gives none
 
-	given map[string]spot
+	given    map[string]spot
+	done     []string // purposes of the programs that have been run
+	made     *Job     // as measured; nil without measurements
+	designed *Job     // of a job as made: what it was made by
 }
 
 // Heading is the job's title; a job without one has a plain one.
@@ -73,8 +76,8 @@ func (j *Job) Name() string {
 // the file has no name.
 func (j *Job) Where(key string) string {
 	at, ok := j.given[key]
-	if i := strings.LastIndex(key, "."); !ok && i > 0 {
-		at = j.given[key[:i]]
+	for i := strings.LastIndex(key, "."); !ok && i > 0; i = strings.LastIndex(key[:i], ".") {
+		at, ok = j.given[key[:i]]
 	}
 	switch {
 	case at.file == "":
@@ -96,6 +99,7 @@ type Gear struct {
 	Material          Material   // of the casting
 	Places            []float64  // teeth to be made, in pitches from A = 0: {0}; two adjacent {-0.5, 0.5}; apart {0, 7}
 	Zero              ZeroHeight // what Z0 of the gear set-ups is
+	TipLow            [2]float64 // how much lower than sound the left and the right neighbour's tips stand
 }
 
 // ZeroHeight says where Z0 of the gear set-ups lies.
@@ -158,6 +162,7 @@ type Fit struct {
 	TrialCount  int
 	TrialLength float64 // length of the trial cuts from the insert's front end
 	Step        int     // number of the step that slid; 0: not known yet
+	Width       float64 // of the insert's neck at its sliding ends, where measured sizes give it and no step does; 0: not
 }
 
 // LockKind is how the insert is locked.

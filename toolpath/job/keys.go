@@ -19,6 +19,7 @@ type Key struct {
 	Low      float64  // least value, in the first unit of the kind (mm, deg, ...)
 	High     float64  // greatest; Low = High = 0: not limited
 	Set      []string // of a Choice
+	At       Kind     // of a SizeAt: what follows the @, Length or Count
 	Meaning  string   // one line
 	Example  string   // TOML text of a value
 

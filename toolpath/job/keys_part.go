@@ -8,7 +8,7 @@ import (
 
 // schema is every key of a job file.
 var schema = slices.Concat(headKeys, gearKeys, slotKeys, insertKeys, fitKeys, lockKeys, flushKeys,
-	facetKeys, indexKeys, uncertaintyKeys, loadKeys, mateKeys, machineKeys, cutterKeys, keepOutKeys)
+	facetKeys, indexKeys, uncertaintyKeys, loadKeys, mateKeys, asCutKeys, machineKeys, cutterKeys, keepOutKeys)
 
 var headKeys = []Key{
 	{Name: "format", Kind: Count, Required: true, Low: 1, High: 1, Example: `1`,
@@ -113,6 +113,8 @@ var fitKeys = []Key{
 		Meaning: "how proud the middle of one dovetail flank stands; common practice is 0.05 mm", at: func(d *draft) any { return &d.job.Fit.TightMiddle }},
 	{Table: "fit", Name: "lead", Kind: Length, Auto: "0.3 x face", Low: 0.5, High: 200, Example: `10`,
 		Meaning: "length at each end that slides freely, measured from the gear's faces", at: func(d *draft) any { return &d.job.Fit.Lead }},
+	{Table: "fit", Name: "play", Kind: Length, Auto: "not used: the step of the trial cuts tells", Low: 0, High: 0.3, Example: `0.01`,
+		Meaning: "in place of a step: how much narrower than the measured slot (as_cut.slot.mouth or slot.between_pins) the insert's ends are made", at: func(d *draft) any { return &d.play }},
 	{Table: "fit", Name: "trial_first", Kind: Length, Default: `"0.06 mm"`, Low: -0.5, High: 0.5, Example: `0.06`,
 		Meaning: "first trial cut: dovetail wider than the slot by this", at: func(d *draft) any { return &d.job.Fit.TrialFirst }},
 	{Table: "fit", Name: "trial_step", Kind: Length, Default: `"0.02 mm"`, Low: 0.005, High: 0.2, Example: `0.02`,

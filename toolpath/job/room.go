@@ -92,6 +92,18 @@ func (g *Gear) NeighbourFlank() ([]geom.Vec, error) {
 	return line, err
 }
 
+// tipHeight is the height over the axis of the tips of the two neighbours of the
+// first place or run, standing level: their highest point, the corner toward the
+// gap.
+func (g *Gear) tipHeight() float64 {
+	s := g.Standing()
+	run := 1
+	for run < len(g.Places) && math.Abs(g.Places[run]-g.Places[0]-float64(run)) < 0.25 {
+		run++
+	}
+	return s.TipRadius() * math.Cos(float64(run+1)/2*g.Pitch()-s.HalfAngle(s.TipRadius()))
+}
+
 // Gap returns the gap at A = 0 between the fattest of the standing teeth; ok is
 // false when the run of missing teeth is not centred there.
 func (g *Gear) Gap() (gap measure.Gap, ok bool) {

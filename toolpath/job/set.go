@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"unicode"
@@ -127,6 +128,8 @@ func (k *Key) assign(it item, to any) string {
 		}
 		to(i)
 		return ""
+	case *SizeRead:
+		return k.sizeAt(it, to)
 	case *[2]float64:
 		return k.span(it, to)
 	}
@@ -251,6 +254,37 @@ func (k *Key) span(it item, to *[2]float64) string {
 	}
 	if !(to[0] < to[1]) {
 		return fmt.Sprintf("%s to %s: the first must be less than the second", show(k.Kind, to[0], it.units), show(k.Kind, to[1], it.units))
+	}
+	return ""
+}
+
+// sizeAt checks a size with what it was read with.
+func (k *Key) sizeAt(it item, to *SizeRead) (msg string) {
+	size, with := it.value, ""
+	if text, ok := size.(string); ok {
+		head, tail, _ := strings.Cut(text, "@")
+		size, with = strings.TrimSpace(head), strings.TrimSpace(tail)
+	}
+	if to.Size, msg = k.number(size, it.units); msg != "" {
+		return msg
+	}
+	what := "diameter of the pins"
+	if k.At == Count {
+		what = "number of teeth"
+	}
+	if with == "" {
+		return fmt.Sprintf("the %s is missing after an @, as in %s; allowed %s", what, k.Example, k.Allowed(it.units))
+	}
+	var err error
+	if k.At == Count {
+		var n int
+		n, err = strconv.Atoi(with)
+		to.At = float64(n)
+	} else {
+		to.At, err = ParseQuantity(Length, with, it.units)
+	}
+	if err != nil || !(to.At > 0) {
+		return fmt.Sprintf("%s after the @ is no %s", quote(with), what)
 	}
 	return ""
 }

@@ -29,6 +29,7 @@ const (
 	Choice  // one word of a set
 	Flag    // true or false
 	Span    // two lengths, low and high
+	SizeAt  // a length @ what it was read with: "0.25 @ 3"
 	Lengths // list of lengths
 	Counts  // list of whole numbers
 	Texts   // list of texts
@@ -67,6 +68,7 @@ var lengths = quantity{[]unit{
 var quantities = map[Kind]quantity{
 	Length:  lengths,
 	Span:    lengths,
+	SizeAt:  lengths,
 	Lengths: lengths,
 	Module:  {lengths.units, 0},
 	Angle: {[]unit{

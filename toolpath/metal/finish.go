@@ -413,7 +413,7 @@ func nominal(d *design.Design, xs []float64) ([]replay.Station, error) {
 	var out []replay.Station
 	known := map[insertKind]*replay.Section{}
 	for _, x := range xs {
-		n, _ := necksAt(d, Fit, max(1, d.Job.Fit.Step), x)
+		n, _ := necksAt(d, Fit, x)
 		is := insertKind{necks: n}
 		is.hole, is.edge = holeChord(x, d.HolesInInsert(), d.Job.Lock.Point/2)
 		if known[is] == nil {

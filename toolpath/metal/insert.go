@@ -81,7 +81,7 @@ const (
 
 // necksAt returns the necks the stage must leave at x, and whether leftovers
 // count there: they do not where a cutter rounds a step.
-func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact bool) {
+func necksAt(d *design.Design, stage Stage, x float64) (n necks, exact bool) {
 	j, radius := d.Job, d.DovetailRadius()
 	switch stage {
 	case Trial:
@@ -96,7 +96,8 @@ func necksAt(d *design.Design, stage Stage, step int, x float64) (n necks, exact
 		}
 		return rough(j), true
 	case Fit:
-		slide := d.SlideWidth(step) / 2
+		width, _ := d.FitWidth()
+		slide := width / 2
 		lead := j.Insert.Over + j.Fit.Lead
 		off := profiles.RoundOff(radius, d.Tight())
 		in := min(x, d.Sizes.Length-x)
@@ -185,7 +186,7 @@ type insertKind struct {
 // section returns the section at x, the same one wherever it is the same, and
 // whether it does not change around x.
 func (a *inserts) section(x float64) (st *replay.Section, even bool, err error) {
-	n, exact := necksAt(a.Design, a.stage, a.Job.Fit.Step, x)
+	n, exact := necksAt(a.Design, a.stage, x)
 	is := insertKind{necks: n, exact: exact, before: replay.SectionAt(a.before, x)}
 	is.hole, is.edge = holeChord(x, a.HolesInInsert(), a.Job.Lock.Point/2)
 	even = is.hole == 0 || is.edge
@@ -302,7 +303,8 @@ const TightShare = 0.9999
 func TightLength(d *design.Design, stations []replay.Station, share float64) (length, height float64) {
 	j := d.Job
 	mid := -j.Slot.Depth / 2
-	lead := d.SlideWidth(j.Fit.Step)/2 + j.Slot.Depth/2*d.Sizes.Slope
+	width, _ := d.FitWidth()
+	lead := width/2 + j.Slot.Depth/2*d.Sizes.Slope
 	want := share * d.Tight()
 	var lastX, lastH float64
 	for i, s := range stations {
@@ -324,4 +326,20 @@ func TightLength(d *design.Design, stations []replay.Station, share float64) (le
 		lastX, lastH = s.X, h
 	}
 	return length, height
+}
+
+// Finished returns the stations without their waste: as a program leaves them
+// that cuts all it should.
+func Finished(stations []replay.Station) []replay.Station {
+	out := make([]replay.Station, len(stations))
+	made := map[*replay.Section]*replay.Section{}
+	for i, s := range stations {
+		if made[s.Section] == nil {
+			done := *s.Section
+			done.Waste = nil
+			made[s.Section] = &done
+		}
+		out[i] = replay.Station{X: s.X, Section: made[s.Section]}
+	}
+	return out
 }

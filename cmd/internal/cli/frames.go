@@ -111,6 +111,11 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	chain := repair.NewChain(m.Plan)
 	for i, text := range texts {
 		p := &m.Plan.Programs[i]
+		if p.Done {
+			if err := chain.Done(p); err != nil {
+				return err
+			}
+		}
 		if text == nil {
 			continue
 		}

@@ -91,7 +91,10 @@ func (g *gearFlags) read() error {
 	if g.file != "" {
 		j, err := readJob(orDemo(g.file))
 		if err == nil {
-			g.Job, err = j.With(settings)
+			j, err = j.With(settings)
+		}
+		if err == nil {
+			g.Job = j.AsMade()
 		}
 		return err
 	}

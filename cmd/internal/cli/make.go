@@ -215,7 +215,7 @@ func (o *makeOptions) keepEdited(out *outdir.Folder, programs []outdir.File, std
 func clearFailed(dir string, r *repair.Repair) error {
 	for i := range r.Programs {
 		p := &r.Programs[i]
-		if p.Clean() {
+		if p.Clean() || p.Done {
 			continue
 		}
 		path := filepath.Join(dir, p.File())

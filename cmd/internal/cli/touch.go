@@ -18,6 +18,7 @@ type touchOptions struct {
 	gearFlags
 	left, right       string
 	tipLeft, tipRight string
+	arbor             string
 	cutter, paper     string
 	depth             string
 }
@@ -62,6 +63,7 @@ Exit code: 0 all agrees, 1 the gap is wrong: do not cut, 2 usage or job file.`,
 	f.StringVar(&o.cutter, "cutter", "", "diameter of the cutter, or its name in the job")
 	f.StringVar(&o.depth, "depth", "", "cutter's end below the neighbours' tips")
 	f.StringVar(&o.paper, "paper", "0", "thickness of the paper; 0: none")
+	f.StringVar(&o.arbor, "arbor", "", "Y of the middle of the gear's arbor, found by touching both its sides: with --left and --right it levels the gear without its tips")
 	f.StringVar(&o.tipLeft, "tip-left", "", "height at the left neighbour's tip")
 	f.StringVar(&o.tipRight, "tip-right", "", "height at the right neighbour's tip")
 	return c
@@ -130,7 +132,8 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	if !ok {
 		return err
 	}
-	r, err := gap.Level(left, right)
+	low := o.Gear.TipLow // what the tips have lost is put back on
+	r, err := gap.Level(left+low[0], right+low[1])
 	if err != nil {
 		return fmt.Errorf("touch: %w", err)
 	}
@@ -141,6 +144,9 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 		return nil
 	}
 	fmt.Fprintf(w, "\nLevel: the left tip stands %s over the right.\n", signed(left-right))
+	if low != [2]float64{} {
+		fmt.Fprintf(w, "  taken for sound they would be %s and %s higher (as_cut.tips); the arbor is surer (--arbor)\n", both(low[0]), both(low[1]))
+	}
 	if math.Abs(r.Turn) <= r.Residual {
 		fmt.Fprintf(w, "  level within what a touch can tell (%.3f degrees)\n", geom.Degrees(r.Residual))
 		return nil
@@ -158,6 +164,35 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 		fmt.Fprintf(w, "  at the head: %.4f turns of the crank\n", math.Abs(turn)/360*float64(o.Index.Ratio))
 	}
 	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", both(r.FlankCost), both(r.TipLevel))
+	return nil
+}
+
+// levelByArbor says how far the gear must be turned so that the middle of the
+// gap stands over the middle of its arbor. Unlike the tips, the flanks at one
+// height do not tell of a chipped or a worn corner.
+func (o *touchOptions) levelByArbor(r measure.SideResult, w io.Writer, data map[string]any) error {
+	if o.arbor == "" {
+		return nil
+	}
+	arbor, err := lengthFlag("arbor", o.arbor, o.Units)
+	if err != nil {
+		return err
+	}
+	off := r.Centre - arbor
+	if math.Abs(off) > r.Height/4 {
+		return fmt.Errorf("--arbor %q: the middle of the gap is %s away from it, which no slip of the gear explains: both in the same zero?", o.arbor, both(math.Abs(off)))
+	}
+	turn := -math.Asin(off / r.Height)
+	data["level_by_arbor"] = map[string]any{"turn_deg": geom.Degrees(turn), "off_mm": off}
+	if o.json {
+		return nil
+	}
+	toward := "+Y (right)"
+	if turn < 0 {
+		toward = "-Y (left)"
+	}
+	fmt.Fprintf(w, "\nLevel by the arbor: the gap's middle stands %s beside the arbor's.\n", signed(off))
+	fmt.Fprintf(w, "  turn the gear by %.3f degrees, its top toward %s, touch both flanks again, then take Y0 at the arbor's middle\n", math.Abs(geom.Degrees(turn)), toward)
 	return nil
 }
 
@@ -201,6 +236,9 @@ func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data m
 	data["sides"] = map[string]any{"centre_y_mm": r.Centre, "type_at_right_touch_y_mm": r.TypeRight, "type_at_left_touch_y_mm": r.TypeLeft,
 		"gap_mm": r.Gap, "expected_gap_mm": r.Expected, "difference_mm": r.Difference, "uncertainty_mm": r.Sigma, "agrees": r.Agrees, "wrong": r.Wrong,
 		"corner_over_axis_mm": r.Height, "gap_per_mm_of_depth": r.PerDepth, "causes": causes, "notes": slices.Clone(r.Notes)}
+	if err := o.levelByArbor(r, w, data); err != nil {
+		return false, err
+	}
 	if o.json {
 		return r.Wrong, nil
 	}

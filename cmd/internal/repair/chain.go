@@ -55,7 +55,7 @@ func (c *Chain) assemble() error {
 		return nil
 	}
 	insert, err := c.insert, error(nil)
-	if c.plan.Job.Fit.Step == 0 || insert == nil {
+	if _, known := c.plan.FitWidth(); !known || insert == nil {
 		if insert, err = metal.NominalInsert(c.plan.Design); err != nil {
 			return err
 		}
@@ -90,6 +90,24 @@ func (c *Chain) Check(p *toolpath.Program, file string, text io.Reader) (Program
 		c.flush = after
 	}
 	return out, nil
+}
+
+// Done takes a program of the plan for run: it left no more metal than it may.
+func (c *Chain) Done(p *toolpath.Program) error {
+	setup, err := c.Setup(p.Purpose)
+	if err != nil {
+		return fmt.Errorf("%s: metal before it: %w", p.File(), err)
+	}
+	after := metal.Finished(setup.Stations)
+	switch p.Purpose {
+	case toolpath.SlotProgram:
+		c.slot = after
+	case toolpath.InsertProgram, toolpath.TrialProgram, toolpath.FitProgram:
+		c.insert = after
+	case toolpath.FlushProgram:
+		c.flush = after
+	}
+	return nil
 }
 
 // resume replays a program that starts again at pass n, on the metal that the

@@ -106,6 +106,11 @@ func (r *Repair) FromPass(name string, n int) (out Program, file string, err err
 	for i := range r.Programs {
 		p := r.Programs[i]
 		if string(p.Purpose) != name && p.Stem() != name {
+			if p.Done {
+				if err := chain.Done(p.Program); err != nil {
+					return out, "", err
+				}
+			}
 			if p.Written() {
 				if _, err := chain.Check(p.Program, p.File(), bytes.NewReader(p.Text)); err != nil {
 					return out, "", err

@@ -63,7 +63,7 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &Repair{Job: j, Plan: plan, Expect: &expect, Programs: make([]Program, len(plan.Programs))}
+	r := &Repair{Job: d.Job, Plan: plan, Expect: &expect, Programs: make([]Program, len(plan.Programs))}
 	chain := NewChain(plan)
 	// The gear and the insert meet only at the flush program: until then their
 	// programs are written and checked side by side.
@@ -95,7 +95,11 @@ func (r *Repair) programs(chain *Chain, purposes ...toolpath.Purpose) error {
 			continue
 		}
 		out := Program{Program: p}
-		if p.Skipped == "" {
+		if p.Done {
+			if err := chain.Done(p); err != nil {
+				return err
+			}
+		} else if p.Skipped == "" {
 			var text bytes.Buffer
 			if err := post.Write(&text, r.Plan, p, post.Options{}); err != nil {
 				return err

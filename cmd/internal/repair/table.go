@@ -15,6 +15,10 @@ func (r *Repair) Table(w io.Writer) {
 	fmt.Fprintln(t, "program\ttools\tpasses\tminutes\tworst left\tverdict")
 	for i := range r.Programs {
 		p := &r.Programs[i]
+		if p.Done {
+			fmt.Fprintf(t, "%s\t-\t-\t-\t-\t%s\n", p.File(), p.Skipped)
+			continue
+		}
 		if p.Skipped != "" {
 			fmt.Fprintf(t, "%s\t-\t-\t-\t-\tnot written: %s\n", p.File(), p.Skipped)
 			continue
