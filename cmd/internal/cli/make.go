@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -151,6 +152,9 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if err := clearParts(out, r, stderr); err != nil {
 		return err
 	}
+	if err := clearPictures(out, stderr); err != nil {
+		return err
+	}
 	if !o.quiet || !r.Clean() {
 		r.Table(stdout)
 		for _, w := range r.Warnings() {
@@ -164,6 +168,22 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if !r.Clean() {
 		r.Findings(stderr)
 		return errFound
+	}
+	return nil
+}
+
+// ofPictures is what the names of pictures of a repair are like.
+var ofPictures = regexp.MustCompile(`^[0-9]{2}-(slot|insert|trial|fit|flush|facets)(-[a-z0-9-]+)?\.png$`)
+
+// clearPictures takes away pictures and a sheet of an earlier run that this one
+// did not make: they would show other programs.
+func clearPictures(out *outdir.Folder, stderr io.Writer) error {
+	left, err := out.ClearStale(func(name string) bool { return name == sheetName || ofPictures.MatchString(name) })
+	if err != nil {
+		return err
+	}
+	for _, name := range left {
+		fmt.Fprintf(stderr, "cogmend: %s is of an earlier run, and not as it was written: it may show other programs\n", filepath.Join(out.Dir, name))
 	}
 	return nil
 }

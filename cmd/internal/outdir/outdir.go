@@ -14,6 +14,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -176,19 +177,34 @@ func (s *Series) Place() error {
 // and not of the series, and returns the names of those that stay because they
 // are not as they were written.
 func (s *Series) ClearOlder(ofKind func(name string) bool) (left []string, err error) {
-	ours, err := s.folder.ours()
+	return s.folder.clearKind(func(name string) bool { return ofKind(name) && !s.names[name] })
+}
+
+// ClearStale takes away the files of earlier runs whose names are of this kind
+// and not among Files, and returns the names of those that stay because they
+// are not as they were written.
+func (f *Folder) ClearStale(ofKind func(name string) bool) (left []string, err error) {
+	return f.clearKind(func(name string) bool {
+		return ofKind(name) && !slices.ContainsFunc(f.Files, func(file File) bool { return file.Name == name })
+	})
+}
+
+// clearKind takes away the files of a kind that were written here and are as
+// they were; the names of the others are returned.
+func (f *Folder) clearKind(ofKind func(name string) bool) (left []string, err error) {
+	ours, err := f.ours()
 	if err != nil {
 		return nil, err
 	}
-	entries, err := os.ReadDir(s.folder.Dir)
+	entries, err := os.ReadDir(f.Dir)
 	if err != nil {
 		return nil, PlainError(err)
 	}
 	for _, e := range entries {
-		if s.names[e.Name()] || !ofKind(e.Name()) {
+		if !ofKind(e.Name()) {
 			continue
 		}
-		path := filepath.Join(s.folder.Dir, e.Name())
+		path := filepath.Join(f.Dir, e.Name())
 		have, err := ReadWhole(path, MaxFile)
 		if err != nil || !ours[Digest(have)] || os.Remove(path) != nil {
 			left = append(left, Printable(e.Name()))
