@@ -135,7 +135,7 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	case job.Head:
 		level.Note = "Crank pin in a hole, come to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
 	}
-	arbor := task{Do: "Arbor along X and level: an indicator along its top and along its side reads alike at both ends, within 0.01 mm (0.0004 in)."}
+	arbor := task{Do: "Arbor along X and level: an indicator along its top and along its side reads alike at both ends, within " + s.both(0.01) + "."}
 	over := s.size(s.zOnTips() + s.Plan.Shift - j.Gear.Bore/2)
 	byArbor := task{Do: "Or level and Z0 by the arbor, where tips are worn: a roller in the space on each side of the gap, both tops at one height over the arbor. The tips as they were stand over the top of an arbor of " + s.coarse(j.Gear.Bore).Main + ":",
 		Type: []typed{{"height", over}}, Note: "Tips found lower by this much: Z0 lies that much higher than where they touch."}

@@ -179,7 +179,7 @@ func (s *sheet) settingStops(t stops) []task {
 			s.both(t.Left.Below), s.both(t.Left.End), s.both(t.Left.Bears), s.both(t.Left.Thick)), Blanks: []string{"left stop"}})
 	}
 	if t.Packing > 0 {
-		out = append(out, task{Do: "Half a tooth: two packing pieces, alike within 0.01 mm (0.0004 in), one on each stop.", Type: []typed{{"thickness", s.size(t.Packing)}},
+		out = append(out, task{Do: "Half a tooth: two packing pieces, alike within " + s.both(0.01) + ", one on each stop.", Type: []typed{{"thickness", s.size(t.Packing)}},
 			Note: "Half the base pitch. Then each stop bears on the tooth above: the table says which."})
 	}
 	level := "Level: the gap on top, right stop under tooth %.0f, left stop under tooth %.0f. Both neighbours' tips must read alike; shim one stop until they do."
@@ -188,6 +188,6 @@ func (s *sheet) settingStops(t stops) []task {
 	}
 	out = append(out, do(fmt.Sprintf(level, t.Right.Number-t.last, t.Left.Number-t.last))...)
 	out = append(out, task{Do: "Each index: spindle still, cutter up. Unclamp the gear. Draw both stops out sideways. Turn. Push both stops in under the teeth the table names, packed or not. Gear down on both: neither lets a paper through. Clamp it.",
-		Note: fmt.Sprintf("A stop 0.01 mm too high or too low turns the gear by %.3f°, and moves the flank by about as much as the stop.", geom.Degrees(0.01/g.BaseRadius()))})
+		Note: fmt.Sprintf("A stop %s too high or too low turns the gear by %.3f°, and moves the flank by about as much as the stop.", s.both(0.01), geom.Degrees(0.01/g.BaseRadius()))})
 	return out
 }

@@ -64,8 +64,8 @@ func (s *sheet) dovetailDrawing(c *profiles.Cutter) sketch {
 
 // grinding is how a dovetail cutter is ground, in words.
 func (s *sheet) grinding(c *profiles.Cutter) string {
-	text := fmt.Sprintf("T%d, dovetail cutter: included angle %s, wide end sharp (corner broken 0.05 mm (0.002 in) at most), %s out of the holder at least; relief behind each edge 6° to 8° (common practice), its end hollow by 2° so that only the corner cuts.",
-		c.Number, trim(figure.Number(2*geom.Degrees(c.FlankAngle), 3))+"°", s.both(c.StickOut))
+	text := fmt.Sprintf("T%d, dovetail cutter: included angle %s, wide end sharp (corner broken by %s at most), %s out of the holder at least; relief behind each edge 6° to 8° (common practice), its end hollow by 2° so that only the corner cuts.",
+		c.Number, trim(figure.Number(2*geom.Degrees(c.FlankAngle), 3))+"°", s.both(0.05), s.both(c.StickOut))
 	if c.SinglePoint {
 		text += " One tooth: grind it from a bar or a boring tool of the shank's size; the edge on the middle line, all behind it inside the outline as it turns. Its diameter is twice the reach of the edge: measure it in the spindle."
 	}
