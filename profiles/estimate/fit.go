@@ -241,7 +241,7 @@ func (j JointFit) notes(r FitResult) []string {
 		n = append(n, "the cutter's radius leaves no length that is fully tight: shorten the leads or make the step smaller")
 	}
 	if r.Least == 0 && j.Tight > 0 {
-		n = append(n, fmt.Sprintf("it may not grip at all: the clearance and the flattening of the flanks may take up the whole step; the casting allows %.3f mm here, and more where smaller trial steps know the clearance better", downTo(r.LargestTight, 0.001)))
+		n = append(n, "it may not grip at all: the clearance and the flattening of the flanks may take up the whole step; a smaller fit.trial_step, or sizes by pins, would know the clearance better")
 	}
 	if j.Tight > 0 {
 		n = append(n, "stop as soon as it needs more than light taps; a ringing casting is sound, a dull one is cracked")

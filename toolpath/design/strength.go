@@ -65,7 +65,8 @@ func (d *Design) WallBeside() float64 {
 	return wall
 }
 
-// Section is the section round the place that has the most others cut near by.
+// Section is the section round the place that has the most others cut nearest
+// by.
 func (d *Design) Section() estimate.Section {
 	j, z := d.Job, &d.Sizes
 	s := estimate.Section{
@@ -73,15 +74,18 @@ func (d *Design) Section() estimate.Section {
 		MouthHalf: z.MouthHalf, HalfAngle: j.Slot.HalfAngle, BodyHalf: z.BodyHalf, PocketHalf: z.PocketHalf,
 		Casting: j.Gear.Material, Insert: j.Insert.Material,
 	}
+	most := 0.0
 	for _, p := range j.Gear.Places {
 		var open []float64
+		near := 0.0
 		for _, q := range j.Gear.Places {
 			if o := math.Round(q - p); o != 0 && math.Abs(o) <= estimate.FarPlace {
 				open = append(open, o)
+				near += 1 / math.Abs(o)
 			}
 		}
-		if len(open) > len(s.Open) {
-			s.Open = open
+		if near > most {
+			s.Open, most = open, near
 		}
 	}
 	if s.Inner == 0 { // one with its shaft: as if bored by a tenth

@@ -2,6 +2,7 @@ package design
 
 import (
 	"math"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -88,7 +89,7 @@ func TestSection(t *testing.T) {
 		t.Errorf("%+v", s)
 	}
 	j.Gear.Places = []float64{-1, 0, 1}
-	if s = of(t, j).Section(); len(s.Open) != 2 {
+	if s = of(t, j).Section(); len(s.Open) != 2 || s.Open[0] != -1 || s.Open[1] != 1 {
 		t.Errorf("three places side by side: %v", s.Open)
 	}
 	j.Gear.Places = []float64{0, 9}
@@ -98,5 +99,47 @@ func TestSection(t *testing.T) {
 	j.Gear.RimInner, j.Gear.Places = 0, []float64{0}
 	if _, err := of(t, j).Stress(); err != nil {
 		t.Errorf("one with its shaft: %v", err)
+	}
+}
+
+// Every good job may be assembled as it stands, and whatever is measured inside
+// the sheet's limits of slot and insert, the fit allows it.
+func TestGoodJobsMayBeAssembled(t *testing.T) {
+	jobs, err := filepath.Glob(goodJobs + "*.toml")
+	if err != nil || len(jobs) < 10 {
+		t.Fatalf("%d good jobs, %v", len(jobs), err)
+	}
+	for _, file := range jobs {
+		j, err := job.Read(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := of(t, j)
+		if why := d.Against(); len(why) > 0 {
+			t.Errorf("%s: %q", file, why)
+		}
+		f, err := d.Fit()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if j.Fit.Step == 0 {
+			continue // the insert's sizes are not known yet
+		}
+		s, _, err := d.Sheet(Gauging{Width: UsualWidth, Depth: UsualDepth})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var narrow, wide float64
+		for _, i := range s.Joint {
+			switch i.Key {
+			case "slot.mouth":
+				narrow = i.Low
+			case "insert.mouth_tight":
+				wide = i.High
+			}
+		}
+		if narrow == 0 || wide == 0 || wide-narrow > f.Result.MostOver+1e-9 {
+			t.Errorf("%s: insert %.4f in a slot of %.4f, at most %.4f over", file, wide, narrow, f.Result.MostOver)
+		}
 	}
 }
