@@ -63,16 +63,21 @@ func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []stri
 	case !known:
 		remarks = append(remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 	}
-	insert := d.Joint()
+	insert, slot := d.Joint(), d.designedSlot()
 	insert.Mouth = slide + d.Tight()
+	if step > 0 && slide > slot.Mouth+1e-9 {
+		// What slid in was that wide.
+		slot.Mouth = slide
+		remarks = append(remarks, fmt.Sprintf("trial cut %d slid at %s, so the slot must be that wide at least, wider than planned", step, j.Units.Length(slide)))
+	}
 	g = &measure.DovetailGauge{
-		Slot: d.designedSlot(), Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
+		Slot: slot, Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
 		Width: a.Width, Depth: a.Depth, Pins: a.Pins,
 	}
 	if step > 0 {
 		if most, ok := d.mostOver(step); ok {
 			g.MostOver = most
-			if insert.Mouth+a.Width-(j.Slot.Mouth-a.Width) > most {
+			if insert.Mouth+a.Width-(slot.Mouth-a.Width) > most {
 				remarks = append(remarks, fmt.Sprintf("the tight middle may be %s wider than the slot at most (see 'cogmend fit'): the limits on that side are drawn in", j.Units.Length(most)))
 			}
 		}

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -108,7 +109,34 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", both(f.Sliding))
 		from = append(from, "the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
 	}
+	if err == nil {
+		from, err = o.settle(d, &f, from)
+	}
 	return f, from, data, err
+}
+
+// settle puts into a joint what the job says of it, and its tight middle: where
+// none is asked for, the greatest that this joint allows, which is better known
+// than the trial cuts the design goes by.
+func (o *fitOptions) settle(d *design.Design, f *estimate.JointFit, from []string) ([]string, error) {
+	tip, err := o.cutterRadius(d)
+	if err != nil {
+		return from, err
+	}
+	if err := d.JoinIn(f, tip); err != nil {
+		return from, fmt.Errorf("fit: %w", err)
+	}
+	f.Tight = d.Tight()
+	if o.Fit.TightMiddle != job.TightBest {
+		return from, nil
+	}
+	if f.Tight, err = f.DefaultTight(); err != nil {
+		return from, fmt.Errorf("fit: %w", err)
+	}
+	if o.file != "" && math.Abs(f.Tight-d.Tight()) > 1e-9 {
+		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", both(f.Tight), both(d.Tight())))
+	}
+	return from, nil
 }
 
 func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate.JointFit, from []string, _ map[string]any, err error) {
@@ -144,8 +172,8 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 	}
 	data["slot_mouth_mm"] = cut.Mouth
 	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", both(cut.Mouth), signed(cut.Over), both(o.Slot.Mouth), both(f.Sliding))}
-	if o.overPins == "" {
-		return f, from, data, nil
+	if from, err = o.settle(d, &f, from); err != nil || o.overPins == "" {
+		return f, from, data, err
 	}
 	insert := profiles.DovetailSize{Mouth: f.Sliding, Depth: o.Slot.Depth, HalfAngle: slot.HalfAngle}
 	now, err := read("insert-pins", o.overPins, func(pin, size float64) (measure.DovetailReading, error) {
@@ -154,7 +182,7 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 	if err != nil {
 		return f, nil, nil, err
 	}
-	tight := d.Tight()
+	tight := f.Tight
 	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-tight
 	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", both(now.Mouth), both(now.Over), both(now.Over-tight)))
 	if now.Over < tight {
@@ -174,29 +202,14 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("fit: %w", err)
 	}
+	if o.wall != "" {
+		return fmt.Errorf("fit: --wall is no longer used: the stress is worked out in the whole section; --rim-inner and the job's places say what stands beside the slot")
+	}
 	f, from, data, err := o.joint(d)
 	if err != nil {
 		return err
 	}
-	tip, err := o.cutterRadius(d)
-	if err != nil {
-		return err
-	}
-	if o.wall != "" {
-		return fmt.Errorf("fit: --wall is no longer used: the stress is worked out in the whole section; --rim-inner and the job's places say what stands beside the slot")
-	}
-	if err := d.JoinIn(&f, tip); err != nil {
-		return fmt.Errorf("fit: %w", err)
-	}
-	var r estimate.FitResult
-	if f.Tight = d.Tight(); o.Fit.TightMiddle == job.TightBest {
-		// The greatest that this joint allows: it is better known than the
-		// trial cuts the design goes by.
-		f.Tight, err = f.DefaultTight()
-	}
-	if err == nil {
-		r, err = f.Fit()
-	}
+	r, err := f.Fit()
 	if err != nil {
 		return fmt.Errorf("fit: %w", err)
 	}
