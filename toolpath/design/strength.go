@@ -145,7 +145,7 @@ func (d *Design) findTight() (float64, error) {
 	if t := d.Job.Fit.TightMiddle; t != job.TightBest {
 		return t, nil
 	}
-	f, err := d.ladderFit(1)
+	f, err := d.joint()
 	if err != nil {
 		return 0, err
 	}
@@ -209,26 +209,29 @@ func (d *Design) ladderFit(step int) (estimate.JointFit, error) {
 	return f, d.JoinIn(&f, d.DovetailRadius())
 }
 
-// Fitted is the joint as the job has it. While no step is known it takes the
-// one of the slot's own size.
-func (d *Design) Fitted() (estimate.JointFit, error) {
+// joint is the joint as it was measured, or as the step of the trial cuts has
+// it, without its tight middle. While no step is known it takes the one of the
+// slot's own size.
+func (d *Design) joint() (estimate.JointFit, error) {
 	l := &d.Job.Fit
-	step := l.Step
 	if l.Width > 0 {
 		f, err := estimate.FitFromPins(d.Slot(), max(0, d.Job.Slot.Mouth-l.Width))
-		if err == nil {
-			f.Sliding = l.Width
-			err = d.JoinIn(&f, d.DovetailRadius())
+		if err != nil {
+			return f, err
 		}
-		if err == nil {
-			f.Tight, err = d.tight()
-		}
-		return f, err
+		f.Sliding = l.Width
+		return f, d.JoinIn(&f, d.DovetailRadius())
 	}
+	step := l.Step
 	if step == 0 {
 		step = min(max(1, 1+int(math.Round(l.TrialFirst/l.TrialStep))), l.TrialCount)
 	}
-	f, err := d.ladderFit(step)
+	return d.ladderFit(step)
+}
+
+// Fitted is the joint as the job has it.
+func (d *Design) Fitted() (estimate.JointFit, error) {
+	f, err := d.joint()
 	if err != nil {
 		return f, err
 	}
