@@ -356,6 +356,10 @@ func (d *draft) unsaid(m *Job, other bool) bool {
 	if !other || m.Done(fitWork) {
 		return true
 	}
+	if m.Fit.Step > 0 && !d.has("as_cut.insert.mouth_trial") {
+		d.contradict(fmt.Sprintf("step %d was found on trial cuts for a slot of %s or of %s? give as_cut.insert.mouth_trial too, the neck of that step as the program names it", m.Fit.Step, d.mm(d.job.Slot.Mouth), d.mm(m.Slot.Mouth)), "fit.step")
+		return false
+	}
 	for _, k := range []struct{ work, key, what string }{
 		{insertWork, "as_cut.insert.mouth_rough", "how wide the insert's neck stands now"},
 		{trialWork, "as_cut.insert.mouth_trial", "how wide the last trial cut left the front end (its number and neck stand in the program)"},

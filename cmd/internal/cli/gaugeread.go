@@ -35,8 +35,18 @@ func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure
 	}
 	all := true
 	answers := []map[string]any{}
+	var given []measure.Answer
 	for _, r := range rs {
 		from := s
+		if _, ok := asCutKey(r.Name); ok && !slices.ContainsFunc(s.Items(), func(i measure.GaugeItem) bool { return i.Key == r.Name }) {
+			// It has no limits, and is only planned to.
+			given = append(given, measure.Answer{Within: true})
+			answers = append(answers, map[string]any{"name": r.Name, "read_mm": r.Value, "within": true})
+			if !o.json {
+				fmt.Fprintf(w, "%s %s: as read\n", r.Name, inBoth(r.Value, o.Units))
+			}
+			continue
+		}
 		if strings.HasPrefix(r.Name, "tooth.") {
 			from = standing
 		}
@@ -45,15 +55,26 @@ func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure
 			return fmt.Errorf("--read %s: %w", r.Name, o.readingError(err))
 		}
 		all = all && a.Within
+		given = append(given, a)
 		answers = append(answers, answerData(r, a))
 		if !o.json {
 			o.printAnswer(w, r, a, from != s)
 		}
 	}
+	entry, err := o.enter(d, rs, given)
+	if err != nil {
+		return err
+	}
 	if o.json {
-		if err := printJSON(w, map[string]any{"readings": answers, "all_within": all}); err != nil {
+		data := map[string]any{"readings": answers, "all_within": all}
+		if entry != nil {
+			data["as_cut_toml"], data["changes"], data["refused"] = entry.lines, append([]string{}, entry.changes...), append([]string{}, entry.refused...)
+		}
+		if err := printJSON(w, data); err != nil {
 			return err
 		}
+	} else {
+		entry.print(w)
 	}
 	if _, err := w.WriteTo(stdout); err != nil {
 		return err
@@ -218,7 +239,7 @@ func (o *gaugeOptions) widthAdvice(r measure.SheetReading, a measure.Answer) str
 	case slot == (over < 0):
 		return "take " + inBoth(perFlank, o.Units) + " off each flank"
 	case slot:
-		return "wider than meant: the insert must be made that much wider too"
+		return "wider than meant: the insert is made that much wider too, see below"
 	}
 	return "narrower than meant: it will be loose; make another insert"
 }
