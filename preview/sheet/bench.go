@@ -39,15 +39,37 @@ func (s *sheet) beforeRun(p *toolpath.Program) []task {
 	return nil
 }
 
+// asCut are readings of what was cut that the job takes ([as_cut]) and no gauge
+// lists, each with its name and what it should be.
+func (s *sheet) asCut(after toolpath.Purpose) []task {
+	j, d := s.job, s.Plan.Sizes
+	var out []task
+	add := func(name, what string, mm float64) {
+		if _, listed := s.measure(name); !listed {
+			out = append(out, task{Do: what + ": should be " + s.both(mm) + ".", Blanks: []string{name}})
+		}
+	}
+	switch after {
+	case toolpath.SlotProgram:
+		add("slot.seat", "Depth of the seat below the tips of the level neighbours", s.zOnTips()+s.Plan.Shift-d.Seat)
+	case toolpath.InsertProgram:
+		add("insert.mouth_rough", "Width of the insert under its shoulders, left for the trial cuts", j.Slot.Mouth+j.Insert.OverSize)
+		add("insert.length", "Length of the insert", d.Length)
+	}
+	return out
+}
+
 // afterRun is what is done by hand after a program and its measuring.
 func (s *sheet) afterRun(p *toolpath.Program) []task {
 	j := s.job
 	switch p.Purpose {
 	case toolpath.SlotProgram:
-		return []task{{Do: "Let the command judge the readings, yours in place of these:", Code: s.readCommand("slot.mouth", "slot.depth")},
-			{Do: "Wider or deeper than its limits: the insert of this sheet will not fit. Stop; enter what you measured and make again.", Halt: true}}
+		return append(s.asCut(p.Purpose), []task{{Do: "Let the command judge the readings, yours in place of these:", Code: s.readCommand("slot.mouth", "slot.depth")},
+			{Do: "Wider or deeper than its limits: the insert of this sheet will not fit. Stop. Write what you read into the job file under [as_cut], by the names beside the readings, and make again: the rest is then planned to the metal.", Halt: true}}...)
+	case toolpath.InsertProgram:
+		return s.asCut(p.Purpose)
 	case toolpath.TrialProgram:
-		return []task{{Do: "The first step that started by hand and slid its whole length:", Blanks: []string{"step that slid"}},
+		return []task{{Do: "The first step that started by hand and slid its whole length, and the width of the front end under the shoulders then:", Blanks: []string{"step that slid", "insert.mouth_trial"}},
 			{Do: "Write it into the job file, under [fit]: step = that number. Then:", Code: s.command("make")},
 			{Do: "No step slid: do not force it. Measure the slot, clean it, raise fit.trial_count and make again.", Halt: true}}
 	case toolpath.FitProgram:
@@ -111,12 +133,16 @@ func (s *sheet) assembly() []task {
 	if j.Insert.Over == 0 {
 		until = "until both ends are flush with the faces"
 	}
+	holes := ""
+	if j.Lock.Kind != job.NoLock && len(j.Lock.Positions) > 0 {
+		holes = " Keep the lock holes free."
+	}
 	slide := s.both(j.Fit.Lead + j.Insert.Over)
 	out := do("Deburr slot and insert. Blow out, degrease both; do not touch them again with bare fingers.",
 		"Turn the insert over about its length (X): the dovetail goes down. The marked front end comes to the gear's front face.",
 		"Try it dry from the front: it starts by hand, slides about "+slide+", then grips. Take it out again.")
 	out = append(out, halt("It does not start by hand, or slides right through: stop. Measure both again.")...)
-	out = append(out, do("Brush adhesive on both flanks and the floor of the slot, and on the dovetail and shoulders of the insert. Keep the lock holes free.",
+	out = append(out, do("Brush adhesive on both flanks and the floor of the slot, and on the dovetail and shoulders of the insert."+holes,
 		"Put it in from the front face, by hand as far as it goes. Then drive it with brass and light taps, "+until+". The tight middle is "+s.both(tight)+" long.")...)
 	out = append(out, halt("It needs more than light taps, or the ring of the casting goes dull: stop, drive it back out. The casting may crack.")...)
 	switch j.Lock.Kind {

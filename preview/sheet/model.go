@@ -14,6 +14,7 @@ import (
 type page struct {
 	Title, Job, Fingerprint string
 	Gear                    []fact
+	Against                 []string // why the insert must not be let in as planned; none: it may
 	NotToRun                []string // files of the programs that must not be run
 	Minutes                 string   // all written programs
 	Programs                []program
@@ -136,6 +137,7 @@ func (s *sheet) page() (*page, error) {
 			p.NotChecked = r.NotChecked
 		}
 		if prog.Purpose == toolpath.FlushProgram {
+			p.Against = s.Plan.Against()
 			p.Assembly = &assembly{s.assemblySketches(), s.assembly()}
 		}
 	}

@@ -115,7 +115,7 @@ func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) [
 	return []task{
 		{Do: fmt.Sprintf("Side of T%d on the front end.", c.Number), Type: []typed{{"X", s.size(-r)}}},
 		{Do: fmt.Sprintf("Side of T%d on the %s (−Y).", c.Number, where), Type: []typed{{"Y", s.size(-half - r)}},
-			Note: "On the right side the control must then read " + y.Main + " (" + y.Other + "). If not, halve the difference."},
+			Note: "On the right side it must then read " + y.Main + " (" + y.Other + "). If it reads otherwise, set it to the mean of the two: alike on both sides, the middle is Y0."},
 		{Do: fmt.Sprintf("End of T%d on the %s.", c.Number, top), Type: []typed{{"Z", s.size(z)}}},
 	}
 }

@@ -62,6 +62,7 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 		if o.Level != "" {
 			v.Steps = append(v.Steps, step{Set: setWords(o.Level), Lock: s.locking()})
 		}
+		v.Steps = append(v.Steps, s.change(p, i, v.Rpm)...)
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++
@@ -128,6 +129,31 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 		}
 	}
 	return v
+}
+
+// change is what hands do when a cutter is called: the stops that the program
+// makes before it cuts.
+func (s *sheet) change(p *toolpath.Program, op int, rpm string) []step {
+	m, c := &s.job.Machine, p.Ops[op].Cutter
+	var out []step
+	if m.TouchesOff() {
+		text := fmt.Sprintf("T%d is in, its length touched off as above.", c.Number)
+		if op > 0 {
+			at, where := s.zOnTips(), "on the spot on the tip, gear level"
+			if p.Setup == toolpath.InsertSetup {
+				at, where = 0, "on the faced top"
+			}
+			text = fmt.Sprintf("Put in T%d. Its end %s: set Z to %s.", c.Number, where, s.size(at).Main)
+			if m.LengthComp {
+				text = fmt.Sprintf("Put in T%d. Its end %s: write its length into the table (H%d) so that Z reads %s; Z0 stays.", c.Number, where, c.Number, s.size(at).Main)
+			}
+		}
+		out = append(out, step{Stop: text + " Hands out, cutter up, go on."})
+	}
+	if m.HandSpeed {
+		out = append(out, step{Stop: "Set the spindle to " + rpm + " rev/min, clockwise, and start it. Go on."})
+	}
+	return out
 }
 
 // setWords is a setting without its last words, how the gear is held then: that
