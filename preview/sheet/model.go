@@ -115,6 +115,7 @@ func (s *sheet) page() (*page, error) {
 	p := &page{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Warnings, Control: s.control(), Facets: s.facetLine()}
 	tools := map[int]*profiles.Cutter{}
 	tested, total := false, 0.0
+	var touched []task // for the program before
 	for i := range s.Plan.Programs {
 		prog := &s.Plan.Programs[i]
 		v, took, err := s.program(prog, s.Reports[i])
@@ -126,6 +127,9 @@ func (s *sheet) page() (*page, error) {
 		}
 		tested = tested || v.SignTest != nil
 		total += took
+		if full := v.Touches; full != nil {
+			v.Touches, touched = asBefore(full, touched, p.Programs), full
+		}
 		if !v.Clean && v.Skipped == "" {
 			p.NotToRun = append(p.NotToRun, v.File)
 		}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"reflect"
 
 	"cogmend/preview/figure"
 	"cogmend/profiles"
@@ -214,4 +215,17 @@ func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
 	}
 	depth = math.Floor(depth/step) * step
 	return depth, depth >= least
+}
+
+// asBefore is a touching off without what it begins with in common with that of
+// the program before, which is told there.
+func asBefore(touches, before []task, programs []program) []task {
+	same := 0
+	for same < min(len(touches), len(before)) && reflect.DeepEqual(touches[same], before[same]) {
+		same++
+	}
+	if same < 2 || len(programs) == 0 {
+		return touches
+	}
+	return append(do("All as for "+programs[len(programs)-1].File+": the same touches, the same numbers."), touches[same:]...)
 }

@@ -139,7 +139,7 @@ type sheet struct {
 // machine; the others are folded away on the screen and not printed. Where
 // there is one, it takes the place of the program's main picture, if that is
 // but the one of the program before.
-var telling = []string{"index", "root", "steps", "stress"}
+var telling = []string{"index", "root", "steps"}
 
 // pictures finds the pictures of a program by name: that of the program
 // itself, and those named after it and a part.
