@@ -204,7 +204,7 @@ func (d *Dry) backdrop() *figure.Backdrop {
 	s := d.scene
 	st := s.Before.Stations[d.place]
 	size, _ := s.units()
-	f := figure.NewFrame(size, "", "", "")
+	f := named(figure.NewFrame(size, "", "", ""))
 	p := f.Panel("Section at X "+s.len(st.X)+", seen from +X", figure.Whole())
 	p.Origin.Z = s.shift()
 	at, _ := deepest(s.mainOp(), anywhere)

@@ -19,7 +19,7 @@ func ExpectFigure(p *toolpath.Plan, e *toolpath.Expectation) (*figure.Figure, er
 	if j.Units == job.Inch {
 		size, small = figure.Inch, figure.Thou
 	}
-	f := figure.NewFigure(j.Heading(), "What to expect of the tooth", size)
+	f := named(figure.NewFigure(j.Heading(), "What to expect of the tooth", size))
 	f.Name, f.Fingerprint = "expect", j.Fingerprint
 	left, right := figure.Whole().Beside(0.52)
 	shareBars(f, left, small, e)

@@ -34,7 +34,7 @@ func MeshFigure(s MeshScene) (*figure.Figure, error) {
 	if s.Units == job.Inch {
 		size, small = figure.Inch, figure.Thou
 	}
-	f := figure.NewFigure(s.Title, "New tooth in mesh", size)
+	f := named(figure.NewFigure(s.Title, "New tooth in mesh", size))
 	f.Name, f.Fingerprint, f.Zero = "mesh", s.Fingerprint, "gear axis; seen from +X"
 	at := s.Rolled.Tightest
 	teeth, err := s.teeth(at)

@@ -92,7 +92,7 @@ func (s Scene) small(mm float64) string {
 // file and the part of the work it shows.
 func (s Scene) page(part, picture string) *figure.Figure {
 	size, _ := s.units()
-	f := figure.NewFigure(s.Plan.Job.Heading(), picture, size)
+	f := named(figure.NewFigure(s.Plan.Job.Heading(), picture, size))
 	f.Name = s.Program.Stem()
 	if part != "" {
 		f.Name += "-" + part
@@ -270,4 +270,13 @@ func (s Scene) strokes(op *toolpath.Op, flat func(toolpath.Pos) geom.Vec, visit 
 // degrees writes an angle as it is read off a picture.
 func degrees(rad float64) string {
 	return figure.Number(geom.Degrees(rad), 3) + "°"
+}
+
+// toothWords are what the styles of figures are called on a repair's pictures.
+var toothWords = map[figure.Style]string{figure.Target: "finished tooth", figure.Neighbour: "sound tooth", figure.Mate: "mating gear"}
+
+// named gives a figure those words.
+func named(f *figure.Figure) *figure.Figure {
+	f.Names = toothWords
+	return f
 }

@@ -51,7 +51,7 @@ func StressFigure(s StressScene) *figure.Figure {
 		size = figure.Inch
 	}
 	worst := s.worst()
-	f := figure.NewFigure(s.Title, "Stress in the casting", size)
+	f := named(figure.NewFigure(s.Title, "Stress in the casting", size))
 	f.Name, f.Fingerprint, f.Zero = s.Name, s.Fingerprint, "gear axis; seen from +X"
 	sec := s.Stress.Section
 	left, right := figure.Whole().Beside(0.56)

@@ -30,6 +30,7 @@ type Figure struct {
 	// Status replaces the title block with plain lines, for frames.
 	Status []string
 	Panels []*Panel
+	Names  map[Style]string // what styles are called on the page's panels, where they do not say otherwise
 
 	width, height float64 // page in pixels
 }
@@ -102,8 +103,9 @@ type Panel struct {
 	Origin    geom.Vec // from which the axes count, mm
 	Bare      bool     // no axes and no grid
 	Items     []*Item
-	Names     map[Style]string // legend texts that replace the usual ones; "" leaves the style out
-	NoScale   bool             // no scale bar
+	Names     map[Style]string // legend texts that replace the page's; "" leaves the style out
+	page      *Figure
+	NoScale   bool // no scale bar
 	NoLegend  bool
 	ExtraKeys []Style // legend entries for things drawn later, on frames
 }
@@ -111,7 +113,7 @@ type Panel struct {
 // Panel adds a panel of equal scale with axes Y and Z.
 func (f *Figure) Panel(caption string, box Box) *Panel {
 	p := &Panel{Caption: caption, Box: box, Equal: true,
-		Across: Axis{"Y", f.Units}, Up: Axis{"Z", f.Units}, Names: map[Style]string{}}
+		Across: Axis{"Y", f.Units}, Up: Axis{"Z", f.Units}, Names: map[Style]string{}, page: f}
 	f.Panels = append(f.Panels, p)
 	return p
 }

@@ -11,9 +11,9 @@ const (
 	Stock     Style = iota // metal as it stands, cut section
 	Removed                // metal before the cut that the cut takes away
 	Insert                 // the new piece, cut section
-	Target                 // the tooth as it shall be
-	Neighbour              // sound teeth that must not be touched
-	Mate                   // the mating gear
+	Target                 // the part as it shall be
+	Neighbour              // what stands beside the work and must not be touched
+	Mate                   // what it runs with
 	Cutter                 // fluted part of a cutter
 	Shank                  // shank or neck
 	Holder                 // holder
@@ -112,11 +112,11 @@ func lookOf(s Style) look {
 	case Insert:
 		return fill("insert", 0xf2dc9a, 0x5c4508, hatchDown) // L* 88
 	case Target:
-		return fill("finished tooth", 0xdff0fb, 0x0a4a80, none) // L* 94
+		return fill("finished", 0xdff0fb, 0x0a4a80, none) // L* 94
 	case Neighbour:
-		return fill("sound tooth", 0xb0bab6, 0x2c3a36, hatchUp) // L* 75
+		return fill("stays", 0xb0bab6, 0x2c3a36, hatchUp) // L* 75
 	case Mate:
-		return fill("mating gear", 0xcabbd6, 0x4a3560, hatchDown) // L* 78
+		return fill("mate", 0xcabbd6, 0x4a3560, hatchDown) // L* 78
 	case Cutter:
 		return fill("cutter", 0x84a1ba, 0x1d3346, none) // L* 65
 	case Shank:

@@ -193,6 +193,11 @@ func (p *Panel) legendText(s Style) string {
 	if t, ok := p.Names[s]; ok {
 		return t
 	}
+	if p.page != nil {
+		if t, ok := p.page.Names[s]; ok {
+			return t
+		}
+	}
 	switch s {
 	case Edge, Thin, Hidden, Centre, Curve:
 		return ""

@@ -219,7 +219,7 @@ func pictureAlt(name string) string {
 	what, ok := map[string]string{
 		"": "section across the axis and view from the side: stock, what stays, the cutter at its deepest", "plan": "paths from above",
 		"cutters": "the cutters with their reach", "section": "section across the axis with every pass", "index": "the gear at each index with the cutters' places",
-		"root": "the root of the tooth, magnified, with the metal left", "steps": "the trial cuts, each narrower than the last",
+		"root": "the root of the tooth, magnified, with the metal left", "steps": "the trial cuts, each narrower than the last", "stress": "stress in the casting, an estimate",
 	}[part]
 	if !ok {
 		what = "picture of the program"
