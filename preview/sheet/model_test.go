@@ -84,6 +84,7 @@ func TestControl(t *testing.T) {
 		{"length_comp, tool_words = false", "Do not set Z0 anew: the control would count the length twice.", func(m *job.Machine) { m.LengthComp, m.ToolWords = true, false }},
 		{"tool_words = false", "It stops with the cutter up and says which to put in", func(m *job.Machine) { m.ToolWords = false }},
 		{"stops = false", "Hold it yourself wherever the sheet says STOP", func(m *job.Machine) { m.Stops, m.LengthComp = false, true }},
+		{"length_comp", "same corner, its length active (G43 H1)", func(m *job.Machine) { m.LengthComp = true }},
 		{"messages", "also comes on the screen", func(m *job.Machine) { m.Messages = true }},
 		{"hand_speed", "stop the spindle yourself before you reach in", func(m *job.Machine) { m.HandSpeed = true }},
 		{"coolant", "M8, M9", func(m *job.Machine) { m.Coolant = true }},

@@ -117,7 +117,7 @@ func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) [
 		{Do: fmt.Sprintf("Side of T%d on the front end.", c.Number), Type: []typed{{"X", s.size(-r)}}},
 		{Do: fmt.Sprintf("Side of T%d on the %s (−Y).", c.Number, where), Type: []typed{{"Y", s.size(-half - r)}},
 			Note: "On the right side it must then read " + y.Main + " (" + y.Other + "). If it reads otherwise, set it to the mean of the two: alike on both sides, the middle is Y0."},
-		{Do: fmt.Sprintf("End of T%d on the %s.", c.Number, top), Type: []typed{{"Z", s.size(z)}}},
+		{Do: fmt.Sprintf("End of T%d on the %s%s.", c.Number, top, s.active(c)), Type: []typed{{"Z", s.size(z)}}},
 	}
 }
 
@@ -146,10 +146,19 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	}
 	return []task{
 		arbor, level, byArbor,
-		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner.", c.Number), Type: []typed{{"Z", s.size(z)}}},
+		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner%s.", c.Number, s.active(c)), Type: []typed{{"Z", s.size(z)}}},
 		{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []typed{{"X", s.size(-r)}}},
 		s.touchGap(p, c),
 	}
+}
+
+// active says that a cutter's length counts while Z0 is set with it, where the
+// control keeps lengths.
+func (s *sheet) active(c *profiles.Cutter) string {
+	if !s.job.Machine.LengthComp {
+		return ""
+	}
+	return fmt.Sprintf(", its length active (G43 H%d)", c.Number)
 }
 
 // zOnTips is the program's Z of the level neighbours' tips, mm.

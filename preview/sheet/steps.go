@@ -60,19 +60,19 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 			Feed: s.sizes(fmt.Sprintf("%.0f", feed), fmt.Sprintf("%.1f", feed/25.4))}
 		v.Feed.Main, v.Feed.Other = v.Feed.Main+"/min", v.Feed.Other+"/min"
 		if o.Level != "" {
-			v.Steps = append(v.Steps, step{Set: setWords(o.Level), Lock: s.locking()})
+			v.Steps = append(v.Steps, step{Set: s.handsOff(setWords(o.Level)), Lock: s.locking()})
 		}
 		v.Steps = append(v.Steps, s.change(p, i, v.Rpm)...)
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++
 			if pass.Setting != "" {
-				v.Steps = append(v.Steps, step{Set: setWords(pass.Setting), Lock: s.locking()})
+				v.Steps = append(v.Steps, step{Set: s.handsOff(setWords(pass.Setting)), Lock: s.locking()})
 			}
 			v.Steps = append(v.Steps, s.step(pass, number, shift, turns))
 			for _, m := range pass.Moves {
 				if m.Kind == toolpath.Stop {
-					v.Steps = append(v.Steps, step{Stop: s.stopWords(p, number, m.Text)})
+					v.Steps = append(v.Steps, step{Stop: s.handsOff(s.stopWords(p, number, m.Text))})
 				}
 			}
 		}
@@ -148,12 +148,24 @@ func (s *sheet) change(p *toolpath.Program, op int, rpm string) []step {
 				text = fmt.Sprintf("Put in T%d. Its end %s: write its length into the table (H%d) so that Z reads %s; Z0 stays.", c.Number, where, c.Number, s.size(at).Main)
 			}
 		}
+		if op > 0 {
+			text = s.handsOff(text)
+		}
 		out = append(out, step{Stop: text + " Hands out, cutter up, go on."})
 	}
 	if m.HandSpeed {
 		out = append(out, step{Stop: "Set the spindle to " + rpm + " rev/min, clockwise, and start it. Go on."})
 	}
 	return out
+}
+
+// handsOff is what is done at a stop, with the spindle stopped first where the
+// program does not stop it.
+func (s *sheet) handsOff(text string) string {
+	if s.job.Machine.HandSpeed {
+		return "Stop the spindle. " + text
+	}
+	return text
 }
 
 // setWords is a setting without its last words, how the gear is held then: that
