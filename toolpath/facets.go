@@ -76,7 +76,7 @@ func (p *planner) facets() error {
 	// The gear turns one way, so cuts were made in another order than chosen:
 	// what that left, the last cutter takes; what it cannot, is to be filed.
 	for _, place := range j.Gear.Places {
-		for _, side := range []int{1, -1} {
+		for _, side := range p.sides() {
 			f := p.flankScene(place, side)
 			if w.op != nil {
 				more := p.rootCuts(f, st.copy(), w.op.Cutter, place, side)
@@ -90,6 +90,26 @@ func (p *planner) facets() error {
 	}
 	w.end()
 	return nil
+}
+
+// sides are the flanks still to be cut: +1 the right one, -1 the left.
+func (p *planner) sides() []int {
+	if only := p.Job.Facets.Only; only != 0 {
+		return []int{only}
+	}
+	return []int{1, -1}
+}
+
+// tellFlanks says what the flanks measured too thick or too thin come to.
+func (p *planner) tellFlanks() {
+	for i, side := range []int{-1, 1} {
+		switch off := p.Job.Facets.Off[i]; {
+		case off > job.FlankSeen:
+			p.Warnings = append(p.Warnings, fmt.Sprintf("the %s flank stands %s over its plan: before it is cut again find Y0 anew by touching both neighbours, and measure the cutter", SideName(side), p.len(off)))
+		case off < -job.FlankSeen:
+			p.Warnings = append(p.Warnings, fmt.Sprintf("the %s flank is %s too deep: nothing can be put back; the tooth has so much more play on that side, and stands so much later in mesh", SideName(side), p.len(-off)))
+		}
+	}
 }
 
 func (p *planner) refuseTolerance() {
@@ -122,7 +142,7 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 		plans[i].cutter = c
 	}
 	for _, place := range j.Gear.Places {
-		for _, side := range []int{1, -1} {
+		for _, side := range p.sides() {
 			f := p.flankScene(place, side)
 			list, err := p.facetsOf(f, place, side, rack)
 			if err != nil {
@@ -145,7 +165,7 @@ func (p *planner) planFacets(rack []*profiles.Cutter, st *stock) ([]facetPlan, e
 	}
 	for i, c := range rack {
 		for _, place := range j.Gear.Places {
-			for _, side := range []int{1, -1} {
+			for _, side := range p.sides() {
 				f := p.flankScene(place, side)
 				plans[i].cuts = append(plans[i].cuts, p.rootCuts(f, st, c, place, side)...)
 			}

@@ -234,6 +234,7 @@ func Make(d *design.Design) (*Plan, error) {
 			return nil, err
 		}
 	}
+	p.tellFlanks()
 	p.settings()
 	p.travel()
 	p.keepOuts()

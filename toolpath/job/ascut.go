@@ -27,6 +27,14 @@ func (j *Job) Designed() *Job {
 	return j.designed
 }
 
+// FlankSeen is how far off its plan a flank must be found to count as off, mm:
+// what gauging sees at the best.
+const FlankSeen = 0.01
+
+// mostDeep is how far too deep a flank may be cut, in modules, before there is no
+// tooth to keep. Own rule.
+const mostDeep = 0.15
+
 // Done says whether the program of a purpose has been run, by the job's [as_cut].
 func (j *Job) Done(purpose string) bool { return slices.Contains(j.done, purpose) }
 
@@ -55,7 +63,7 @@ func (d *draft) checkAsCut() {
 	made.designed, made.done = d.job, d.job.done
 	d.job.made = &made
 	d.madeGear(&made)
-	for _, step := range []func(*Job) bool{d.madeSeat, d.madeDepth, d.madeMouth, d.madeLength, d.madeInsert, d.madeRim} {
+	for _, step := range []func(*Job) bool{d.madeFlanks, d.madeSeat, d.madeDepth, d.madeMouth, d.madeLength, d.madeInsert, d.madeRim} {
 		if !step(&made) {
 			return
 		}
@@ -97,6 +105,20 @@ func (d *draft) doneWork() {
 		for _, name := range names {
 			done[name] = done[name] || d.has(key)
 		}
+	}
+	if d.has("as_cut.tooth.left_off") || d.has("as_cut.tooth.right_off") {
+		for _, name := range works[:len(works)-1] {
+			done[name] = true
+		}
+		f := &d.job.Facets
+		thick := [2]bool{f.Off[0] > FlankSeen, f.Off[1] > FlankSeen}
+		switch thick {
+		case [2]bool{true, false}:
+			f.Only = -1
+		case [2]bool{false, true}:
+			f.Only = 1
+		}
+		done[facetsWork] = thick == [2]bool{}
 	}
 	for _, name := range works {
 		if done[name] {
@@ -159,6 +181,17 @@ func (d *draft) madeGear(m *Job) {
 		return
 	}
 	g.NeighbourThinning = max(0, thin)
+}
+
+// madeFlanks refuses a tooth cut too deep to be kept.
+func (d *draft) madeFlanks(m *Job) bool {
+	for i, key := range []string{"as_cut.tooth.left_off", "as_cut.tooth.right_off"} {
+		if off, most := m.Facets.Off[i], mostDeep*m.Gear.Module; off < -most {
+			d.contradict(fmt.Sprintf("the flank is cut %s too deep; up to %s of it can be kept, as play. Ways out: another insert (begin again without [as_cut] but for the slot's readings)", d.mm(-off), d.mm(most)), key)
+			return false
+		}
+	}
+	return true
 }
 
 // madeSeat puts in the seat as measured from the neighbours' tips.
@@ -328,6 +361,9 @@ func (d *draft) madeInsert(m *Job) bool {
 	tight := f.TightMiddle
 	if tight == TightBest {
 		tight = MostTight // it is chosen later, and no more than this
+	}
+	if m.Done(flushWork) && slide == 0 {
+		return true // it is in the gear and holds
 	}
 	if m.Done(fitWork) {
 		if slide == 0 {

@@ -209,11 +209,13 @@ type Facets struct {
 	Tolerance float64 // greatest distance of the finished flank from the involute; 0 when Count is given, or neither: then as fine as shows
 	Count     int     // facets a flank; 0 when it follows from the tolerance
 	Lean      Lean
-	Clearance float64  // kept from the neighbours
-	RootStep  float64  // steps left by corner passes in the root, at most
-	MostFiled float64  // metal that may be left to the file, at most
-	Climb     bool     // climb cut, else conventional
-	Cutters   []string // names; empty = every end mill in the rack
+	Clearance float64    // kept from the neighbours
+	RootStep  float64    // steps left by corner passes in the root, at most
+	MostFiled float64    // metal that may be left to the file, at most
+	Climb     bool       // climb cut, else conventional
+	Off       [2]float64 // how far the left and the right flank were found over their plan; below 0: too deep; 0: not measured, or as planned
+	Only      int        // the one flank that is still to be cut: +1 right, -1 left; 0: both
+	Cutters   []string   // names; empty = every end mill in the rack
 }
 
 // Device is what turns the gear.

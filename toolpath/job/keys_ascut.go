@@ -17,7 +17,7 @@ var works = []string{slotWork, insertWork, trialWork, fitWork, flushWork, facets
 const asCutTable = "as_cut"
 
 var asCutKeys = []Key{
-	{Table: asCutTable, Name: "done", Kind: Texts, Auto: "what the readings tell: slot.* that the slot is cut, insert.* that the insert is, insert.mouth_trial that the trial cuts are, insert.mouth_sliding and mouth_tight that the fit is", Example: `["slot"]`,
+	{Table: asCutTable, Name: "done", Kind: Texts, Auto: "what the readings tell: slot.* that the slot is cut, insert.* that the insert is, insert.mouth_trial that the trial cuts are, insert.mouth_sliding and mouth_tight that the fit is, tooth.* that all but a flank too thick is", Example: `["slot"]`,
 		Meaning: "programs that have been run, of slot, insert, trial, fit, flush, facets: they are not planned again", at: func(d *draft) any { return &d.asCut.done }},
 	{Table: asCutTable, Name: "slot.mouth", Kind: Length, Auto: "as designed", Low: 0.5, High: 100, Example: `5.1`,
 		Meaning: "width of the slot at the seat, as measured", at: func(d *draft) any { return &d.asCut.mouth }},
@@ -51,6 +51,10 @@ var asCutKeys = []Key{
 		Meaning: "how much lower than sound the tip of the left neighbour stands, chipped or worn", at: func(d *draft) any { return &d.job.Gear.TipLow[0] }},
 	{Table: asCutTable, Name: "tips.right_low", Kind: Length, Auto: "sound", Low: 0, High: 20, Example: `0.4`,
 		Meaning: "the same of the right neighbour", at: func(d *draft) any { return &d.job.Gear.TipLow[1] }},
+	{Table: asCutTable, Name: "tooth.left_off", Kind: Length, Auto: "as planned", Low: -5, High: 5, Example: `0.15`,
+		Meaning: "how far the left flank was found over its plan, all facets alike; below 0 too deep; 'cogmend gauge --read tooth.span_left=...' says it", at: func(d *draft) any { return &d.job.Facets.Off[0] }},
+	{Table: asCutTable, Name: "tooth.right_off", Kind: Length, Auto: "as planned", Low: -5, High: 5, Example: `-0.05`,
+		Meaning: "the same of the right flank", at: func(d *draft) any { return &d.job.Facets.Off[1] }},
 }
 
 // readings are the values of [as_cut] as the file gives them, mm; 0: not given.

@@ -327,19 +327,3 @@ func TightLength(d *design.Design, stations []replay.Station, share float64) (le
 	}
 	return length, height
 }
-
-// Finished returns the stations without their waste: as a program leaves them
-// that cuts all it should.
-func Finished(stations []replay.Station) []replay.Station {
-	out := make([]replay.Station, len(stations))
-	made := map[*replay.Section]*replay.Section{}
-	for i, s := range stations {
-		if made[s.Section] == nil {
-			done := *s.Section
-			done.Waste = nil
-			made[s.Section] = &done
-		}
-		out[i] = replay.Station{X: s.X, Section: made[s.Section]}
-	}
-	return out
-}

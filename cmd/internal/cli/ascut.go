@@ -44,16 +44,33 @@ func asCutValue(k job.Key, r measure.SheetReading, item measure.GaugeItem, units
 // asCut is what readings say for the rest of a repair.
 type asCut struct {
 	lines   []string // of the job's [as_cut]
+	ask     string   // what must be known first; "" for nothing
 	changes []string // what is planned otherwise, in words
 	refused []string // why it cannot be, with the ways out
 }
 
 // enter works out what readings would change if they stood in the job's
 // [as_cut].
-func (o *gaugeOptions) enter(d *design.Design, rs []measure.SheetReading, as []measure.Answer) (*asCut, error) {
+func (o *gaugeOptions) enter(rs []measure.SheetReading, sides []string, as []measure.Answer) (*asCut, error) {
 	out := &asCut{}
 	var settings []job.Setting
 	for i, r := range rs {
+		if t := as[i].Tooth; t != nil && math.Abs(t.Off) > job.FlankSeen {
+			flanks := []string{"left", "right"} // a chord has half of it on each
+			if sides[i] != "" {
+				flanks = []string{sides[i]}
+			} else if !strings.Contains(r.Name, ".chord") {
+				out.ask = fmt.Sprintf("which flank was it? read it again as %s_left or %s_right, the side as seen from +X", r.Name, r.Name)
+				continue
+			}
+			for _, side := range flanks {
+				k := job.KeyAt("as_cut.tooth." + side + "_off")
+				text := asCutValue(k, measure.SheetReading{Value: t.Off}, as[i].Item, o.Units)
+				out.lines = append(out.lines, strings.TrimPrefix(k.Name, "as_cut.")+" = "+text)
+				settings = append(settings, job.Setting{Key: k.Path(), Value: text, From: r.Name})
+			}
+			continue
+		}
 		k, ok := asCutKey(r.Name)
 		if !ok || as[i].Within && as[i].Wear == nil && as[i].Item.Key != "" {
 			continue
@@ -62,8 +79,11 @@ func (o *gaugeOptions) enter(d *design.Design, rs []measure.SheetReading, as []m
 		out.lines = append(out.lines, fmt.Sprintf("%s = %s", r.Name, text))
 		settings = append(settings, job.Setting{Key: k.Path(), Value: strings.Trim(text, `"`), From: r.Name})
 	}
-	if len(settings) == 0 || o.file == "" {
+	switch {
+	case o.file == "" || len(settings) == 0 && out.ask == "":
 		return nil, nil
+	case len(settings) == 0:
+		return out, nil
 	}
 	j, err := o.Job.Designed().With(settings)
 	var bad job.Errors
@@ -123,9 +143,20 @@ func (o *gaugeOptions) changes(was *design.Design, made *repair.Repair) []string
 	say("seat under the root circle", a.Slot.SeatBelow, b.Slot.SeatBelow, "insert, tip and facets are planned from it")
 	say("rim under the slot", was.Sizes.Floor-was.Sizes.RimInner, now.Sizes.Floor-now.Sizes.RimInner, "fit and load are estimated with it")
 	say("insert over each face", a.Insert.Over, b.Insert.Over, "leads, holes and end faces are moved by it")
+	for i, side := range []string{"left", "right"} {
+		switch off := b.Facets.Off[i]; {
+		case off > job.FlankSeen:
+			out = append(out, fmt.Sprintf("the %s flank alone is cut again: find Y0 anew first, and measure the cutter", side))
+		case off < -job.FlankSeen:
+			out = append(out, fmt.Sprintf("the %s flank is left as it is, %s too deep: so much more play on that side", side, length(-off)))
+		}
+	}
 	say("standing teeth thinned by", a.Gear.NeighbourThinning, b.Gear.NeighbourThinning, "gap, clearances and touch-off are reckoned with it; the new tooth stays as designed (gear.thinning)")
 	if first, last := now.SlideWidth(1), now.SlideWidth(b.Fit.TrialCount); math.Abs(first-was.SlideWidth(1)) > 5e-4 && !b.Done(string(toolpath.TrialProgram)) {
 		out = append(out, fmt.Sprintf("trial cuts from %s down to %s under the shoulders", length(first), length(last)))
+	}
+	if len(rest) == 0 {
+		return append(out, "nothing is left to be cut")
 	}
 	verdict := "planned and checked anew: " + strings.Join(rest, ", ") + ": all clean"
 	if !made.Clean() {
@@ -136,7 +167,11 @@ func (o *gaugeOptions) changes(was *design.Design, made *repair.Repair) []string
 
 // print writes what to do with the readings.
 func (a *asCut) print(w io.Writer) {
-	if a == nil {
+	switch {
+	case a == nil:
+		return
+	case len(a.lines) == 0:
+		fmt.Fprintf(w, "\nTo plan what is left to this metal: %s\n", a.ask)
 		return
 	}
 	fmt.Fprintln(w, "\nTo plan what is left to this metal, put into the job:")

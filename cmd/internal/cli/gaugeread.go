@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,7 +19,7 @@ import (
 // readBack answers the readings of --read.
 func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure.Sheet, stdout io.Writer) error {
 	w := &bytes.Buffer{}
-	rs, err := o.sheetReadings(s)
+	rs, sides, err := o.sheetReadings(s)
 	if err != nil {
 		return err
 	}
@@ -61,7 +62,7 @@ func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure
 			o.printAnswer(w, r, a, from != s)
 		}
 	}
-	entry, err := o.enter(d, rs, given)
+	entry, err := o.enter(rs, sides, given)
 	if err != nil {
 		return err
 	}
@@ -98,14 +99,19 @@ func (o *gaugeOptions) readingError(err error) error {
 	return errors.New(text)
 }
 
-// sheetReadings parses the flags.
-func (o *gaugeOptions) sheetReadings(s *measure.Sheet) ([]measure.SheetReading, error) {
-	var rs []measure.SheetReading
+// sheetReadings parses the flags. A size that lies on one flank of the new
+// tooth may say on which, as tooth.span_left: sides has the word, or "".
+func (o *gaugeOptions) sheetReadings(s *measure.Sheet) (rs []measure.SheetReading, sides []string, err error) {
 	depth := 0.0
 	for _, text := range append(slices.Clone(o.readings), o.extras...) {
+		side := ""
+		if m := oneFlank.FindStringSubmatch(text); m != nil {
+			text, side = m[1]+text[len(m[0]):], m[2]
+		}
+		sides = append(sides, side)
 		r, err := parseSheetReading(text, s, o.Units)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if r.Name == "slot.depth" {
 			depth = r.Value
@@ -115,8 +121,11 @@ func (o *gaugeOptions) sheetReadings(s *measure.Sheet) ([]measure.SheetReading, 
 	for i := range rs {
 		rs[i].Depth = depth
 	}
-	return rs, nil
+	return rs, sides, nil
 }
+
+// oneFlank is the name of a reading that says on which flank it was taken.
+var oneFlank = regexp.MustCompile(`^(tooth\.(?:span|over_pins))_(left|right)`)
 
 // parseSheetReading reads NAME=READING or NAME=READING@PIN, HEIGHT or TEETH.
 func parseSheetReading(text string, s *measure.Sheet, units job.Units) (r measure.SheetReading, err error) {

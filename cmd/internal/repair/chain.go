@@ -105,7 +105,7 @@ func (c *Chain) Done(p *toolpath.Program) error {
 	case toolpath.InsertProgram, toolpath.TrialProgram, toolpath.FitProgram:
 		c.insert = after
 	case toolpath.FlushProgram:
-		c.flush = after
+		c.flush = c.finish.Flushed(setup.Stations)
 	}
 	return nil
 }

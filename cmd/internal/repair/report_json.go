@@ -62,6 +62,7 @@ type (
 		Purpose      string        `json:"purpose"`
 		Setup        string        `json:"setup"`
 		Skipped      string        `json:"not_written_because,omitempty"`
+		Done         bool          `json:"done,omitempty"`
 		Clean        bool          `json:"clean"`
 		Unreadable   string        `json:"unreadable,omitempty"`
 		Tools        []int         `json:"tools"`
@@ -198,7 +199,7 @@ func (r *Repair) programData() []programData {
 	var list []programData
 	for i := range r.Programs {
 		p := &r.Programs[i]
-		out := programData{File: p.File(), Purpose: string(p.Purpose), Setup: "gear", Skipped: p.Skipped, Passes: p.Passes(), Clean: p.Clean(),
+		out := programData{File: p.File(), Purpose: string(p.Purpose), Setup: "gear", Skipped: p.Skipped, Done: p.Done, Passes: p.Passes(), Clean: p.Clean(),
 			ZeroMM: r.Plan.Shift, Left: []leftData{}, Findings: []findingData{}, Tools: []int{}}
 		if p.Setup == toolpath.InsertSetup {
 			out.Setup, out.ZeroMM = "insert", 0
