@@ -116,7 +116,7 @@ func (p *planner) refuseTolerance() {
 	j := p.Job
 	best := max(p.Flanks.Right.Left, p.Flanks.Left.Left)
 	if len(p.Flanks.Right.Rolls) == 0 || len(p.Flanks.Left.Rolls) == 0 {
-		p.bad.add("index", "the device can be set to no angle that touches the flanks of every missing tooth")
+		p.bad.add("index", "the device can be set to no angle that touches the flanks of every missing tooth%s", p.otherCircle())
 		return
 	}
 	if j.Facets.Lean == job.Even {

@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -70,6 +71,23 @@ func (p *planner) settings() {
 	}
 }
 
+// otherCircle says which hole circle would bring every place of the job to top
+// dead centre, where those of its head do not.
+func (p *planner) otherCircle() string {
+	x := &p.Job.Index
+	if x.Device != job.Head {
+		return ""
+	}
+	c := design.CircleFor(&p.Job.Gear, x.Ratio)
+	switch {
+	case c == 0:
+		return fmt.Sprintf("; with a ratio of %d no circle of holes does", x.Ratio)
+	case x.Graduation > 0:
+		return fmt.Sprintf("; its scale does not, a circle of %d holes would do", c)
+	}
+	return fmt.Sprintf("; a circle of %d holes would do", c)
+}
+
 // crank says how a dividing head is turned from one angle to another. Facets
 // are taken in the sense of falling angle; the other way the backlash is taken
 // up again.
@@ -80,7 +98,11 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 		start = "From the gap at top dead centre: "
 	}
 	back := ""
-	if to > from {
+	switch {
+	case to <= from:
+	case x.Graduation > 0:
+		back = " Go beyond it and come back, so that the backlash lies as before."
+	default:
 		back = " Go half a turn of the crank beyond and come back to it, so that the backlash lies as before."
 	}
 	toward := "toward -Y"
@@ -89,8 +111,8 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 	}
 	if x.Graduation > 0 {
 		by := degrees(math.Abs(to - from))
-		return fmt.Sprintf("%sturn the gear's top %.4f deg %s, to %.4f deg.%s%s", start, by, toward, degrees(to), back, lockHead),
-			fmt.Sprintf("%g deg %s", by, toward)
+		return fmt.Sprintf("%sturn the gear's top %.4f deg, %s, %s, to %.4f deg.%s%s", start, by, minutes(by), toward, degrees(to), back, lockHead),
+			fmt.Sprintf("%s %s", minutes(by), toward)
 	}
 	circle := p.Flanks.Circle
 	turns, holes := profiles.Crank(x.Ratio, circle, math.Abs(to-from))
@@ -168,6 +190,14 @@ func (p *planner) tipDrop(angle float64) float64 {
 	ra := s.TipRadius()
 	a := s.Pitch() - s.HalfAngle(ra)
 	return ra * (math.Cos(a-angle) - math.Cos(a+angle))
+}
+
+// minutes writes an angle of 0 degrees and more as a plain scale with a vernier
+// shows it: degrees and minutes of arc.
+func minutes(deg float64) string {
+	tenths := math.Round(deg * 600)
+	whole := math.Floor(tenths / 600)
+	return fmt.Sprintf("%.0f deg %s min", whole, strconv.FormatFloat((tenths-600*whole)/10, 'f', -1, 64))
 }
 
 // degrees is an angle to be printed with four decimals: no minus zero.

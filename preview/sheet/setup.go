@@ -134,7 +134,11 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	case job.Rotary:
 		level.Type = []typed{{"A", size{Main: "0.000°"}}}
 	case job.Head:
-		level.Note = "Crank pin in a hole, come to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
+		pin := "Crank pin in a hole, come"
+		if j.Index.Graduation > 0 {
+			pin = "Come"
+		}
+		level.Note = pin + " to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
 	}
 	arbor := task{Do: "Arbor along X and level: an indicator along its top and along its side reads alike at both ends, within " + s.both(0.01) + "."}
 	over := s.size(s.zOnTips() + s.Plan.Shift - j.Gear.Bore/2)

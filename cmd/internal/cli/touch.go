@@ -160,7 +160,7 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	case o.file == "":
 	case o.Index.Device == job.Rotary:
 		fmt.Fprintf(w, "  at the control: A %+.3f from where it stands, then set A to 0\n", turn*float64(o.Machine.RotarySign))
-	case o.Index.Device == job.Head && o.Index.Ratio > 0:
+	case o.Index.Device == job.Head && o.Index.Graduation == 0:
 		fmt.Fprintf(w, "  at the head: %.4f turns of the crank\n", math.Abs(turn)/360*float64(o.Index.Ratio))
 	}
 	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", both(r.FlankCost), both(r.TipLevel))
