@@ -15,6 +15,7 @@ type page struct {
 	Title, Job, Fingerprint string
 	Gear                    []fact
 	Against                 []string // why the insert must not be let in as planned; none: it may
+	Answers                 string   // who answers for it all the same
 	NotToRun                []string // files of the programs that must not be run
 	Minutes                 string   // all written programs
 	Programs                []program
@@ -141,7 +142,9 @@ func (s *sheet) page() (*page, error) {
 			p.NotChecked = r.NotChecked
 		}
 		if prog.Purpose == toolpath.FlushProgram {
-			p.Against = s.Plan.Against()
+			if p.Against = s.Plan.Against(); len(p.Against) > 0 {
+				p.Answers = j.OwnerAnswers
+			}
 			p.Assembly = &assembly{s.assemblySketches(), s.assembly()}
 		}
 	}

@@ -25,13 +25,16 @@ const (
 
 // Job is one repair.
 type Job struct {
-	File        string // as named by the user; "" for the embedded demo
-	Title       string
-	Source      []byte // the bytes of the job file, for the sheet's last page
-	ShopFile    string // the shop file's path; "" when the job names none
-	Shop        []byte // the bytes of the shop file
-	Fingerprint string // 12 hex digits of the SHA-256 of job and shop file
-	Units       Units
+	File  string // as named by the user; "" for the embedded demo
+	Title string
+	// OwnerAnswers names who answers for a repair that the estimates speak
+	// against; "": nobody.
+	OwnerAnswers string
+	Source       []byte // the bytes of the job file, for the sheet's last page
+	ShopFile     string // the shop file's path; "" when the job names none
+	Shop         []byte // the bytes of the shop file
+	Fingerprint  string // 12 hex digits of the SHA-256 of job and shop file
+	Units        Units
 
 	Gear     Gear
 	Slot     Slot

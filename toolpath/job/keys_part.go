@@ -17,6 +17,8 @@ var headKeys = []Key{
 		Meaning: "unit of bare lengths here, and of programs and sheet", at: func(d *draft) any { return func(i int) { d.units = Units(i) } }},
 	{Name: "title", Kind: Text, Auto: "none", Example: `"Proof press, roller gear"`,
 		Meaning: "one line for the head of programs and sheet", at: func(d *draft) any { return &d.job.Title }},
+	{Name: "owner_answers", Kind: Text, Auto: "nobody", Example: `"R. Hollis, owner of the press"`,
+		Meaning: "who answers for letting the insert in though the estimates speak against it; said wherever they do", at: func(d *draft) any { return &d.job.OwnerAnswers }},
 	{Name: "shop", Kind: Text, Auto: "none", Example: `"shop.toml"`,
 		Meaning: "file with [machine] and [cutter.NAME] tables, sought from this file's folder; what stands here goes before it", at: func(d *draft) any { return &d.shop }},
 }

@@ -58,6 +58,7 @@ func (p *printer) head() {
 	for _, c := range prog.Clamp {
 		p.say("%s", c)
 	}
+	p.against()
 	for _, c := range cautions {
 		p.say("CAUTION: %s", c)
 	}
@@ -67,6 +68,22 @@ func (p *printer) head() {
 		p.words(g(20))
 	} else {
 		p.words(g(21))
+	}
+}
+
+// against says, in the programs next to which the insert is let in, why it
+// should not be, and who answers for it.
+func (p *printer) against() {
+	if prog := p.prog.Purpose; prog != toolpath.FitProgram && prog != toolpath.FlushProgram {
+		return
+	}
+	why := p.plan.Against()
+	for _, w := range why {
+		p.say("DO NOT ASSEMBLE: %s", w)
+	}
+	if len(why) > 0 && p.job.OwnerAnswers != "" {
+		// One line only, as the title: a user's words never begin one.
+		p.block(gcode.Block{Comments: gcode.CommentLines("Its owner answers for it: "+p.job.OwnerAnswers, gcode.DefaultWidth-2)[:1]})
 	}
 }
 

@@ -38,7 +38,7 @@ func FormOf(j *job.Job) gcode.Form {
 // that a number cannot be written.
 func Write(w io.Writer, plan *toolpath.Plan, prog *toolpath.Program, o Options) error {
 	p := &printer{
-		job: plan.Job, m: &plan.Job.Machine, prog: prog, opt: o,
+		job: plan.Job, m: &plan.Job.Machine, plan: plan, prog: prog, opt: o,
 		form: FormOf(plan.Job), unit: 1, last: map[byte]gcode.Num{},
 	}
 	if o.From > 1 {
@@ -66,6 +66,7 @@ type printer struct {
 	job   *job.Job
 	m     *job.Machine
 	prog  *toolpath.Program
+	plan  *toolpath.Plan
 	opt   Options
 	form  gcode.Form
 	unit  float64

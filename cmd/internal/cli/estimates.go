@@ -16,7 +16,7 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 	d, j := plan.Design, plan.Job
 	e.Against = d.Against()
 	e.Fit, e.FitData = fitReport(d)
-	if text := d.FitWarning(); text != "" {
+	if text := d.FitWarning(); text != "" && len(e.Against) == 0 {
 		e.Warnings = append(e.Warnings, text)
 	}
 	lines, data, carried := loadReport(d)
@@ -29,7 +29,7 @@ func estimates(plan *toolpath.Plan) (e repair.Estimates, err error) {
 			}
 		}
 		e.Warnings = append(e.Warnings, "strength was not estimated: the job has no [load] table; see 'cogmend load'")
-	case !carried:
+	case !carried && len(e.Against) == 0:
 		e.Warnings = append(e.Warnings, "the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
 	}
 	if text := d.MateWarning(); text != "" {

@@ -49,7 +49,8 @@ A program that fails the check is not left under its final name. A program you
 changed by hand is not overwritten without --replace. Raised programs and those
 that begin at a pass are taken away when they are of an earlier state of the job.
 
-Exit code: 0 all well, 1 the check or the plan found something, 2 usage or job file.`,
+Exit code: 0 all well, 1 the check or the plan found something, or the estimates
+speak against letting the insert in and no owner_answers for it, 2 usage or job file.`,
 		Example: `  cogmend make                          the built-in demo, into demo-repair
   cogmend make press.toml               into press-repair, beside the job file
   cogmend make press.toml --out usb     into the folder usb
@@ -155,7 +156,8 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if err := clearPictures(out, stderr); err != nil {
 		return err
 	}
-	if !o.quiet || !r.Clean() {
+	if !o.quiet || !r.Clean() || len(r.Estimates.Against) > 0 {
+		r.Verdict(stdout)
 		r.Table(stdout)
 		for _, w := range r.Warnings() {
 			fmt.Fprintf(stdout, "warning: %s\n", w)
@@ -167,6 +169,9 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	}
 	if !r.Clean() {
 		r.Findings(stderr)
+		return errFound
+	}
+	if !r.Allowed() {
 		return errFound
 	}
 	return nil

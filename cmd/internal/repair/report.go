@@ -101,6 +101,7 @@ func alsoLines(group []replay.Finding) string {
 func (r *Repair) Text() []byte {
 	var b strings.Builder
 	j, u := r.Job, r.Job.Units
+	r.Verdict(&b)
 	fmt.Fprintf(&b, "%s\n", j.Heading())
 	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", j.Name(), j.Fingerprint)
 	r.Table(&b)

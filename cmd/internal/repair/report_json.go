@@ -96,6 +96,7 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 		"fingerprint":  j.Fingerprint,
 		"units":        map[job.Units]string{job.MM: "mm", job.Inch: "inch"}[j.Units],
 		"all_clean":    r.Clean(),
+		"assemble":     map[string]any{"allowed": len(r.Estimates.Against) == 0, "against": append([]string{}, r.Estimates.Against...), "owner_answers": j.OwnerAnswers},
 		"files_sha256": digests,
 		"gear":         r.gearData(),
 		"slot": map[string]any{

@@ -9,6 +9,23 @@ import (
 	"cogmend/toolpath"
 )
 
+// Verdict prints why the insert should not be let in, and who answers for it
+// all the same; nothing when the estimates allow it.
+func (r *Repair) Verdict(w io.Writer) {
+	for _, why := range r.Estimates.Against {
+		fmt.Fprintf(w, "DO NOT ASSEMBLE: %s\n", why)
+	}
+	if len(r.Estimates.Against) > 0 && r.Job.OwnerAnswers != "" {
+		fmt.Fprintf(w, "Its owner answers for it: %s\n", r.Job.OwnerAnswers)
+	}
+}
+
+// Allowed says that the estimates allow the insert to be let in, or that the
+// job's owner answers for it.
+func (r *Repair) Allowed() bool {
+	return len(r.Estimates.Against) == 0 || r.Job.OwnerAnswers != ""
+}
+
 // Table prints one line a program.
 func (r *Repair) Table(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
