@@ -104,9 +104,9 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 	}
 	f, err = estimate.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
 	data["step"] = n
-	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, both(f.Sliding), n-1, both(f.ClearanceHigh))}
+	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, inBoth(f.Sliding, d.Job.Units), n-1, inBoth(f.ClearanceHigh, d.Job.Units))}
 	if n == 1 {
-		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", both(f.Sliding))
+		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", inBoth(f.Sliding, d.Job.Units))
 		from = append(from, "the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
 	}
 	if err == nil {
@@ -134,7 +134,7 @@ func (o *fitOptions) settle(d *design.Design, f *estimate.JointFit, from []strin
 		return from, fmt.Errorf("fit: %w", err)
 	}
 	if o.file != "" && math.Abs(f.Tight-d.Tight()) > 1e-9 {
-		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", both(f.Tight), both(d.Tight())))
+		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", inBoth(f.Tight, d.Job.Units), inBoth(d.Tight(), d.Job.Units)))
 	}
 	return from, nil
 }
@@ -171,7 +171,7 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 		return f, nil, nil, fmt.Errorf("fit: %w", err)
 	}
 	data["slot_mouth_mm"] = cut.Mouth
-	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", both(cut.Mouth), signed(cut.Over), both(o.Slot.Mouth), both(f.Sliding))}
+	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", inBoth(cut.Mouth, d.Job.Units), signedIn(cut.Over, d.Job.Units), inBoth(o.Slot.Mouth, d.Job.Units), inBoth(f.Sliding, d.Job.Units))}
 	if from, err = o.settle(d, &f, from); err != nil || o.overPins == "" {
 		return f, from, data, err
 	}
@@ -184,7 +184,7 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 	}
 	tight := f.Tight
 	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-tight
-	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", both(now.Mouth), both(now.Over), both(now.Over-tight)))
+	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", inBoth(now.Mouth, d.Job.Units), inBoth(now.Over, d.Job.Units), inBoth(now.Over-tight, d.Job.Units)))
 	if now.Over < tight {
 		from = append(from, "that is less than the tight middle needs: this insert is already too narrow for it")
 	}
@@ -221,7 +221,7 @@ func runFit(o fitOptions, w io.Writer) error {
 	if o.json {
 		err = printJSON(w, fitData(f, r, data))
 	} else {
-		printFit(w, f, r, from)
+		printFit(w, o.Units, f, r, from)
 	}
 	if err == nil && r.Verdict == estimate.FitTooTight {
 		return errFound
@@ -257,25 +257,25 @@ func (o *fitOptions) cutterRadius(d *design.Design) (float64, error) {
 	return 0, fmt.Errorf("fit: give --dovetail-cutter, or a job file with --job")
 }
 
-func printFit(w io.Writer, f estimate.JointFit, r estimate.FitResult, from []string) {
+func printFit(w io.Writer, units job.Units, f estimate.JointFit, r estimate.FitResult, from []string) {
 	fmt.Fprintf(w, "Verdict: %s.\n", r.Verdict)
 	for _, l := range from {
 		fmt.Fprintf(w, "  %s\n", l)
 	}
 	fmt.Fprintf(w, "\nFinishing cut of the insert:\n")
 	line := func(what, size string) { fmt.Fprintf(w, "  %-38s %s\n", what, size) }
-	line("width under the shoulders, ends", both(f.Sliding))
-	line("width under the shoulders, middle", both(r.Mouth))
-	line("the tight flank stands proud by", both(r.Offset))
-	line("sliding at each end", both(r.StraightEnd))
-	line("step spread by the cutter's radius", both(max(r.StepLength, r.StepAtMouth)))
-	line("tight as planned, and really", both(r.TightPlanned)+", "+both(r.TightLeft))
+	line("width under the shoulders, ends", inBoth(f.Sliding, units))
+	line("width under the shoulders, middle", inBoth(r.Mouth, units))
+	line("the tight flank stands proud by", inBoth(r.Offset, units))
+	line("sliding at each end", inBoth(r.StraightEnd, units))
+	line("step spread by the cutter's radius", inBoth(max(r.StepLength, r.StepAtMouth), units))
+	line("tight as planned, and really", inBoth(r.TightPlanned, units)+", "+inBoth(r.TightLeft, units))
 	fmt.Fprintf(w, "\nWhat it does to the casting (an estimate, not a rating):\n")
-	line("interference", fmt.Sprintf("%s; %.3f to %.3f mm", both(r.Interference), r.Least, r.Most))
+	line("interference", fmt.Sprintf("%s; %s to %s", inBoth(r.Interference, units), units.Length(r.Least), units.Length(r.Most)))
 	line("strain across the dovetail, at most", fmt.Sprintf("%.2f per thousand", 1000*r.Strain))
 	line("pressure on the flanks", fmt.Sprintf("%.0f MPa", r.Pressure))
-	line("greatest tight middle that is allowed", both(r.LargestTight))
-	line("greatest interference, if measured", both(r.Allowed))
+	line("greatest tight middle that is allowed", inBoth(r.LargestTight, units))
+	line("greatest interference, if measured", inBoth(r.Allowed, units))
 	printCases(w, r.Cases)
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
@@ -337,7 +337,7 @@ func fitReport(d *design.Design) (lines []string, data map[string]any) {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here\n",
-		f.Result.Verdict, both(f.Joint.Tight), f.Result.Least, f.Result.Most, both(f.Result.LargestTight))
+		f.Result.Verdict, inBoth(f.Joint.Tight, d.Job.Units), f.Result.Least, f.Result.Most, inBoth(f.Result.LargestTight, d.Job.Units))
 	printCases(&b, f.Result.Cases)
 	return strings.Split(strings.TrimRight(b.String(), "\n"), "\n"), fitData(f.Joint, f.Result, map[string]any{"step": d.Job.Fit.Step})
 }

@@ -11,6 +11,7 @@ import (
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
 )
 
 type meshOptions struct {
@@ -86,7 +87,7 @@ func runMesh(o meshOptions, w io.Writer) error {
 	if o.json {
 		err = printJSON(w, meshData(m, rolled, ideal))
 	} else {
-		printMesh(w, m, rolled, ideal)
+		printMesh(w, o.Units, m, rolled, ideal)
 		if o.out != "" {
 			fmt.Fprintf(w, "written: %s\n", o.out)
 		}
@@ -117,21 +118,21 @@ func gradeWord(r estimate.MeshResult) string {
 	return fmt.Sprintf("grade %d of ISO 1328-1", r.Grade)
 }
 
-func printMesh(w io.Writer, m estimate.Mesh, r, ideal estimate.MeshResult) {
+func printMesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.MeshResult) {
 	switch {
 	case r.Interferes:
 		fmt.Fprintln(w, "THE TEETH INTERFERE.")
 	default:
 		fmt.Fprintln(w, "No interference.")
 	}
-	fmt.Fprintf(w, "  %s, with a mate of %d teeth at %s\n", gearLine(m.Tooth), m.Mate.Teeth, both(m.Centre))
+	fmt.Fprintf(w, "  %s, with a mate of %d teeth at %s\n", gearLine(m.Tooth), m.Mate.Teeth, inBoth(m.Centre, units))
 	line := func(what, text string) { fmt.Fprintf(w, "  %-34s %s\n", what, text) }
 	um := func(v float64) string { return fmt.Sprintf("%.1f um (%.2f thou)", v, v/25.4) }
-	line("least play on the line of action", fmt.Sprintf("%s, gear at %.2f degrees; standing teeth %s", both(r.Backlash), geom.Degrees(r.Tightest.Angle), both(r.IdealBacklash)))
+	line("least play on the line of action", fmt.Sprintf("%s, gear at %.2f degrees; standing teeth %s", inBoth(r.Backlash, units), geom.Degrees(r.Tightest.Angle), inBoth(r.IdealBacklash, units)))
 	line("transmission error, peak to peak", fmt.Sprintf("%s; with a true tooth %s", um(r.ErrorPeak), um(ideal.ErrorPeak)))
 	line("profile error on the path of contact", fmt.Sprintf("%s: %s", um(r.Deviation), gradeWord(r)))
 	line("contact ratio of sound teeth", fmt.Sprintf("%.2f, at a working angle of %.2f degrees", r.ContactRatio, geom.Degrees(r.WorkingAngle)))
-	line("tip to root, gear and mate", both(r.GearTipGap)+", "+both(r.MateTipGap))
+	line("tip to root, gear and mate", inBoth(r.GearTipGap, units)+", "+inBoth(r.MateTipGap, units))
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}

@@ -85,7 +85,7 @@ func runTouch(o touchOptions, stdout io.Writer) error {
 	w := &bytes.Buffer{}
 	data := map[string]any{"gear": gearData(gap.Gear), "missing": gap.Missing, "paper_mm": paper}
 	if !o.json {
-		fmt.Fprintf(w, "%s; standing teeth thinned by %s\n", gearLine(gap.Gear), both(gap.Gear.Thinning))
+		fmt.Fprintf(w, "%s; standing teeth thinned by %s\n", gearLine(gap.Gear), inBoth(gap.Gear.Thinning, o.Units))
 	}
 	if err := o.level(gap, w, data); err != nil {
 		return err
@@ -143,9 +143,9 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	if o.json {
 		return nil
 	}
-	fmt.Fprintf(w, "\nLevel: the left tip stands %s over the right.\n", signed(left-right))
+	fmt.Fprintf(w, "\nLevel: the left tip stands %s over the right.\n", signedIn(left-right, o.Units))
 	if low != [2]float64{} {
-		fmt.Fprintf(w, "  taken for sound they would be %s and %s higher (as_cut.tips); the arbor is surer (--arbor)\n", both(low[0]), both(low[1]))
+		fmt.Fprintf(w, "  taken for sound they would be %s and %s higher (as_cut.tips); the arbor is surer (--arbor)\n", inBoth(low[0], o.Units), inBoth(low[1], o.Units))
 	}
 	if math.Abs(r.Turn) <= r.Residual {
 		fmt.Fprintf(w, "  level within what a touch can tell (%.3f degrees)\n", geom.Degrees(r.Residual))
@@ -163,7 +163,7 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	case o.Index.Device == job.Head && o.Index.Graduation == 0:
 		fmt.Fprintf(w, "  at the head: %.4f turns of the crank\n", math.Abs(turn)/360*float64(o.Index.Ratio))
 	}
-	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", both(r.FlankCost), both(r.TipLevel))
+	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", inBoth(r.FlankCost, o.Units), inBoth(r.TipLevel, o.Units))
 	return nil
 }
 
@@ -180,7 +180,7 @@ func (o *touchOptions) levelByArbor(r measure.SideResult, w io.Writer, data map[
 	}
 	off := r.Centre - arbor
 	if math.Abs(off) > r.Height/4 {
-		return fmt.Errorf("--arbor %q: the middle of the gap is %s away from it, which no slip of the gear explains: both in the same zero?", o.arbor, both(math.Abs(off)))
+		return fmt.Errorf("--arbor %q: the middle of the gap is %s away from it, which no slip of the gear explains: both in the same zero?", o.arbor, inBoth(math.Abs(off), o.Units))
 	}
 	turn := -math.Asin(off / r.Height)
 	data["level_by_arbor"] = map[string]any{"turn_deg": geom.Degrees(turn), "off_mm": off}
@@ -191,7 +191,7 @@ func (o *touchOptions) levelByArbor(r measure.SideResult, w io.Writer, data map[
 	if turn < 0 {
 		toward = "-Y (left)"
 	}
-	fmt.Fprintf(w, "\nLevel by the arbor: the gap's middle stands %s beside the arbor's.\n", signed(off))
+	fmt.Fprintf(w, "\nLevel by the arbor: the gap's middle stands %s beside the arbor's.\n", signedIn(off, o.Units))
 	fmt.Fprintf(w, "  turn the gear by %.3f degrees, its top toward %s, touch both flanks again, then take Y0 at the arbor's middle\n", math.Abs(geom.Degrees(turn)), toward)
 	return nil
 }
@@ -242,10 +242,10 @@ func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data m
 	if o.json {
 		return r.Wrong, nil
 	}
-	fmt.Fprintf(w, "\nY: the middle of the gap is at Y %s on the read-out.\n", both(r.Centre))
-	fmt.Fprintf(w, "  cutter still at the right touch: type Y %s\n", both(r.TypeRight))
-	fmt.Fprintf(w, "  cutter still at the left touch:  type Y %s\n", both(r.TypeLeft))
-	fmt.Fprintf(w, "  the gap there is %s and should be %s: off by %s, sure to %.3f mm\n", both(r.Gap), both(r.Expected), signed(r.Difference), r.Sigma)
+	fmt.Fprintf(w, "\nY: the middle of the gap is at Y %s on the read-out.\n", inBoth(r.Centre, o.Units))
+	fmt.Fprintf(w, "  cutter still at the right touch: type Y %s\n", inBoth(r.TypeRight, o.Units))
+	fmt.Fprintf(w, "  cutter still at the left touch:  type Y %s\n", inBoth(r.TypeLeft, o.Units))
+	fmt.Fprintf(w, "  the gap there is %s and should be %s: off by %s, sure to %s\n", inBoth(r.Gap, o.Units), inBoth(r.Expected, o.Units), signedIn(r.Difference, o.Units), inBoth(r.Sigma, o.Units))
 	switch {
 	case r.Agrees:
 		fmt.Fprintln(w, "  that agrees")
@@ -255,7 +255,7 @@ func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data m
 		fmt.Fprintln(w, "  that is more than a touch is uncertain. It would be explained by, likeliest first:")
 	}
 	for _, c := range r.Causes {
-		fmt.Fprintf(w, "    %s: %s\n", c.Text, both(c.Amount))
+		fmt.Fprintf(w, "    %s: %s\n", c.Text, inBoth(c.Amount, o.Units))
 	}
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "  mind: %s\n", n)
@@ -273,7 +273,7 @@ func (o *touchOptions) height(gap measure.Gap, paper float64, w io.Writer, data 
 	if o.json {
 		return nil
 	}
-	fmt.Fprintf(w, "\nZ: the cutter's end on a level neighbour's tip, over paper of %s:\n", both(paper))
+	fmt.Fprintf(w, "\nZ: the cutter's end on a level neighbour's tip, over paper of %s:\n", inBoth(paper, o.Units))
 	for _, z := range []struct {
 		zero  job.ZeroHeight
 		where string
@@ -286,7 +286,7 @@ func (o *touchOptions) height(gap measure.Gap, paper float64, w io.Writer, data 
 		if o.file != "" && z.zero != o.Gear.Zero {
 			continue
 		}
-		fmt.Fprintf(w, "  with Z0 at %s: type Z %s\n", z.where, both(z.mm))
+		fmt.Fprintf(w, "  with Z0 at %s: type Z %s\n", z.where, inBoth(z.mm, o.Units))
 	}
 	return nil
 }
