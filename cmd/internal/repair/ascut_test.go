@@ -1,9 +1,15 @@
 package repair
 
 import (
+	"fmt"
+	"math/rand/v2"
+	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -83,5 +89,79 @@ func TestDoneLeavesWhatItShould(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// randomAsCut is what may have been measured of a repair that went a little
+// astray, as lines of [as_cut]; each is there now and then.
+func randomAsCut(j *job.Job, r *rand.Rand) string {
+	var b strings.Builder
+	line := func(key string, mm float64) { fmt.Fprintf(&b, "%s = \"%.3f mm\"\n", key, mm) }
+	off := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	some := func() bool { return r.IntN(3) == 0 }
+	b.WriteString("\n[as_cut]\n")
+	s, mouth := &j.Slot, j.Slot.Mouth
+	if some() {
+		mouth += off(-0.15, 0.3)
+		line("slot.mouth", mouth)
+	}
+	if some() {
+		line("slot.depth", s.Depth+s.Deeper+off(-0.3, 0.4))
+	}
+	if some() {
+		line("slot.seat", design.ZeroHeight(&j.Gear, job.ZeroNeighbours)-(j.Gear.RootRadius()-s.SeatBelow)+off(-0.1, 0.4))
+	}
+	if some() {
+		line("insert.mouth_rough", s.Mouth+j.Insert.OverSize+off(-0.05, 0.05))
+	}
+	if j.Fit.Step > 0 && mouth != s.Mouth || some() {
+		line("insert.mouth_trial", mouth+off(-0.03, 0.06))
+	}
+	if some() {
+		line("insert.length", j.Gear.Face+2*j.Insert.Over+off(-1.5, 0.5))
+	}
+	if some() {
+		line("tips.left_low", off(0, 0.5))
+	}
+	if r.IntN(6) == 0 {
+		line("tooth.left_off", off(-0.2, 0.3))
+		line("tooth.right_off", off(-0.2, 0.3))
+	}
+	if some() {
+		fmt.Fprintf(&b, "done = [%q]\n", []string{"slot", "insert", "trial", "fit", "flush"}[r.IntN(5)])
+	}
+	return b.String()
+}
+
+// A repair gone a little astray is refused with the ways out, or planned,
+// written, read and replayed clean on the metal as it is.
+func TestRandomAsCut(t *testing.T) {
+	n, first := 80, 0
+	if s := os.Getenv("COGMEND_SOAK"); s != "" {
+		var err error
+		if n, err = strconv.Atoi(s); err != nil {
+			t.Fatalf("COGMEND_SOAK: %v", err)
+		}
+		first = 80 // others than the short test's
+	} else if testing.Short() {
+		n = 10
+	}
+	count := map[string]int{}
+	for i := first; i < first+n; i++ {
+		text := jobTexts.Example(i)
+		j, err := job.Decode("random.toml", []byte(text), nil)
+		if err != nil {
+			continue
+		}
+		text += randomAsCut(j, rand.New(rand.NewPCG(1, uint64(i))))
+		outcome, fault := tryJob(text)
+		count[outcome]++
+		if fault != "" {
+			t.Errorf("random job %d: %s\n%s", i, fault, text)
+		}
+	}
+	t.Logf("%d jobs: %v", n, count)
+	if count["made"] < n/10 {
+		t.Errorf("only %d of %d jobs were made: the draw is no test", count["made"], n)
 	}
 }
