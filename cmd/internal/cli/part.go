@@ -45,8 +45,12 @@ func runPart(o makeOptions, r *repair.Repair, stdout, stderr io.Writer) error {
 	if err := clearParts(out, r, stderr); err != nil {
 		return err
 	}
+	r.Verdict(stdout)
 	for _, f := range out.Files {
 		fmt.Fprintf(stdout, "written: %s\n", filepath.Join(o.out, f.Name))
+	}
+	if !r.Allowed() {
+		return errFound
 	}
 	return nil
 }
