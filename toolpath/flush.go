@@ -264,6 +264,11 @@ func (p *planner) endFace(flat *stock, run []float64) endFace {
 	return f
 }
 
+// offFace is kept from the gear's faces where nothing is to be left on the
+// insert's ends, mm: more than a written number is rounded by, an inch's in the
+// worst case, and less than the check sees.
+const offFace = 0.0015
+
 // faceShare is how much of its diameter a cutter takes off an end face at once:
 // a little of it stays outside.
 const faceShare = 0.9
@@ -274,10 +279,11 @@ const faceShare = 0.9
 func (w *writer) millFace(flat *stock, f endFace, end int) {
 	j, c := w.p.Job, w.op.Cutter
 	r, out := c.Radius(), float64(end)
-	x := -j.Flush.Leave - r
+	left := max(j.Flush.Leave, offFace)
+	x := -left - r
 	name := "front end"
 	if end > 0 {
-		x, name = j.Gear.Face+j.Flush.Leave+r, "back end"
+		x, name = j.Gear.Face+left+r, "back end"
 	}
 	w.pass(f.run[0], f.angle, "%s%s", name, w.p.runName(f.run))
 	half := f.half + r + approach
@@ -287,7 +293,7 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	if (end < 0) != j.Facets.Climb {
 		from, to = to, from
 	}
-	thick := j.Insert.Over - j.Flush.Leave
+	thick := j.Insert.Over - left
 	strips := math.Ceil(thick / (faceShare * c.Diameter))
 	wide := thick / strips
 	// The insert of another run may stand in the way, to be cut with this one.

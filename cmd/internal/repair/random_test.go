@@ -87,6 +87,21 @@ func (w *jobWriter) length(key string, n int, lo, hi, step float64) {
 	}
 }
 
+// margin is length for a margin of the job's own, which now and then lies at an end
+// of its range.
+func (w *jobWriter) margin(table, key string, n int, lo, hi, step float64) {
+	if !w.chance("end of "+key, 16) {
+		w.length(key, n, lo, hi, step)
+		return
+	}
+	k := job.KeyAt(table + "." + key)
+	end := k.Low
+	if w.chance("greatest "+key, 2) {
+		end = k.High
+	}
+	w.line("%s = \"%g mm\"", key, end)
+}
+
 // wildLength is length for what seldom suits the rest of the job.
 func (w *jobWriter) wildLength(key string, lo, hi, step float64) {
 	if w.wild {
@@ -130,20 +145,20 @@ func (w *jobWriter) gear() {
 
 func (w *jobWriter) slot() {
 	w.line("[slot]")
-	w.length("seat_below", 2, 0, 0.3, 0.05)
-	w.length("deeper", 3, 0, 0.2, 0.05)
-	w.length("seat_play", 3, 0.02, 0.3, 0.02)
-	w.length("stub", 3, 0, 1.5*w.module, 0.1)
-	w.length("radial_cut", 3, 0.05, 0.4, 0.05)
-	w.length("finish_cut", 3, 0, 0.2, 0.05)
+	w.margin("slot", "seat_below", 2, 0, 0.3, 0.05)
+	w.margin("slot", "deeper", 3, 0, 0.2, 0.05)
+	w.margin("slot", "seat_play", 3, 0.02, 0.3, 0.02)
+	w.margin("slot", "stub", 3, 0, 1.5*w.module, 0.1)
+	w.margin("slot", "radial_cut", 3, 0.05, 0.4, 0.05)
+	w.margin("slot", "finish_cut", 3, 0, 0.2, 0.05)
 	w.wildLength("depth", w.module, 2*w.module, 0.1)
 }
 
 func (w *jobWriter) insert() {
 	w.line("[insert]")
-	w.length("over", 3, 0, 9, 0.25)
-	w.length("top_cut", 3, 0, 2, 0.1)
-	w.length("oversize", 4, 0.25, 0.8, 0.05)
+	w.margin("insert", "over", 3, 0, 9, 0.25)
+	w.margin("insert", "top_cut", 3, 0, 2, 0.1)
+	w.margin("insert", "oversize", 4, 0.25, 0.8, 0.05)
 	w.length("block_width", 10, 3*w.module, 6*w.module, 0.5)
 	w.wildLength("body", 2*w.module, 3.2*w.module, 0.1)
 	w.wildLength("over_jaws", 5, 25, 1)
@@ -151,10 +166,10 @@ func (w *jobWriter) insert() {
 
 func (w *jobWriter) fit() {
 	w.line("[fit]")
-	w.length("tight_middle", 3, 0, 0.12, 0.01)
-	w.length("lead", 4, 1, 0.4*w.face, 0.5)
+	w.margin("fit", "tight_middle", 3, 0, 0.12, 0.01)
+	w.margin("fit", "lead", 4, 1, 0.4*w.face, 0.5)
 	w.wildLength("trial_length", 1, 8, 0.5)
-	w.length("trial_first", 5, -0.05, 0.12, 0.01)
+	w.margin("fit", "trial_first", 5, -0.05, 0.12, 0.01)
 	count := rapid.IntRange(1, 10).Draw(w.t, "trials")
 	w.line("trial_count = %d", count)
 	if !w.chance("no step", 4) {
@@ -180,6 +195,8 @@ func (w *jobWriter) lock() {
 }
 
 func (w *jobWriter) facets() {
+	w.line("[flush]")
+	w.margin("flush", "leave", 3, 0, 1, 0.05)
 	w.line("[facets]")
 	if w.chance("count", 3) {
 		w.line("count = %d", rapid.IntRange(1, 6).Draw(w.t, "facets"))
@@ -187,8 +204,8 @@ func (w *jobWriter) facets() {
 		w.line("tolerance = \"%g mm\"", w.num("tolerance", 0.005, 0.1, 0.005))
 	}
 	w.line("lean = %q\ncut = %q", w.pick("lean", "proud", "even"), w.pick("cut", "conventional", "climb"))
-	w.length("clearance", 3, 0.05, 0.5, 0.05)
-	w.length("root_step", 3, 0.03, 0.3, 0.01)
+	w.margin("facets", "clearance", 3, 0.05, 0.5, 0.05)
+	w.margin("facets", "root_step", 3, 0.03, 0.3, 0.01)
 }
 
 func (w *jobWriter) index() {
@@ -218,7 +235,7 @@ func (w *jobWriter) machine() {
 	w.line("rotary_sign = %s", w.pick("sign", "1", "-1"))
 	w.line("max_rpm = %s", w.pick("rpm", "1500", "3000", "6000", "24000"))
 	w.line("max_feed = \"%s mm/min\"", w.pick("feed", "120", "500", "1500"))
-	w.length("safe_height", 3, 1, 20, 1)
+	w.margin("machine", "safe_height", 3, 1, 20, 1)
 }
 
 // cutter writes a tool; numbers run from 1.
