@@ -47,7 +47,7 @@ func (s *sheet) dovetailDrawing(c *profiles.Cutter) sketch {
 	}
 	title := fmt.Sprintf("T%d %s: outline as it turns", c.Number, c.Name)
 	high := neckEnd + 0.35*c.FlankHeight
-	v := sketchOf(title, setupWide, 250, geom.Vec{Y: -0.9 * high, Z: -0.2 * high}, geom.Vec{Y: 0.9 * high, Z: 1.05 * high})
+	v := sketchOf(title, setupWide, 205, geom.Vec{Y: -0.9 * high, Z: -0.2 * high}, geom.Vec{Y: 0.9 * high, Z: 1.05 * high})
 	v.Alt = "Dovetail cutter: wide end below, flanks, neck and shank, with the sizes to grind it to."
 	v.shape("steel", mirrored([]geom.Vec{{Y: r}, {Y: top, Z: c.FlankHeight}, {Y: neck, Z: c.FlankHeight}, {Y: neck, Z: neckEnd}, {Y: shank, Z: neckEnd}, {Y: shank, Z: high}})...)
 	v.line("centre", geom.Vec{Z: -0.1 * high}, geom.Vec{Z: 1.03 * high})
