@@ -37,8 +37,9 @@ type DovetailGauge struct {
 	Insert   profiles.DovetailSize // in its tight middle
 	Slide    float64               // the insert's mouth at its sliding ends
 	Shoulder float64               // width of one flat beside the insert's mouth on which a pin lies
+	Seat     float64               // of the slot, below the tips of the level neighbours; 0: not gauged
 	Width    float64               // tolerance on widths, plus and minus
-	Depth    float64               // tolerance on the slot's depth, plus
+	Depth    float64               // tolerance on the slot's depth, plus, and on the seat's, plus and minus
 	// MostOver is by how much the tight middle may be wider than the slot before
 	// the casting is in danger; 0: not known. No two readings inside the limits
 	// of slot and insert give more.
@@ -75,10 +76,14 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 		plain("slot.mouth", "slot, width at the seat", d.Slot.Mouth, tighter, d.Width),
 		plain("slot.floor", "slot, width at the floor", d.Slot.Floor(), tighter, d.floorHigh()),
 		plain("slot.depth", "slot, depth from the seat", d.Slot.Depth, 0, d.Depth),
+	}
+	if d.Seat > 0 {
+		items = append(items, plain("slot.seat", "slot, seat below the tips of the level neighbours", d.Seat, d.Depth, d.Depth))
+	}
+	items = append(items,
 		plain("insert.mouth_tight", "insert, width under the shoulders, tight middle", d.Insert.Mouth, d.Width, tighter),
 		plain("insert.mouth_sliding", "insert, width under the shoulders, ends", d.Slide, d.Width, tighter),
-		plain("insert.floor_tight", "insert, width of the wide flat, tight middle", d.Insert.Floor(), d.Width, tighter),
-	}
+		plain("insert.floor_tight", "insert, width of the wide flat, tight middle", d.Insert.Floor(), d.Width, tighter))
 	for _, key := range []string{slotPins, tightPins, slidingPins} {
 		items = append(items, d.stockPinItem(key))
 	}

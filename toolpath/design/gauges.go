@@ -63,7 +63,7 @@ func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []stri
 	case !known:
 		remarks = append(remarks, "the job has no fit.step yet: the insert's sizes are those of the first trial cut")
 	}
-	insert, slot := d.Joint(), d.designedSlot()
+	insert, slot := d.Joint(), d.Slot()
 	insert.Mouth = slide + d.Tight()
 	if step > 0 && slide > slot.Mouth+1e-9 {
 		// What slid in was that wide.
@@ -73,6 +73,9 @@ func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []stri
 	g = &measure.DovetailGauge{
 		Slot: slot, Insert: insert, Slide: slide, Shoulder: (j.Insert.Body - insert.Mouth) / 2,
 		Width: a.Width, Depth: a.Depth, Pins: a.Pins,
+	}
+	if !a.AsSlot {
+		g.Seat = ZeroHeight(&j.Gear, job.ZeroNeighbours) - d.Sizes.Seat
 	}
 	if step > 0 {
 		if most, ok := d.mostOver(step); ok {

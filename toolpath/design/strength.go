@@ -25,12 +25,6 @@ func (d *Design) Slot() profiles.DovetailSize {
 	return profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
 }
 
-// designedSlot is the dovetail in the gear as it was designed, whatever was cut.
-func (d *Design) designedSlot() profiles.DovetailSize {
-	s := &d.Job.Designed().Slot
-	return profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
-}
-
 // Joint is the slot's dovetail as far down as the insert bears on it; the slot
 // is cut a little deeper.
 func (d *Design) Joint() profiles.DovetailSize {

@@ -245,6 +245,10 @@ func (o *gaugeOptions) widthAdvice(r measure.SheetReading, a measure.Answer) str
 		return "cut deeper by " + inBoth(-over, o.Units)
 	case r.Name == "slot.depth":
 		return "too deep: the insert still stands on its shoulders; the room under it is filled with adhesive"
+	case r.Name == "slot.seat" && over < 0:
+		return "mill the seat deeper by " + inBoth(-over, o.Units) + ", or plan to it, see below"
+	case r.Name == "slot.seat":
+		return "the seat is low: the insert stands so much lower, see below"
 	case slot == (over < 0):
 		return "take " + inBoth(perFlank, o.Units) + " off each flank"
 	case slot:
