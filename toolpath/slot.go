@@ -15,6 +15,10 @@ import (
 // hole is pecked.
 const pecksFrom = 1.5
 
+// openFoot is the height open under the insert's foot from which it is told of, mm:
+// more than adhesive is meant to fill (common practice, no source).
+const openFoot = 0.05
+
 // angleOf is the gear's angle that brings a place to top dead centre.
 func (p *planner) angleOf(place float64) float64 {
 	return 0 - place*p.Job.Gear.Pitch() // 0, not minus 0, for place 0
@@ -46,6 +50,10 @@ func (p *planner) slot() error {
 	p.dovetailFits(dove, around)
 	if p.bad.err() != nil {
 		return nil
+	}
+	if d.FootGap > openFoot {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the root falls away under the seat: each shoulder bears on %s of its %s, and up to %s stay open under the foot; slot.seat_below %s would let all of it bear",
+			p.len(d.BearHalf-d.MouthHalf), p.len(d.BodyHalf-d.MouthHalf), p.len(d.FootGap), p.len(math.Ceil((j.Slot.SeatBelow+d.FootGap)*100)/100)))
 	}
 	if rim, want := d.Floor-d.RimInner, estimate.FullBackup*j.Gear.WholeDepth(); rim < want {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",

@@ -93,6 +93,7 @@ func ofJob(j *job.Job) (*Design, error) {
 	if d.True, err = toothOf(j.Gear.Gear); err != nil {
 		return nil, fmt.Errorf("the tooth to be made: %w", err)
 	}
+	d.Sizes.bearing(d.True.Flank)
 	if d.Standing, err = toothOf(j.Gear.Standing()); err != nil {
 		return nil, fmt.Errorf("the standing teeth: %w", err)
 	}

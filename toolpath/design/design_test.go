@@ -155,3 +155,37 @@ func TestTipCuts(t *testing.T) {
 		t.Error("a head cannot turn freely, yet the tip has several cuts")
 	}
 }
+
+// TestBearing: the shoulders bear where the tooth's own outline, looked at point
+// by point, reaches the seat; a seat that lies as much lower as stays open lets
+// all of it bear.
+func TestBearing(t *testing.T) {
+	for _, name := range []string{"demo", "pinion12", "pinion17", "module4-mm"} {
+		d := of(t, read(t, name))
+		g, s := d.Job.Gear.Gear, &d.Sizes
+		line, err := g.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := 0.0
+		for _, p := range geom.Spaced(line, 1e-3) {
+			if p.Z >= s.Seat {
+				out = max(out, p.Y)
+			}
+		}
+		near(t, name+": bears to", s.BearHalf, min(s.BodyHalf, out), 2e-3)
+		if (s.BearHalf < s.BodyHalf) != (s.FootGap > 0) {
+			t.Errorf("%s: bears to %.3f of %.3f, and %.3f stay open", name, s.BearHalf, s.BodyHalf, s.FootGap)
+		}
+		load, err := d.LoadCase()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, name+": the estimate's body", load.Body, 2*s.BearHalf, 0)
+		low := read(t, name)
+		low.Slot.SeatBelow += s.FootGap + 1e-6
+		if s := of(t, low).Sizes; s.BearHalf != s.BodyHalf {
+			t.Errorf("%s: on a seat %.3f lower it bears to %.3f of %.3f", name, d.Sizes.FootGap, s.BearHalf, s.BodyHalf)
+		}
+	}
+}

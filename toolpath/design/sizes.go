@@ -28,6 +28,8 @@ type Sizes struct {
 	Height    float64 // of the insert, top faced
 	SideDepth float64 // how deep the insert's sides are milled to the body's width
 	WideHalf  float64 // half width of the insert's dovetail, with its oversize, at its wide end: the block is milled upright to it, and the dovetail cutter goes in under it
+	BearHalf  float64 // the shoulders bear on the casting out to this half width: beyond it the root falls away under the seat
+	FootGap   float64 // greatest height that stays open between body and casting beyond that
 	InsertTop float64 // height of the insert's outer end in the gear
 	TipTop    float64 // greatest height of the finished tooth: the tip radius
 	GearTop   float64 // greatest distance of a standing tooth's metal from the axis
@@ -57,6 +59,21 @@ func sizesOf(j *job.Job) (Sizes, error) {
 	over, err := j.SidesOver(d.Seat)
 	d.SideDepth = j.Slot.Depth + over
 	return d, err
+}
+
+// bearing works out how far out the casting reaches up to the seat; flank is the
+// tooth's, from the tip down to the middle of the space.
+func (s *Sizes) bearing(flank []geom.Vec) {
+	s.BearHalf = s.BodyHalf
+	for i := 1; i < len(flank); i++ {
+		a, b := flank[i-1], flank[i]
+		if a.Z >= s.Seat && b.Z < s.Seat {
+			s.BearHalf = min(s.BodyHalf, a.Lerp(b, (a.Z-s.Seat)/(a.Z-b.Z)).Y)
+		}
+		if a.Y < s.BodyHalf && b.Y >= s.BodyHalf && b.Z < s.Seat {
+			s.FootGap = s.Seat - a.Lerp(b, (s.BodyHalf-a.Y)/(b.Y-a.Y)).Z
+		}
+	}
 }
 
 // ToGear turns a point of the insert's frame into the gear's: the insert is

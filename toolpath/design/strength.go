@@ -151,7 +151,7 @@ func (d *Design) loadCase() estimate.LoadCase {
 	j := d.Job
 	c := estimate.LoadCase{
 		Tooth: j.Gear.Gear, Neighbours: d.Worn(), Face: j.Gear.Face, Slot: d.Joint(),
-		SeatBelow: j.Slot.SeatBelow, Body: j.Insert.Body, Wall: d.WallBeside(), RimUnder: d.Sizes.Floor - d.Sizes.RimInner,
+		SeatBelow: j.Slot.SeatBelow, Body: 2 * d.Sizes.BearHalf, Wall: d.WallBeside(), RimUnder: d.Sizes.Floor - d.Sizes.RimInner,
 		Casting: j.Gear.Material, Insert: j.Insert.Material,
 	}
 	c.Screws, c.Screw = d.screws()
