@@ -189,6 +189,10 @@ const (
 	sizeTitle   = 32.0 // job title
 )
 
+// SmallestLetters is the size of the smallest letters on a page, as a share of
+// its height: what they measure where it is printed at a given height.
+const SmallestLetters = sizeSmall / pageHeight
+
 // Spaces in page pixels.
 const (
 	pageMargin = 14.0 // paper edge to border

@@ -5,10 +5,12 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"cogmend/gcode/replay"
+	"cogmend/preview/figure"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/design"
@@ -332,5 +334,36 @@ func TestGauging(t *testing.T) {
 	// The flank through the corner leans over the pin; its normal is that turned.
 	if off := x*math.Cos(lean) - pin/2*math.Sin(lean) - pin/2; math.Abs(off) > 1e-9 {
 		t.Errorf("the pin stands %g off the flank", off)
+	}
+}
+
+// TestLettering: on paper no letters of a picture are smaller than 1.8 mm (ISO
+// 3098-1 has the size 1.8 for the least, from memory), nor those of a drawing
+// three of which stand side by side on A4.
+func TestLettering(t *testing.T) {
+	const least, narrowest = 1.8, 188.0 / 3 // mm; A4 less its margins
+	heights := regexp.MustCompile(`\.pictures[^{]* img \{ max-height: ([0-9.]+)mm`).FindAllStringSubmatch(pageText, -1)
+	if len(heights) != 2 {
+		t.Fatalf("%d heights of pictures in print", len(heights))
+	}
+	for _, h := range heights {
+		mm, err := strconv.ParseFloat(h[1], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := mm * figure.SmallestLetters; got < least {
+			t.Errorf("pictures %g mm high have letters of %.2f mm", mm, got)
+		}
+	}
+	letters := regexp.MustCompile(`\.three svg text \{ font-size: ([0-9.]+)px`).FindStringSubmatch(pageText)
+	if letters == nil {
+		t.Fatal("no letters of three drawings side by side")
+	}
+	px, err := strconv.ParseFloat(letters[1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := px * (narrowest - 3) / setupWide; got < least {
+		t.Errorf("drawings have letters of %.2f mm", got)
 	}
 }
