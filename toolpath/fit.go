@@ -57,6 +57,9 @@ func (p *planner) fit() error {
 	if p.bad.err() != nil {
 		return nil
 	}
+	if j.Fit.Step == 1 && j.Fit.Width == 0 {
+		p.Warnings = append(p.Warnings, "the first trial cut slid at once, so the insert may be loose: measure the slot by pins ('cogmend fit --slot-pins'), which says what to put into the job")
+	}
 	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()
 	width, known := p.FitWidth()

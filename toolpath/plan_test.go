@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -448,4 +449,30 @@ func designOf(t *testing.T, j *job.Job) *design.Design {
 		t.Fatal(err)
 	}
 	return d
+}
+
+// A trial that slid with its first cut does not say how loose it is: the plan
+// says what to measure, unless the slot has been measured already.
+func TestFirstStepSlid(t *testing.T) {
+	warned := func(j *job.Job) bool {
+		d, err := design.Of(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Make(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return slices.ContainsFunc(p.Warnings, func(w string) bool { return strings.Contains(w, "slid at once") })
+	}
+	j := job.Demo()
+	if warned(j) {
+		t.Error("warned of a fourth step")
+	}
+	if j.Fit.Step = 1; !warned(j) {
+		t.Error("not warned of a first step")
+	}
+	if j.Fit.Step, j.Fit.Width = 0, 4.99; warned(j) {
+		t.Error("warned of a measured slot")
+	}
 }

@@ -222,6 +222,7 @@ func runFit(o fitOptions, w io.Writer) error {
 		err = printJSON(w, fitData(f, r, data))
 	} else {
 		printFit(w, o.Units, f, r, from)
+		o.printEntry(w, f)
 	}
 	if err == nil && r.Verdict == estimate.FitTooTight {
 		return errFound
@@ -255,6 +256,20 @@ func (o *fitOptions) cutterRadius(d *design.Design) (float64, error) {
 		return d.Dovetail.Radius(), nil
 	}
 	return 0, fmt.Errorf("fit: give --dovetail-cutter, or a job file with --job")
+}
+
+// printEntry says what to put into the job so that the finishing cut is made
+// from the pins.
+func (o *fitOptions) printEntry(w io.Writer, f estimate.JointFit) {
+	if o.slotPins == "" || o.file == "" {
+		return
+	}
+	value := func(key string, mm float64) string {
+		return asCutValue(job.KeyAt(key), measure.SheetReading{Value: mm}, measure.GaugeItem{}, o.Units)
+	}
+	fmt.Fprintf(w, "\nTo make the programs so, put into the job, in place of fit.step:\n  [fit]\n  play = %s\n  [as_cut]\n  slot.mouth = %s\n",
+		value("fit.play", f.Slot.Mouth-f.Sliding), value("as_cut.slot.mouth", f.Slot.Mouth))
+	fmt.Fprintln(w, "and, where the insert has been begun, how wide it stands under its shoulders now: insert.mouth_rough, and insert.mouth_trial at its front end")
 }
 
 func printFit(w io.Writer, units job.Units, f estimate.JointFit, r estimate.FitResult, from []string) {
