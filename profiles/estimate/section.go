@@ -52,6 +52,11 @@ func (s Section) validate() error {
 	case !(s.BodyHalf > s.MouthHalf) || !(s.PocketHalf >= s.BodyHalf):
 		return fmt.Errorf("insert body %.3f mm on a seat of %.3f mm: it needs shoulders beside the mouth of %.3f mm, and the seat as much", 2*s.BodyHalf, 2*s.PocketHalf, 2*s.MouthHalf)
 	}
+	for _, o := range s.Open {
+		if math.Abs(o) < 1.5 && s.halfAt(s.Floor) >= s.Floor*math.Tan(s.Neighbours.Pitch()/2) {
+			return fmt.Errorf("two slots %.3f mm wide at their floors, side by side, leave no metal between them", 2*s.halfAt(s.Floor))
+		}
+	}
 	return nil
 }
 
@@ -212,7 +217,9 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 		return nil, err
 	}
 	left := reversed(mirrored(other))
-	own := arcLine(g.RootRadius(), 0, pitch/2)
+	// What stood there was a tooth; its foot, fillets too, is still there under
+	// the seat.
+	own := right
 	// Two places side by side meet half-way.
 	half := s
 	half.PocketHalf = min(s.PocketHalf, 0.97*s.Seat*math.Tan(pitch/2))
