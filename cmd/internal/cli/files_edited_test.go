@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"cogmend/toolpath/job"
 )
 
 // A program changed by hand stays, with every other file, and its lines are
@@ -109,7 +111,7 @@ func TestOursIsOurs(t *testing.T) {
 		t.Fatal(err)
 	}
 	demoJob(t, dir, "press.toml", "fourth")
-	if code, _, stderr := command("make", path); code != exitFound || strings.Count(stderr, "changed by hand") != 6 {
+	if code, _, stderr := command("make", path); code != exitFound || strings.Count(stderr, "changed by hand") != 8 {
 		t.Errorf("without a record: code %d: %s", code, stderr)
 	}
 }
@@ -163,5 +165,46 @@ func TestOlderParts(t *testing.T) {
 	}
 	if _, err := os.Stat(from); err == nil {
 		t.Error("a restart of the state before stays beside the new one")
+	}
+}
+
+// TestStrangersFiles: a file of the name of a program that the job does not
+// write, and reports, pictures and sheets that a person has changed, stay and
+// are named; --replace takes them, and names them too.
+func TestStrangersFiles(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	text := strings.Replace(string(job.DemoText()), "\nstep = ", "\n# step = ", 1)
+	if text == string(job.DemoText()) {
+		t.Fatal("the demo has no fit.step")
+	}
+	path, out := writeTest(t, filepath.Join(dir, "press.toml"), text), filepath.Join(dir, "press-repair")
+	if code, _, stderr := command("make", path, "--quiet"); code != exitOK {
+		t.Fatal(stderr)
+	}
+	sheet, picture, fit := filepath.Join(out, "sheet.html"), filepath.Join(out, "10-slot.png"), filepath.Join(out, "22-fit.nc")
+	writeTest(t, fit, "M2\n")
+	if code, _, stderr := command("make", path, "--quiet"); code != exitOK || !strings.Contains(stderr, fit+" is not of this run") || read(t, fit) != "M2\n" {
+		t.Errorf("a stranger's program: code %d: %s", code, stderr)
+	}
+	for _, p := range []string{sheet, picture} {
+		writeTest(t, p, "changed")
+	}
+	before := folder(t, out)
+	code, _, stderr := command("make", path, "--quiet")
+	if code != exitFound || !strings.Contains(stderr, sheet+" was changed or written by hand") || !strings.Contains(stderr, picture+" was changed or written by hand") || !mapsEqual(before, folder(t, out)) {
+		t.Errorf("a changed sheet: code %d: %s", code, stderr)
+	}
+	// Without pictures they would only stand beside new programs.
+	code, _, stderr = command("make", path, "--quiet", "--pictures=false")
+	if code != exitOK || !strings.Contains(stderr, sheet+" is of an earlier run") || read(t, sheet) != "changed" || read(t, picture) != "changed" {
+		t.Errorf("without pictures: code %d: %s", code, stderr)
+	}
+	if names := dirNames(t, out); slices.ContainsFunc(names, func(n string) bool { return strings.HasSuffix(n, ".png") && n != "10-slot.png" }) {
+		t.Errorf("pictures of the run before stay: %v", names)
+	}
+	code, _, stderr = command("make", path, "--quiet", "--replace", "--pictures=false")
+	if set := folder(t, out); code != exitOK || strings.Count(stderr, "replaced, though changed") != 3 || set["22-fit.nc"] != "" || set["sheet.html"] != "" || set["10-slot.png"] != "" {
+		t.Errorf("with --replace: code %d: %s", code, stderr)
 	}
 }

@@ -65,8 +65,8 @@ func writeTest(t *testing.T, path, text string) string {
 // recordName is the file that lists what was written into a folder.
 const recordName = ".cogmend-written"
 
-// folder returns the contents of the files of a folder by their names, without
-// the record; there is no folder in it.
+// folder returns the contents of the files of a folder by their names, as one
+// sees them who knows nothing of us; there is no folder in it.
 func folder(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	list, err := os.ReadDir(dir)
@@ -75,7 +75,7 @@ func folder(t *testing.T, dir string) map[string]string {
 	}
 	all := map[string]string{}
 	for _, e := range list {
-		if e.Name() == recordName {
+		if strings.HasPrefix(e.Name(), ".cogmend-") {
 			continue
 		}
 		data, err := os.ReadFile(filepath.Join(dir, e.Name()))

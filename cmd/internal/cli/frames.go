@@ -171,8 +171,15 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	if err := page.Write(&b); err != nil {
 		return err
 	}
-	out.Add(dryPageName, b.Bytes())
-	if err := out.Write(); err != nil {
+	set, err := out.Begin()
+	if err != nil {
+		return err
+	}
+	defer set.Discard()
+	if err := set.Add(dryPageName, b.Bytes()); err != nil {
+		return err
+	}
+	if _, err := placeFrames(out, set, func(name string) bool { return name == dryPageName }); err != nil {
 		return err
 	}
 	what := "programs"
@@ -240,8 +247,11 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		return 0, err
 	}
 	base := p.Stem()
-	set := out.Series()
-	defer set.Drop()
+	set, err := out.Begin()
+	if err != nil {
+		return 0, err
+	}
+	defer set.Discard()
 	var reel figure.Reel
 	show := progress(stderr, p.File())
 	emit := func(n int, im *image.Paletted) error {
@@ -265,6 +275,7 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		return 0, err
 	}
 	show(0)
+	ofKind := regexp.MustCompile("^" + regexp.QuoteMeta(base) + `-\d{4,}` + regexp.QuoteMeta(pictureExt) + "$").MatchString
 	if o.gif {
 		var b bytes.Buffer
 		if err := reel.Encode(&b); err != nil {
@@ -273,16 +284,35 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		if err := set.Add(base+".gif", b.Bytes()); err != nil {
 			return 0, err
 		}
-		return count, set.Place()
+		ofKind = func(name string) bool { return name == base+".gif" }
 	}
-	if err := set.Place(); err != nil {
-		return 0, err
-	}
-	left, err := set.ClearOlder(regexp.MustCompile("^" + regexp.QuoteMeta(base) + `-\d{4,}` + regexp.QuoteMeta(pictureExt) + "$").MatchString)
+	left, err := placeFrames(out, set, ofKind)
 	if len(left) > 0 {
 		fmt.Fprintf(stderr, "cogmend: %s: %s: not of this run, and stays: it is not as it was written here%s\n", p.File(), left[0], andMore(len(left)-1))
 	}
 	return count, err
+}
+
+// placeFrames puts pictures in place of those of an earlier run, and returns
+// the names of those of their kind that stay because they are not as they were
+// written.
+func placeFrames(out *outdir.Folder, set *outdir.Change, ofKind func(string) bool) (left []string, err error) {
+	entries, err := out.Entries(ofKind)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		switch {
+		case !ofKind(e.Name):
+		case e.Ours:
+			set.GiveUp(e)
+		case set.Has(e.Name):
+			return nil, fmt.Errorf("%s was changed or written by hand and is not overwritten: move it away, or name another folder with --out", filepath.Join(out.Dir, outdir.Printable(e.Name)))
+		default:
+			left = append(left, outdir.Printable(e.Name))
+		}
+	}
+	return left, set.Commit()
 }
 
 // andMore counts what is not named.

@@ -1,14 +1,9 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
-	"regexp"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -66,7 +61,7 @@ speak against letting the insert in and no owner_answers for it, 2 usage or job 
 	}
 	f := c.Flags()
 	f.StringVar(&o.out, "out", "", "folder to write to (default: JOB-repair beside the job file)")
-	f.BoolVar(&o.replace, "replace", false, "overwrite programs changed by hand")
+	f.BoolVar(&o.replace, "replace", false, "overwrite files changed or written by hand, and name them")
 	f.BoolVar(&o.pictures, "pictures", true, "draw the pictures and the sheet")
 	f.BoolVar(&o.quiet, "quiet", false, "print nothing when all is well")
 	f.StringVar(&o.lift, "lift", "", "raise every program by this length, for a run in air (in the job's unit, or with one)")
@@ -129,31 +124,21 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	defer unlock()
-	var failed []outdir.File
+	place := placing{out: out, replace: o.replace, withheld: map[string][]byte{}, older: func(e outdir.Entry) string { return olderFile(r, e) }}
+	var failed []string
 	for i := range r.Programs {
 		switch p := &r.Programs[i]; {
 		case p.Clean():
-			out.Add(p.File(), p.Text)
+			place.files = append(place.files, outdir.File{Name: p.File(), Data: p.Text})
 		case p.Written():
-			failed = append(failed, outdir.File{Name: p.File(), Data: p.Text})
+			place.withheld[p.File()] = p.Text
+			failed = append(failed, p.File())
 		}
 	}
-	if err := o.keepEdited(out, slices.Concat(out.Files, failed), stderr); err != nil {
+	if place.files, err = withReports(place.files, r, pictures, o.pictures); err != nil {
 		return err
 	}
-	if err := addReports(out, r, pictures, o.pictures); err != nil {
-		return err
-	}
-	if err := clearFailed(o.out, r); err != nil {
-		return err
-	}
-	if err := out.Write(); err != nil {
-		return err
-	}
-	if err := clearParts(out, r, stderr); err != nil {
-		return err
-	}
-	if err := clearPictures(out, stderr); err != nil {
+	if err := place.place(stderr); err != nil {
 		return err
 	}
 	if !o.quiet || !r.Clean() || len(r.Estimates.Against) > 0 {
@@ -163,8 +148,8 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 			fmt.Fprintf(stdout, "warning: %s\n", w)
 		}
 		fmt.Fprintf(stdout, "written to %s\n", o.out)
-		for _, f := range failed {
-			fmt.Fprintf(stdout, "not left there: %s\n", f.Name)
+		for _, name := range failed {
+			fmt.Fprintf(stdout, "not left there: %s\n", name)
 		}
 	}
 	if !r.Clean() {
@@ -177,78 +162,28 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	return nil
 }
 
-// ofPictures is what the names of pictures of a repair are like.
-var ofPictures = regexp.MustCompile(`^[0-9]{2}-(slot|insert|trial|fit|flush|facets)(-[a-z0-9-]+)?\.png$`)
-
-// clearPictures takes away pictures and a sheet of an earlier run that this one
-// did not make: they would show other programs.
-func clearPictures(out *outdir.Folder, stderr io.Writer) error {
-	left, err := out.ClearStale(func(name string) bool { return name == sheetName || ofPictures.MatchString(name) })
-	if err != nil {
-		return err
-	}
-	for _, name := range left {
-		fmt.Fprintf(stderr, "cogmend: %s is of an earlier run, and not as it was written: it may show other programs\n", filepath.Join(out.Dir, name))
-	}
-	return nil
-}
-
-// addReports adds pictures, sheet and reports to the output.
-func addReports(out *outdir.Folder, r *repair.Repair, pictures []repair.Picture, sheet bool) error {
+// withReports adds pictures, sheet and reports to the programs.
+func withReports(files []outdir.File, r *repair.Repair, pictures []repair.Picture, sheet bool) ([]outdir.File, error) {
 	for _, p := range pictures {
-		out.Add(p.Name+pictureExt, p.PNG)
+		files = append(files, outdir.File{Name: p.Name + pictureExt, Data: p.PNG})
 	}
 	if sheet {
 		page, err := r.Sheet(pictures)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		out.Add(sheetName, page)
+		files = append(files, outdir.File{Name: sheetName, Data: page})
 	}
-	out.Add(reportText, r.Text())
+	files = append(files, outdir.File{Name: reportText, Data: r.Text()})
 	digests := map[string]string{}
-	for _, f := range out.Files {
+	for _, f := range files {
 		digests[f.Name] = outdir.Digest(f.Data)
 	}
 	data, err := r.JSON(digests)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	out.Add(reportJSON, data)
-	return nil
-}
-
-// keepEdited refuses to write over, or to take away, programs a person has
-// changed.
-func (o *makeOptions) keepEdited(out *outdir.Folder, programs []outdir.File, stderr io.Writer) error {
-	if o.replace {
-		return nil
-	}
-	edited, err := out.Edited(programs)
-	if err != nil || len(edited) == 0 {
-		return err
-	}
-	for _, e := range edited {
-		fmt.Fprintf(stderr, "cogmend: %s was changed by hand and is not overwritten; it differs in %s\n", filepath.Join(out.Dir, e.Name), lineList(e.Lines))
-	}
-	fmt.Fprintln(stderr, "hint: check it with 'cogmend check', move it away, or use --replace")
-	return errFound
-}
-
-// clearFailed takes away what an earlier run left under the names of programs
-// that now fail or are not written.
-func clearFailed(dir string, r *repair.Repair) error {
-	for i := range r.Programs {
-		p := &r.Programs[i]
-		if p.Clean() || p.Done {
-			continue
-		}
-		path := filepath.Join(dir, p.File())
-		if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return outdir.PlainError(err)
-		}
-	}
-	return nil
+	return append(files, outdir.File{Name: reportJSON, Data: data}), nil
 }
 
 // lineList names line numbers shortly.

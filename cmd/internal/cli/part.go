@@ -21,32 +21,26 @@ func runPart(o makeOptions, r *repair.Repair, stdout, stderr io.Writer) error {
 		r.Findings(stderr)
 		return errFound
 	}
-	out := &outdir.Folder{Dir: o.out}
+	place := placing{out: &outdir.Folder{Dir: o.out}, replace: o.replace, older: func(e outdir.Entry) string { return olderPart(r, e) }}
 	var err error
 	if o.lift != "" {
-		err = lifted(o.lift, r, out)
+		place.files, err = lifted(o.lift, r)
 	} else {
-		err = fromPass(o.from, r, out, stderr)
+		place.files, err = fromPass(o.from, r, stderr)
 	}
 	if err != nil {
 		return err
 	}
-	unlock, err := out.Lock()
+	unlock, err := place.out.Lock()
 	if err != nil {
 		return err
 	}
 	defer unlock()
-	if err := o.keepEdited(out, out.Files, stderr); err != nil {
-		return err
-	}
-	if err := out.Write(); err != nil {
-		return err
-	}
-	if err := clearParts(out, r, stderr); err != nil {
+	if err := place.place(stderr); err != nil {
 		return err
 	}
 	r.Verdict(stdout)
-	for _, f := range out.Files {
+	for _, f := range place.files {
 		fmt.Fprintf(stdout, "written: %s\n", filepath.Join(o.out, f.Name))
 	}
 	if !r.Allowed() {
@@ -55,43 +49,30 @@ func runPart(o makeOptions, r *repair.Repair, stdout, stderr io.Writer) error {
 	return nil
 }
 
-// clearParts takes away what --lift and --from wrote for another state of the
-// job, and names what of it stays.
-func clearParts(out *outdir.Folder, r *repair.Repair, stderr io.Writer) error {
-	left, err := out.ClearOlder(r.Job.Fingerprint, repair.PartPatterns(r.Plan))
-	if err != nil {
-		return err
-	}
-	for _, name := range left {
-		fmt.Fprintf(stderr, "cogmend: %s is of another state of the job, and not as it was written: do not run it\n", filepath.Join(out.Dir, name))
-	}
-	return nil
-}
-
-func lifted(text string, r *repair.Repair, out *outdir.Folder) error {
+func lifted(text string, r *repair.Repair) (out []outdir.File, err error) {
 	lift, err := lengthFlag("lift", text, r.Job.Units)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	files, err := r.Lifted(lift)
 	if err != nil {
-		return fmt.Errorf("--lift %s: %w", r.Job.Units.Length(lift), err)
+		return nil, fmt.Errorf("--lift %s: %w", r.Job.Units.Length(lift), err)
 	}
 	for _, f := range files {
-		out.Add(f.Name, f.Text)
+		out = append(out, outdir.File{Name: f.Name, Data: f.Text})
 	}
-	return nil
+	return out, nil
 }
 
-func fromPass(text string, r *repair.Repair, out *outdir.Folder, stderr io.Writer) error {
+func fromPass(text string, r *repair.Repair, stderr io.Writer) ([]outdir.File, error) {
 	name, number, ok := strings.Cut(text, ":")
 	n, err := strconv.Atoi(number)
 	if !ok || err != nil {
-		return fmt.Errorf("--from %q: write PROGRAM:PASS, such as facets:7", text)
+		return nil, fmt.Errorf("--from %q: write PROGRAM:PASS, such as facets:7", text)
 	}
 	p, file, err := r.FromPass(name, n)
 	if err != nil {
-		return fmt.Errorf("--from %s: %w", text, err)
+		return nil, fmt.Errorf("--from %s: %w", text, err)
 	}
 	if !p.Clean() {
 		if p.Err != nil {
@@ -99,8 +80,7 @@ func fromPass(text string, r *repair.Repair, out *outdir.Folder, stderr io.Write
 		} else {
 			repair.PrintFindings(stderr, file, p.Result.Report)
 		}
-		return errFound
+		return nil, errFound
 	}
-	out.Add(file, p.Text)
-	return nil
+	return []outdir.File{{Name: file, Data: p.Text}}, nil
 }

@@ -2,14 +2,14 @@ package outdir
 
 import "strings"
 
-// resyncLines is how far differing looks for the place where two texts agree
+// resyncLines is how far Differing looks for the place where two texts agree
 // again; a longer change is told line by line to the end.
 const resyncLines = 100
 
-// differing returns the numbers, from 1, of the lines of a that are not in b.
+// Differing returns the numbers, from 1, of the lines of a that are not in b.
 // Where a only lacks lines, it is the line before which they are missing, or
 // the last one.
-func differing(a, b []byte) []int {
+func Differing(a, b []byte) []int {
 	x, y := textLines(a), textLines(b)
 	var out []int
 	i, j := 0, 0

@@ -48,18 +48,18 @@ func TestDiffering(t *testing.T) {
 		{"emptied", func(s []string) []string { return nil }, []int{1}},
 	} {
 		have := text(c.edit(slices.Clone(base)))
-		if got := differing(have, text(base)); !slices.Equal(got, c.want) {
+		if got := Differing(have, text(base)); !slices.Equal(got, c.want) {
 			t.Errorf("%s: lines %v, want %v", c.name, got, c.want)
 		}
 	}
-	if got := differing([]byte("a\nb"), []byte("a\nb\n")); !slices.Equal(got, []int{2}) {
+	if got := Differing([]byte("a\nb"), []byte("a\nb\n")); !slices.Equal(got, []int{2}) {
 		t.Errorf("the last line's end: lines %v", got)
 	}
-	if got := differing(nil, []byte("a\n")); !slices.Equal(got, []int{0}) {
+	if got := Differing(nil, []byte("a\n")); !slices.Equal(got, []int{0}) {
 		t.Errorf("an empty file: lines %v, want 0, there are none", got)
 	}
 	crlf := bytes.ReplaceAll(text(base), []byte("\n"), []byte("\r\n"))
-	if got := differing(crlf, text(base)); len(got) != len(base) {
+	if got := Differing(crlf, text(base)); len(got) != len(base) {
 		t.Errorf("other line ends: %d lines, want all %d", len(got), len(base))
 	}
 }
@@ -72,42 +72,56 @@ func TestDifferingBounded(t *testing.T) {
 		fmt.Fprintf(&a, "a%d\n", i)
 		fmt.Fprintf(&b, "b%d\n", i)
 	}
-	if got := differing(a.Bytes(), b.Bytes()); len(got) != 200_000 {
+	if got := Differing(a.Bytes(), b.Bytes()); len(got) != 200_000 {
 		t.Errorf("%d lines differ, want 200000", len(got))
 	}
 }
 
-// The record does not grow for ever, and keeps what was written last.
+// The record does not grow for ever, keeps what was written last, and takes
+// nothing in twice.
 func TestRecordBounded(t *testing.T) {
+	t.Parallel()
 	o := &Folder{Dir: t.TempDir()}
 	unlock, err := o.Lock()
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer unlock()
-	for i := range 200 {
-		digests := make([]string, 200)
-		for k := range digests {
-			digests[k] = Digest([]byte(fmt.Sprint(i, k)))
+	some := func(n int, what ...any) []staged {
+		list := make([]staged, n)
+		for k := range list {
+			list[k] = staged{fmt.Sprint("name", k), Digest([]byte(fmt.Sprint(append(what, k)...)))}
 		}
-		if err := o.note(digests); err != nil {
+		return list
+	}
+	note := func(list []staged) {
+		t.Helper()
+		if err := o.note(list, nil); err != nil {
 			t.Fatal(err)
 		}
 	}
+	for i := range 120 {
+		note(some(200, i, " "))
+	}
+	last := some(200, 119, " ")
 	text := read(t, filepath.Join(o.Dir, recordName))
-	if len(text) > 2*maxRecord || !strings.HasSuffix(text, Digest([]byte("199 199"))+"\n") || !strings.Contains(text, Digest([]byte("198 0"))) {
+	if len(text) > 2*maxRecord || !strings.HasSuffix(text, last[199].digest+"  name199\n") || !strings.Contains(text, some(1, 118, " ")[0].digest) {
 		t.Errorf("the record has %d bytes, or not the last files", len(text))
 	}
+	if note(last); read(t, filepath.Join(o.Dir, recordName)) != text {
+		t.Error("what is known was taken in once more")
+	}
 	// Nor by one run of very many pictures.
-	many := make([]string, 40000)
-	for k := range many {
-		many[k] = Digest([]byte(fmt.Sprint("many", k)))
-	}
-	if err := o.note(many); err != nil {
-		t.Fatal(err)
-	}
-	if ours, err := o.ours(); err != nil || !ours[many[len(many)-1]] {
+	many := some(40000, "many")
+	note(many)
+	r, err := o.known()
+	if err != nil || !r.has("name39999", many[39999].digest) {
 		t.Errorf("after %d pictures: %v, or not the last of them", len(many), err)
+	}
+	for name := range r.names {
+		if !strings.HasPrefix(name, "name") {
+			t.Errorf("a line was cut: %q", name)
+		}
 	}
 }
 
