@@ -117,6 +117,11 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 			}
 		}
 		if text == nil {
+			if p.Done {
+				if err := chain.Done(p); err != nil {
+					return err
+				}
+			}
 			continue
 		}
 		if only == nil || only == p {
@@ -150,6 +155,11 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	for i, text := range texts {
 		p := &m.Plan.Programs[i]
 		if text == nil {
+			if p.Done {
+				if err := chain.Done(p); err != nil {
+					return err
+				}
+			}
 			continue
 		}
 		if only == nil || only == p {

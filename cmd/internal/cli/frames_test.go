@@ -79,3 +79,19 @@ func TestFramesOfFiles(t *testing.T) {
 		t.Error(stderr)
 	}
 }
+
+// TestFramesOfWorkDone: programs that have been run are not on the disk to be
+// replayed; what they left is known, and the others are drawn upon it.
+func TestFramesOfWorkDone(t *testing.T) {
+	jobs, err := filepath.Abs(filepath.Join("..", "..", "..", "testdata", "jobs", "good"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	for _, args := range [][]string{{"--page"}, {"facets"}} {
+		code, stdout, stderr := command(append([]string{"frames", filepath.Join(jobs, "as-cut-loose.toml"), "--out", "out"}, args...)...)
+		if code != 0 || stderr != "" || !strings.Contains(stdout, "out") {
+			t.Errorf("%q: exit %d, %q, %q", args, code, stdout, stderr)
+		}
+	}
+}
