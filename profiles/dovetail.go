@@ -158,5 +158,9 @@ func (d DovetailSize) BestPinOnShoulder(stock []float64, shoulder float64) (floa
 func LeastShoulder(module float64) float64 { return module / 3 }
 
 // RoundOff is the length over which a cutter of radius r rounds a step of
-// height h, mm: its side leaves the step only where r - sqrt(r^2-x^2) = h.
-func RoundOff(r, h float64) float64 { return math.Sqrt(max(0, 2*r*h-h*h)) }
+// height h, mm: its side leaves the step only where r - sqrt(r^2-x^2) = h, and
+// over its radius where the step is higher than that.
+func RoundOff(r, h float64) float64 {
+	h = min(h, r)
+	return math.Sqrt(max(0, 2*r*h-h*h))
+}

@@ -85,6 +85,32 @@ const (
 	plungeShare      = 1. / 3
 )
 
+// LeastChip is the thickness, mm, below which a chip of high speed steel is not
+// cut but rubbed off (common practice, no source).
+const LeastChip = 0.01
+
+// MostOver is how much over the makers' chip a feed may go for LeastChip's sake:
+// our own rule.
+const MostOver = 1.4
+
+// LeastFeed returns the feed, mm/min, at which the chip of a side cut of the given
+// width in mm is LeastChip thick where it is thickest, as far as MostOver times
+// the makers' chip allows: a chip fed f a tooth is f 2 sqrt(a/D (1 - a/D)) thick
+// on leaving a cut of width a by a cutter of diameter D (geometry of milling).
+// It is 0 for carbide, whose edge is not that blunt, and where the cutter states
+// its feed. s are the cutter's speeds, held to the machine.
+func (s Speeds) LeastFeed(c Cutter, width float64) float64 {
+	share := width / c.Diameter
+	if c.Carbide || c.Feed > 0 || !(share > 0) {
+		return 0
+	}
+	thin := 1.0
+	if share < 0.5 {
+		thin = 2 * math.Sqrt(share*(1-share))
+	}
+	return s.Feed * min(MostOver, max(1, LeastChip/(s.Chip*thin)))
+}
+
 // Speeds is how fast a cutter turns and moves.
 type Speeds struct {
 	Surface float64 // surface speed at the greatest diameter, m/min

@@ -49,10 +49,21 @@ func (w *writer) tool(name string, c *profiles.Cutter, work job.Material, cut pr
 	if !ok {
 		w.p.bad.add("cutter."+c.Name, "machine.min_rpm %.0f is too fast for it, %.0f rev/min", m.MinRpm, s.Rpm)
 	}
+	rpm, feed := stated(held.Rpm, c.Rpm, max(m.MinRpm, roundRpm(held.Rpm))), round2(held.Feed)
+	if c.Kind == profiles.Dovetail {
+		// It takes off so little at a time that it would rub.
+		if least := held.LeastFeed(*c, w.p.Job.Slot.RadialCut); feed < least {
+			most := profiles.MostOver * held.Feed * rpm / held.Rpm
+			feed = max(feed, round2(min(least*roundUp, most)))
+		}
+		if m.MaxFeed > 0 {
+			feed = min(feed, m.MaxFeed)
+		}
+	}
 	w.prog.Ops = append(w.prog.Ops, Op{
 		Name: name, Cutter: c,
-		Rpm:    stated(held.Rpm, c.Rpm, max(m.MinRpm, roundRpm(held.Rpm))),
-		Feed:   stated(held.Feed, c.Feed, round2(held.Feed)),
+		Rpm:    rpm,
+		Feed:   stated(held.Feed, c.Feed, feed),
 		Plunge: stated(held.Plunge, c.Plunge, round2(held.Plunge)),
 	})
 	w.op, w.work = &w.prog.Ops[len(w.prog.Ops)-1], work
@@ -67,6 +78,9 @@ func stated(held, own, rounded float64) float64 {
 	}
 	return rounded
 }
+
+// roundUp lifts a feed over what round2 takes off it, at most.
+const roundUp = 1.05
 
 // roundRpm rounds a speed down to what one sets.
 func roundRpm(v float64) float64 {

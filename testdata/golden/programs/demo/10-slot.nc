@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 34.9)
+(Minutes expected, stops not counted: 28.4)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -93,7 +93,7 @@ G0 Z5.44
 G0 X-3.5 Y0.1659
 G0 Z-12.9084
 (dovetail right cut 1 of 5)
-G1 X35.5 F15
+G1 X35.5 F20
 G0 Y0.3318
 (dovetail right cut 2 of 5)
 G1 X-3.5

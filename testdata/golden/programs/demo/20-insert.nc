@@ -21,7 +21,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 33.5)
+(Minutes expected, stops not counted: 27.1)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (top and sides)
@@ -93,7 +93,7 @@ G0 Z5.5
 G0 X37.5 Y5.8083
 G0 Z-6.25
 (dovetail right cut 1 of 5)
-G1 X-1.0 F15
+G1 X-1.0 F20
 G0 X-3.5
 G0 Y5.6437
 (dovetail right cut 2 of 5)

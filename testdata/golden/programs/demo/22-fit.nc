@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 9.1)
+(Minutes expected, stops not counted: 7.2)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (finish the dovetail)
@@ -33,7 +33,7 @@ G0 Z5.5
 G0 X-3.5 Y-5.0
 G0 Z-6.25
 (dovetail left cut 1 of 1)
-G1 X35.0 F15
+G1 X35.0 F20
 G0 X37.5
 G0 Z5.5
 (Pass 2: tight flank, whole length)

@@ -23,7 +23,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.9)
+(Minutes expected, stops not counted: 21.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -92,7 +92,7 @@ G0 Z5.6809
 G0 X33.1 Y0.2277
 G0 Z-11.6691
 (dovetail right cut 1 of 4)
-G1 X-3.1 F15
+G1 X-3.1 F21
 G0 Y0.4055
 (dovetail right cut 2 of 4)
 G1 X33.1

@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.2)
+(Minutes expected, stops not counted: 20.7)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (top and sides)
@@ -105,7 +105,7 @@ G0 Z5.5
 G0 X-3.1 Y4.9283
 G0 Z-5.35
 (dovetail right cut 1 of 4)
-G1 X33.0 F15
+G1 X33.0 F21
 G0 X35.1
 G0 Y4.7522
 (dovetail right cut 2 of 4)

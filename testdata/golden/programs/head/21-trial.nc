@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 16.5)
+(Minutes expected, stops not counted: 12.4)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -32,7 +32,7 @@ G0 Z5.5
 (Pass 1: step 1, neck 4.360 mm)
 G0 X-3.1 Y4.28
 G0 Z-5.35
-G1 X6.0 F15
+G1 X6.0 F21
 G1 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.28

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 8.7)
+(Minutes expected, stops not counted: 6.7)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (finish the dovetail)
@@ -33,7 +33,7 @@ G0 Z5.5
 G0 X-3.1 Y-4.25
 G0 Z-5.35
 (dovetail left cut 1 of 1)
-G1 X33.0 F15
+G1 X33.0 F21
 G0 X35.1
 G0 Z5.5
 (Pass 2: tight flank, whole length)

@@ -23,7 +23,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 43.8)
+(Minutes expected, stops not counted: 36.2)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -100,7 +100,7 @@ G0 Z0.25341
 G0 X-0.13937 Y0.00663
 G0 Z-0.55762
 (dovetail right cut 1 of 5)
-G1 X1.63937 F0.591
+G1 X1.63937 F0.787
 G0 Y0.01327
 (dovetail right cut 2 of 5)
 G1 X-0.13937

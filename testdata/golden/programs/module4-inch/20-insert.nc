@@ -21,7 +21,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 38.1)
+(Minutes expected, stops not counted: 30.6)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (top and sides)
@@ -95,7 +95,7 @@ G0 Z0.21654
 G0 X1.71811 Y0.23224
 G0 Z-0.25
 (dovetail right cut 1 of 5)
-G1 X-0.03937 F0.591
+G1 X-0.03937 F0.787
 G0 X-0.13937
 G0 Y0.22565
 (dovetail right cut 2 of 5)

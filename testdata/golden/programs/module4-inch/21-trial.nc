@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 18.1)
+(Minutes expected, stops not counted: 14.2)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (trial cuts)
@@ -32,7 +32,7 @@ G0 Z0.21654
 (Pass 1: step 1, neck 0.2024 in)
 G0 X-0.13937 Y0.20118
 G0 Z-0.25
-G1 X0.25 F0.591
+G1 X0.25 F0.787
 G1 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y-0.20118

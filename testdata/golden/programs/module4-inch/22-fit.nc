@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 10.2)
+(Minutes expected, stops not counted: 8.0)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (finish the dovetail)
@@ -33,7 +33,7 @@ G0 Z0.21654
 G0 X-0.13937 Y-0.20039
 G0 Z-0.25
 (dovetail left cut 1 of 1)
-G1 X1.61811 F0.591
+G1 X1.61811 F0.787
 G0 X1.71811
 G0 Z0.21654
 (Pass 2: tight flank, whole length)
