@@ -31,6 +31,9 @@ func (s *sheet) beforeRun(p *toolpath.Program) []task {
 		return do("A stop in the vice against the block's front end: after each trial it must come back to its place.",
 			"Slot measured and within its limits, deburred, clean: the trial cuts are tried in it.")
 	case toolpath.FitProgram:
+		if j.Fit.Step == 0 {
+			return nil // made to the slot as measured, not to a step
+		}
 		return []task{{Do: fmt.Sprintf("The job says fit.step = %d. The step that slid was:", j.Fit.Step), Blanks: []string{"step that slid, copied"}},
 			{Do: "Another number: do not run this program. Correct the job file and make again.", Halt: true}}
 	case toolpath.FlushProgram:
