@@ -13,6 +13,7 @@ import (
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/cmd/internal/repair"
+	"cogmend/toolpath"
 )
 
 type checkOptions struct {
@@ -56,12 +57,12 @@ Exit code: 0 all well, 1 something found, 2 usage or job file.`,
 const demoWord = "demo"
 
 // orDemo returns "" for the word that stands for the built-in job, unless a
-// file is called so.
+// file is called so; a folder is no job.
 func orDemo(path string) string {
 	if path != demoWord {
 		return path
 	}
-	if _, err := os.Stat(path); err != nil {
+	if info, err := os.Stat(path); err != nil || info.IsDir() {
 		return ""
 	}
 	return path
@@ -97,7 +98,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		}
 	}
 	chain := repair.NewChain(plan)
-	bad := false
+	bad, told := false, false // told: a program has a verdict
 	seen := 0
 	var absent []string
 	for i := range plan.Programs {
@@ -118,6 +119,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			path, wanted = g, true
 		}
 		var text io.Reader
+		isFile := true
 		if file, err := outdir.OpenPlain(path); err == nil {
 			defer file.Close()
 			text = file
@@ -131,13 +133,16 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			if wanted {
 				absent = append(absent, path)
 			}
-			text, wanted = bytes.NewReader(fresh.Programs[i].Text), false
+			text, wanted, isFile = bytes.NewReader(fresh.Programs[i].Text), false, false
 		}
 		done, err := chain.Check(p, path, text)
 		if err != nil {
 			return err
 		}
 		if !wanted {
+			if isFile && buildsOn(plan, given, p.Purpose) && !soundBelow(&done, path, j.Fingerprint, stderr) {
+				bad = true
+			}
 			continue
 		}
 		seen++
@@ -147,6 +152,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			continue
 		}
 		r := done.Result.Report
+		told = true
 		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
 			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
 		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
@@ -161,10 +167,53 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
 	}
 	for _, path := range absent {
-		fmt.Fprintf(stdout, "%s: not there; the ones after it were checked on what it would leave\n", path)
+		bad = true
+		fmt.Fprintf(stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", path)
+	}
+	if told {
+		printNotChecked(stdout, fresh)
 	}
 	if bad {
 		return errFound
 	}
 	return nil
+}
+
+// buildsOn says that one of the programs named works on metal that the program
+// of a purpose leaves.
+func buildsOn(plan *toolpath.Plan, named map[string]string, below toolpath.Purpose) bool {
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		if named[p.File()] == "" {
+			continue
+		}
+		switch p.Purpose {
+		case toolpath.FacetsProgram:
+			return true
+		case toolpath.FlushProgram:
+			return below != toolpath.FacetsProgram
+		case toolpath.FitProgram, toolpath.TrialProgram:
+			if below == toolpath.InsertProgram || p.Purpose == toolpath.FitProgram && below == toolpath.TrialProgram {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// soundBelow says that a program on which one of those named builds is clean
+// and of the job as it now is; what is wrong is printed.
+func soundBelow(p *repair.Program, path, fingerprint string, stderr io.Writer) bool {
+	path = outdir.Printable(path)
+	switch {
+	case p.Err != nil:
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it cannot be read: %v\n", path, p.Err)
+	case !p.Result.Report.Clean():
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not clean itself: %s\n", path, p.Result.Report.Verdict())
+	case p.Result.Report.Fingerprint != fingerprint:
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not of the job as it now is\n", path)
+	default:
+		return true
+	}
+	return false
 }

@@ -34,15 +34,16 @@ type makeOptions struct {
 func newMake() *cobra.Command {
 	o := makeOptions{}
 	c := &cobra.Command{
-		Use:   "make [JOB.toml]",
+		Use:   "make [JOB.toml | demo]",
 		Short: "Plan the repair, write and check its programs, draw pictures of them",
 		Long: `Plan the repair of the job file, or of the built-in demo when none is named:
 write every program, replay the written text against the stock, draw each
 program, and write report.txt, report.json and sheet.html.
 
-A program that fails the check is not left under its final name. A program you
-changed by hand is not overwritten without --replace. Raised programs and those
-that begin at a pass are taken away when they are of an earlier state of the job.
+A program that fails the check is not left under its final name. A file
+that you changed or wrote by hand is not overwritten or taken away without
+--replace. What an earlier run wrote and this one does not is taken away; raised
+programs and those that begin at a pass, when they are of an earlier state of the job.
 
 Exit code: 0 all well, 1 the check or the plan found something, or the estimates
 speak against letting the insert in and no owner_answers for it, 2 usage or job file.`,
@@ -53,8 +54,11 @@ speak against letting the insert in and no owner_answers for it, 2 usage or job 
   cogmend make press.toml --from facets:7   begin again at pass 7 after a stop`,
 		Args: atMost(1, "one job file"),
 		RunE: func(c *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				o.jobFile = args[0]
+			switch {
+			case len(args) > 0:
+				o.jobFile = orDemo(args[0])
+			case o.lift != "" || o.from != "":
+				return fmt.Errorf("make: with --lift or --from name the job file, or the word demo for the built-in one")
 			}
 			return runMake(o, c.OutOrStdout(), c.ErrOrStderr())
 		},
@@ -147,6 +151,7 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		for _, w := range r.Warnings() {
 			fmt.Fprintf(stdout, "warning: %s\n", w)
 		}
+		printNotChecked(stdout, r)
 		fmt.Fprintf(stdout, "written to %s\n", o.out)
 		for _, name := range failed {
 			fmt.Fprintf(stdout, "not left there: %s\n", name)
@@ -160,6 +165,13 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
+}
+
+// printNotChecked says what no check of the programs looks at.
+func printNotChecked(w io.Writer, r *repair.Repair) {
+	for _, n := range r.NotChecked() {
+		fmt.Fprintf(w, "not checked: %s\n", n)
+	}
 }
 
 // withReports adds pictures, sheet and reports to the programs.

@@ -105,7 +105,7 @@ func (r *Repair) FromPass(name string, n int) (out Program, file string, err err
 	chain := NewChain(r.Plan)
 	for i := range r.Programs {
 		p := r.Programs[i]
-		if string(p.Purpose) != name && p.Stem() != name {
+		if string(p.Purpose) != name && p.Stem() != name && p.File() != name {
 			if p.Done {
 				if err := chain.Done(p.Program); err != nil {
 					return out, "", err
