@@ -20,7 +20,7 @@ var tableMeanings = map[string]string{
 	"load":         "what the gear carries, for the strength estimate; leave the table out when not known",
 	"uncertainty":  "within what your settings and measurements are known; gives what to expect of the tooth, and how many facets are worth cutting",
 	"mate":         "the gear it runs with, to roll the finished tooth against; leave the table out when not known",
-	"as_cut":       "what has been measured of work that is done: it is not planned again, and what follows is planned to it; 'cogmend gauge --read' writes the lines",
+	"as_cut":       "what has been measured of work that is done, the same for every tooth to be made: it is not planned again, and what follows is planned to it; 'cogmend gauge --read' writes the lines",
 	"machine":      "the mill and its control",
 	"cutter.NAME":  "one table for each cutter; NAME is your own",
 	"keepout.NAME": "a box never to be touched: vice jaw, clamp, chuck; NAME is your own",

@@ -17,7 +17,7 @@ var works = []string{slotWork, insertWork, trialWork, fitWork, flushWork, facets
 const asCutTable = "as_cut"
 
 var asCutKeys = []Key{
-	{Table: asCutTable, Name: "done", Kind: Texts, Auto: "what the readings tell: slot.* that the slot is cut, insert.* that the insert is, insert.mouth_trial that the trial cuts are, insert.mouth_sliding and mouth_tight that the fit is, tooth.* that all but a flank too thick is", Example: `["slot"]`,
+	{Table: asCutTable, Name: "done", Kind: Texts, Auto: "what the readings tell: slot.* that the slot is cut, insert.depth and mouth_rough that the insert is, insert.mouth_trial that the trial cuts are, insert.mouth_sliding and mouth_tight that the fit is, tooth.* that all but a flank too thick is", Example: `["slot"]`,
 		Meaning: "programs that have been run, of slot, insert, trial, fit, flush, facets: they are not planned again", at: func(d *draft) any { return &d.asCut.done }},
 	{Table: asCutTable, Name: "slot.mouth", Kind: Length, Auto: "as designed", Low: 0.5, High: 100, Example: `5.1`,
 		Meaning: "width of the slot at the seat, as measured", at: func(d *draft) any { return &d.asCut.mouth }},
