@@ -277,7 +277,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"gauge --teeth 54 --module 3 --mouth 5 --included 170", 2, 1, `cogmend: --included: slot.included_angle: 170 deg is too large`},
 		{"gauge --teeth 54 --module 3 --thinning -1", 2, 1, `cogmend: --thinning: gear.thinning: -1 mm is too small`},
 		{"gauge --teeth 54 --module 3 --tolerance 1e-12", 2, 1, `cogmend: --tolerance: facets.tolerance: 1e-12 mm is too small`},
-		{"gauge teeth.toml --tolerance 0.001", 2, 1, `cogmend: a tolerance of 0.001 mm cannot be kept: 4 facets a flank, the most that help, leave 0.022 mm`},
+		{"gauge teeth.toml --tolerance 0.001", 2, 1, `cogmend: gauge: a tolerance of 0.001 mm cannot be kept: 4 facets a flank, the most that help, leave 0.022 mm`},
 		{"touch --teeth 54 --module 3 --missing 900000000", 2, 1, `cogmend: --missing: gear.missing: 900000000 is too large`},
 		{"touch demo --missing -1", 2, 1, `cogmend: --missing: gear.missing: -1 is too small`},
 		{"load --teeth 54 --module 3 --face 1e300 --mouth 5 --slot-depth 6 --body 8 --torque 9", 2, 1, `cogmend: --face: gear.face: 1e300 mm is too large`},

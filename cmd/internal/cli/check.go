@@ -148,19 +148,19 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		seen++
 		if done.Err != nil {
 			bad = true
-			fmt.Fprintf(stderr, "cogmend: %v\n", done.Err)
+			fmt.Fprintf(stderr, "cogmend: %s\n", outdir.Printable(done.Err.Error()))
 			continue
 		}
 		r := done.Result.Report
 		told = true
-		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
+		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", outdir.Printable(path), r.Verdict(),
 			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
 		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
-			fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
+			fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", outdir.Printable(path), r.Fingerprint, j.Fingerprint)
 		}
 		if !r.Clean() {
 			bad = true
-			repair.PrintFindings(stderr, path, r)
+			repair.PrintFindings(stderr, outdir.Printable(path), r)
 		}
 	}
 	if seen == 0 {
@@ -168,7 +168,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	}
 	for _, path := range absent {
 		bad = true
-		fmt.Fprintf(stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", path)
+		fmt.Fprintf(stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", outdir.Printable(path))
 	}
 	if told {
 		printNotChecked(stdout, fresh)

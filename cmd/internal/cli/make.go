@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -10,6 +12,7 @@ import (
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/cmd/internal/repair"
+	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
 
@@ -111,6 +114,10 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	}
 	r, err := repair.Make(j, estimates)
 	if err != nil {
+		var refused *toolpath.Refusal
+		if errors.As(err, &refused) {
+			nameStale(o.out, stderr)
+		}
 		return err
 	}
 	if o.lift != "" || o.from != "" {
@@ -165,6 +172,20 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
+}
+
+// nameStale names the programs that stand in the folder of a job that cannot be
+// made any more: they are of an earlier state of it.
+func nameStale(dir string, stderr io.Writer) {
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		return // no folder, no programs
+	}
+	for _, e := range list {
+		if name := e.Name(); ofPrograms.MatchString(name) && !ofPictures.MatchString(name) {
+			fmt.Fprintf(stderr, "cogmend: %s is of an earlier state of the job, which cannot be made as it now stands: do not run it\n", filepath.Join(dir, name))
+		}
+	}
 }
 
 // printNotChecked says what no check of the programs looks at.
