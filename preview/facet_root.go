@@ -15,7 +15,6 @@ func (s Scene) rootFigure(place float64, flanks []flank) *figure.Figure {
 	j := s.Plan.Job
 	f := s.page("root", "The root, magnified"+s.Plan.PlaceName(place))
 	top, bottom := figure.Whole().Stacked(0.64)
-	size, small := s.units()
 	for i := range flanks {
 		k := &flanks[i]
 		name := "Left root"
@@ -48,30 +47,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *figure.Figure {
 			}
 			p.Label(k.own(k.thickest(p.Max.Z)), text)
 		}
-		g := f.Graph(name+": metal left, square to the outline", lower, figure.Axis{Name: "from the form circle", Unit: size}, figure.Axis{Name: "metal left", Unit: small})
-		var curve, filed []geom.Vec
-		from := 0.0
-		for _, q := range k.samples {
-			if q.at.Norm() >= k.form {
-				from = q.along
-				continue
-			}
-			at := geom.Vec{Y: q.along - from, Z: q.left}
-			curve = append(curve, at)
-			if q.filing {
-				filed = append(filed, at)
-			}
-		}
-		g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false), k.filed()))
-		g.Under(figure.MetalLeft, 0, curve...)
-		if len(filed) > 0 {
-			g.Under(figure.MustFile, 0, filed...)
-		}
-		g.Line(figure.Curve, curve...)
-		// What is to be filed lies low: there is room above the line before it.
-		step := j.Facets.RootStep
-		g.Line(figure.ToleranceLine, geom.Vec{Z: step}, geom.Vec{Y: g.Max.Y, Z: step})
-		g.Label(geom.Vec{Y: 0.25 * g.Max.Y, Z: step}, s.small(step)+" allowed").Toward(geom.Vec{Z: 1})
+		s.rootGraph(f, name, lower, k)
 	}
 	worst := max(flanks[0].worst(false), flanks[1].worst(false))
 	steps := fmt.Sprintf("%s, allowed %s.", s.small(worst), s.small(j.Facets.RootStep))
@@ -81,6 +57,37 @@ func (s Scene) rootFigure(place float64, flanks []flank) *figure.Figure {
 	}
 	f.Notes = append(append(f.Notes, "Left and right as seen from +X."), s.verdict()...)
 	return f
+}
+
+// rootGraph plots the metal left in the root on one side against the way along
+// the outline from the form circle.
+func (s Scene) rootGraph(f *figure.Figure, name string, box figure.Box, k *flank) {
+	j := s.Plan.Job
+	size, small := s.units()
+	g := f.Graph(name+": metal left, square to the outline", box, figure.Axis{Name: "from the form circle", Unit: size}, figure.Axis{Name: "metal left", Unit: small})
+	var curve, filed []geom.Vec
+	from := 0.0
+	for _, q := range k.samples {
+		if q.at.Norm() >= k.form {
+			from = q.along
+			continue
+		}
+		at := geom.Vec{Y: q.along - from, Z: q.left}
+		curve = append(curve, at)
+		if q.filing {
+			filed = append(filed, at)
+		}
+	}
+	g.Window(0, 0, curve[len(curve)-1].Y, 1.45*max(j.Facets.RootStep, k.worst(false), k.filed()))
+	g.Under(figure.MetalLeft, 0, curve...)
+	if len(filed) > 0 {
+		g.Under(figure.MustFile, 0, filed...)
+	}
+	g.Line(figure.Curve, curve...)
+	// What is to be filed lies low: there is room above the line before it.
+	step := j.Facets.RootStep
+	g.Line(figure.ToleranceLine, geom.Vec{Z: step}, geom.Vec{Y: g.Max.Y, Z: step})
+	g.Label(geom.Vec{Y: 0.25 * g.Max.Y, Z: step}, s.small(step)+" allowed").Toward(geom.Vec{Z: 1})
 }
 
 // mostFiled returns the thickest metal that is to be filed on one side of a
