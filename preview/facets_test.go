@@ -49,7 +49,7 @@ func TestIndexPictures(t *testing.T) {
 	for _, c := range []struct{ job, device, setting string }{
 		{"demo", "", ""},
 		{"head", "", " holes of 39 toward −Y"},
-		{"head-scale", "", " deg toward −Y"},
+		{"head-scale", "", " min toward −Y"},
 		{"teeth", "", " tooth toward −Y"},
 		{"apart", "", ""},
 		{"three-missing", "device = \"teeth\"\nhalf_tooth = true", " tooth toward −Y"},
