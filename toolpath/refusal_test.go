@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -168,4 +169,37 @@ func refusalForms(t *testing.T) map[string]*regexp.Regexp {
 		t.Fatalf("only %d refusals found in the source", len(forms))
 	}
 	return forms
+}
+
+// TestThickWalls: where more is left on a wall than the cutter is wide, it is
+// taken in strips, the last at the wall.
+func TestThickWalls(t *testing.T) {
+	for cut, strips := range map[string]int{"0.1": 1, "0.7": 1, "1": 2} {
+		j := jobWith(t, cut, string(job.DemoText()), "roughing = \"end4\"\n", "roughing = \"thin\"\nfinish_cut = "+cut+"\n",
+			"[cutter.end2]", "[cutter.thin]\nnumber = 9\ndiameter = 1\nflute_length = 8\nstick_out = 24\nholder = 20\n\n[cutter.end2]")
+		if j == nil {
+			continue
+		}
+		p, err := makeOf(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, op := range p.Programs[0].Ops {
+			for _, pass := range op.Passes {
+				if pass.Name != "wall right" {
+					continue
+				}
+				at := map[float64]bool{}
+				most := 0.0
+				for _, m := range pass.Moves {
+					if m.Kind == Feed {
+						at[m.To.Y], most = true, max(most, m.To.Y)
+					}
+				}
+				if len(at) != strips || math.Abs(most-(p.Sizes.MouthHalf-0.5)) > 1e-9 {
+					t.Errorf("finish_cut %s: cut at %v, want %d strips to %.3f", cut, at, strips, p.Sizes.MouthHalf-0.5)
+				}
+			}
+		}
+	}
 }

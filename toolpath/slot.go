@@ -191,9 +191,15 @@ func (w *writer) walls(s *stock, place float64) {
 		}
 		w.pass(place, angle, "wall %s%s", SideName(side), w.p.PlaceName(place))
 		from, to := along(lo, hi, side, j.Facets.Climb)
-		for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, j.Slot.FinishCut)) {
-			w.over(from, y, z)
-			w.through(to, y, z)
+		// As many strips as the cutter is wide enough for, the wall last.
+		strips := math.Ceil(j.Slot.FinishCut / (2 * r * rowShare))
+		wide := j.Slot.FinishCut / strips
+		for k := strips - 1; k >= 0; k-- {
+			at := y - float64(side)*k*wide
+			for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, wide)) {
+				w.over(from, at, z)
+				w.through(to, at, z)
+			}
 		}
 	}
 }
