@@ -10,6 +10,10 @@ const backOff = 0.254
 // that are read: more is a slip of the finger, and would run for hours.
 const mostHoles = 10_000
 
+// mostStrokes is the most motions that the cycles of one program may make, for
+// the same reason.
+const mostStrokes = 200_000
+
 // cycleWords are the numbers a cycle keeps from block to block (3.5.16.1), in
 // mm, and P as written.
 type cycleWords struct {
@@ -154,6 +158,9 @@ func (m *Control) along(kind MotionKind, axis int, v float64) error {
 	to[axis] = v
 	if to == m.pos {
 		return nil
+	}
+	if m.strokes++; m.strokes > mostStrokes {
+		return m.cannot(m.line.doCol(), "more than %d motions in the cycles of one program", mostStrokes)
 	}
 	return m.straight(kind, to)
 }

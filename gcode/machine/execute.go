@@ -248,6 +248,7 @@ func (m *Control) offsets() error {
 		}
 		m.shift = m.saved
 	}
+	m.state.Shifted = m.shift != [axes]float64{}
 	return nil
 }
 
@@ -366,7 +367,7 @@ func (m *Control) stop() error {
 		return nil
 	case 2, 30:
 		m.ended = true
-		m.shift = [axes]float64{}
+		m.shift, m.state.Shifted = [axes]float64{}, false
 		m.motion = g1
 		m.state.System, m.state.Plane = 54, 17
 		m.state.Incremental, m.state.InverseTime = false, false

@@ -102,6 +102,7 @@ type State struct {
 	Path         int  // 61, 611, 64; 0: not stated
 	FeedRate     float64
 	NoOverrides  bool // M49
+	Shifted      bool // G92 in force
 	Stated       Stated
 }
 
@@ -196,10 +197,11 @@ type Control struct {
 	saved      [axes]float64 // as G92.3 brings back
 	savedKnown bool
 
-	cycle cycleWords
-	arc   ArcData
-	event Event
-	emit  func(*Event) error
+	cycle   cycleWords
+	strokes int // motions made by cycles
+	arc     ArcData
+	event   Event
+	emit    func(*Event) error
 }
 
 // New returns a machine that has read nothing. The name of the file
@@ -221,9 +223,9 @@ func (m *Control) State() State { return m.state }
 func (m *Control) Position() Position { return position(m.pos) }
 
 // ByHand tells the machine, at a stop, that a cutter has been put in or touched
-// off by hand: the place of its tip in Z is not known, as after M6.
+// off by hand: hands have moved the axes, so the place of its tip is not known.
 func (m *Control) ByHand() {
-	m.pos[axisZ] = math.NaN()
+	m.pos[axisX], m.pos[axisY], m.pos[axisZ] = math.NaN(), math.NaN(), math.NaN()
 	m.state.LengthStated = false
 }
 

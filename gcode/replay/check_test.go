@@ -34,7 +34,7 @@ func dovetailCutter(number int, diameter, height, angle float64) Tool {
 func drill(number int, diameter, point float64) Tool {
 	r := diameter / 2
 	tip := r / math.Tan(point/2)
-	return Tool{Number: number, Name: "drill", Diameter: diameter, Teeth: 2, Parts: []Part{
+	return Tool{Number: number, Name: "drill", Diameter: diameter, Teeth: 2, OnlyDown: true, Parts: []Part{
 		{Name: "flutes", Z1: tip, R1: r, Cuts: true},
 		{Name: "flutes", Z0: tip, R0: r, Z1: 40, R1: r, Cuts: true},
 	}}
@@ -81,11 +81,20 @@ const (
 	safeStart = "G17 G21 G40 G49 G54 G80 G90 G94\n" // line 1
 	loadTool  = "(Touch off the length of T1) T1 M6 M0\n"
 	withTool  = safeStart + loadTool + "S1000 M3\nG0 Z50\n"
-	programE  = "M5\nM2\n"
+	programE  = "G0 Z50\nM5\nM2\n"
 )
 
 // level mills the whole top with a 6 mm cutter; from line 5.
 const level = "G0 X-5 Y-8\nG1 Z0 F100\nX35\nY-4\nX-5\nY0\nX35\nY4\nX-5\nY8\nX35\n"
+
+// sunk goes down into the waste in steps of five hundredths, n of them.
+func sunk(n int) string {
+	var b strings.Builder
+	for k := range n {
+		fmt.Fprintf(&b, "G1 Z%.2f F50\n", 2-0.05*float64(k+1))
+	}
+	return b.String()
+}
 
 // TestFindings: programs of a few blocks with known answers.
 func TestFindings(t *testing.T) {
@@ -95,6 +104,12 @@ func TestFindings(t *testing.T) {
 	hand.ByHand = true
 	steps := flat()
 	steps.Steps = 2
+	shallow := flat()
+	little := shallow.Tools[1]
+	little.MaxDepth = 1
+	shallow.Tools[1] = little
+	cranked := wheel()
+	cranked.ByHand, cranked.CrankRatio, cranked.Pitch = true, 40, geom.Radians(15)
 	reversed := wheel()
 	reversed.Sign = -1
 	three := flat()
@@ -226,7 +241,17 @@ func TestFindings(t *testing.T) {
 		{"speed by hand, no stop", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 1000 rev/min, clockwise, and start it)\nS1000", 1) + level + programE, NoSpeed, 8, 0},
 		{"speed by hand, another", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 5000 rev/min, clockwise, and start it) M0\nS1000", 1) + level + programE, NoSpeed, 8, 0},
 		{"speed by hand, not again after M5", slowly, strings.Replace(withTool, "S1000", "(Set the spindle to 1000 rev/min, clockwise, and start it) M0\nS1000", 1) + "M5\nM3\n" + level + programE, NoSpeed, 10, 0},
-		{"steps", steps, withTool + level + "(Step 1. Try it.)\nM5\nM0\nG0 Z50\n(Step 2. Try it.)\nM0\n" + programE, "", 0, 0},
+		{"steps", steps, withTool + level + "G0 Z50\nX60\n(Step 1. Try it.)\nM5\nM0\n(Step 2. Try it.)\nM0\n" + programE, "", 0, 0},
+		{"a step tried under the cutter", steps, withTool + level + "G0 Z50\nX15\n(Step 1. Try it.)\nM5\nM0\n(Step 2. Try it.)\nM0\n" + programE, StopLow, 20, 0},
+		{"a stop in the cut", flat(), withTool + strings.Replace(level, "Y0\n", "M5\nM0\nS1000 M3\nY0\n", 1) + programE, StopLow, 11, 2},
+		{"an end in the cut", flat(), withTool + level + "M5\nM2\n", StopLow, 17, 2},
+		{"sunk in small steps", shallow, withTool + "G0 X15 Y0\nZ2\n" + sunk(40) + "G0 Z50\n" + level + programE, TooDeep, 27, 1.05},
+		{"a drill fed sideways", flat(), strings.ReplaceAll(withTool, "T1", "T4") + "G0 X-5 Y0\nZ1\nG1 X35 F50\n" + programE, TooDeep, 7, 0},
+		{"G92 left in force", flat(), withTool + level + "G0 Z50\nG92 X0\n" + programE, Unplaced, 20, 0},
+		{"M49 left in force", flat(), withTool + level + "M49\n" + programE, Unplaced, 19, 0},
+		{"by words to another angle", cranked, withTool + "(GEAR AT 0.0000 DEG)\nG0 X-5 Y-20\nZ50\nM5\n(turn the crank 1 turn and 2 holes on the 18 circle, the gear's top toward +Y, to 10.0000 deg.)\n(GEAR AT 9.0000 DEG)\nM0\nS1000 M3\nG0 Z50\n" + programE, Unplaced, 11, 0},
+		{"by words", cranked, withTool + "(GEAR AT 0.0000 DEG)\nG0 X-5 Y-20\nZ50\nM5\n(turn the crank 1 turn and 2 holes on the 18 circle, the gear's top toward +Y,)\n(to 10.0000 deg.)\n(GEAR AT 10.0000 DEG)\nM0\nS1000 M3\nG0 Z50\n" + programE, "", 0, 0},
+		{"turned, and no word of how", cranked, withTool + "(GEAR AT 0.0000 DEG)\nG0 X-5 Y-20\nZ50\nM5\n(GEAR AT 10.0000 DEG)\nM0\nS1000 M3\nG0 Z50\n" + programE, Unplaced, 10, 0},
 		{"a step without stop", steps, withTool + level + "(Step 1. Try it.)\nG0 Z50\n(Step 2. Try it.)\nM0\n" + programE, NoStop, 17, 0},
 		{"a step missing", steps, withTool + level + "(Step 1. Try it.)\nM0\nG0 Z50\n" + programE, NoStop, 0, 0},
 		{"one step left out, another twice", three, withTool + level + "(Step 1. Try it.)\nM5\nM0\n(Step 3. Try it.)\nM0\n(Step 3. Try it.)\nM0\n" + programE, WrongStep, 20, 0},
@@ -377,8 +402,8 @@ func TestSnapshot(t *testing.T) {
 func TestMinutes(t *testing.T) {
 	s := flat()
 	text := withTool + "G0 X-5 Y-8\nG0 Z0\nG1 X35 F100\n" + programE
-	// Rapids: Z from nowhere, X and Y from nowhere, 50 down; 40 at feed.
-	want := 1 + 50.0/1000 + 40.0/100
+	// Rapids: Z from nowhere, X and Y from nowhere, 50 down and up; 40 at feed.
+	want := 1 + 100.0/1000 + 40.0/100
 	res, err := Check(strings.NewReader(text), "test.nc", s)
 	if err != nil {
 		t.Fatal(err)

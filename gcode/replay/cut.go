@@ -186,6 +186,36 @@ func (r *runner) cut(m *machine.Motion, p *Part, g int) {
 	}
 	r.remove(g, k)
 	r.overcut(m, x, r.depths(s, k))
+	r.near(m, k, x)
+}
+
+// clearSlack forgives rounding of the written numbers and of outlines, mm.
+const clearSlack = 0.005
+
+// near finds flutes that come nearer to a sound tooth than the job asks.
+func (r *runner) near(m *machine.Motion, k geom.Convex, x float64) {
+	want := r.setup.Clear
+	if want == 0 {
+		return
+	}
+	lo, hi := k.Box.Lo.Sub(geom.Vec{Y: want, Z: want}), k.Box.Hi.Add(geom.Vec{Y: want, Z: want})
+	least := want - clearSlack
+	found := false
+	for _, q := range r.setup.Sound {
+		if q.Y < lo.Y || q.Y > hi.Y || q.Z < lo.Z || q.Z > hi.Z {
+			continue
+		}
+		d := 0.0
+		if !k.Contains(q) {
+			d = geom.Distance(q, append(slices.Clone(k.Pts), k.Pts[0]))
+		}
+		if d < least {
+			least, found = d, true
+		}
+	}
+	if found {
+		r.find(TooNear, m.Line, want-least, "", "tool %d comes within %.3f mm of a sound tooth at X %.3f, and the job asks for %.3f: a slip of the machine marks it", r.tool.Number, least, x, want)
+	}
 }
 
 // taken is the metal that one cut takes at one station: its area and how far

@@ -22,6 +22,16 @@ var (
 // ofJob is how a program names the state of the job it was written from.
 var ofJob = regexp.MustCompile(`^Job file's fingerprint: ([0-9a-f]+)$`)
 
+// fingerprintIn returns the fingerprint that sayings give; "" when they do not.
+func fingerprintIn(list []Saying) string {
+	for _, s := range list {
+		if m := ofJob.FindStringSubmatch(s.Text); m != nil {
+			return m[1]
+		}
+	}
+	return ""
+}
+
 // told keeps what a comment tells the operator to set, and which job it is of.
 func (r *runner) told(e *machine.Event) error {
 	if m := ofJob.FindStringSubmatch(e.Text); m != nil {
@@ -83,6 +93,7 @@ func (r *runner) byHand(line int) {
 	if r.asked == nil {
 		return
 	}
+	r.counted(line)
 	if r.angleSet && r.angle != *r.asked && r.z < r.setup.Top {
 		r.find(TurnedLow, line, r.setup.Top-r.z, "", "the gear is turned by hand while the cutter stands %.3f mm below the highest tooth", r.setup.Top-r.z)
 	}

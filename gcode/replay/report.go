@@ -27,6 +27,9 @@ const (
 	NoStop       Kind = "stop missing"
 	ChangedLow   Kind = "tool changed with the cutter low"
 	WrongStep    Kind = "step"
+	StopLow      Kind = "stopped with the cutter low"
+	TooNear      Kind = "too near a sound tooth"
+	OtherWords   Kind = "other words than the job's"
 )
 
 // Finding is one thing that must not be.
@@ -64,6 +67,10 @@ type Report struct {
 	Minutes        float64 // all of it
 	LeastMinutes   float64 // what the cutters' limits and the length of the passes alone would take
 	NotChecked     []string
+
+	// Differs lists what the program says differently from the job's own, where
+	// that changes nothing a hand does.
+	Differs []string
 }
 
 // Clean says that nothing was found.
@@ -117,15 +124,11 @@ var notChecked = []string{
 	"that zeros, tool lengths and the gear's angle were set as the head of the program says",
 	"runout, wear and spring of cutter, work and machine",
 	"cracks, blow holes and hard spots in the casting",
-	"what the cutter meets between the stations, where no edge of the job lies",
 }
 
 // notChecked is what cannot be known of this set-up.
 func (s *Setup) notChecked() []string {
 	list := slices.Clone(notChecked)
-	if s.ByHand {
-		list = append(list, "that the words of a setting by hand fit the angle told after them (GEAR AT)")
-	}
 	for i, t := range s.Travel {
 		if !(t[0] < t[1]) {
 			list = append(list, fmt.Sprintf("whether the machine's travel along %c is enough: the job gives none", "XYZ"[i]))

@@ -78,6 +78,11 @@ type runner struct {
 	buf        geom.Scratch
 	pts        []geom.Vec
 	bite       bite
+	down       float64       // straight down into metal at this place so far, mm
+	words      string        // of the comments since the last motion or stop
+	byWords    float64       // angle to which the words so far have brought the gear, rad
+	said       []Saying      // of the first reading
+	last       machine.State // at the last motion
 }
 
 // bite is what one motion cut.
@@ -123,6 +128,9 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	if err := run.control.Run(text, run.event); err != nil {
 		return nil, err
 	}
+	if p := run.report.Fingerprint; p == "" || p == fingerprintIn(setup.Said) {
+		run.compare(first.said)
+	}
 	run.finish()
 	return &Result{run.report, slices.Clone(run.stationsNow()), run.along(), run.snapshot}, nil
 }
@@ -156,19 +164,30 @@ func newRunner(file string, setup *Setup) *runner {
 
 func (r *runner) event(e *machine.Event) error {
 	rep := r.report
+	if s, ok := sayingOf(e); ok && r.places != nil {
+		r.said = append(r.said, s)
+	}
+	if e.Kind != machine.EventEnd && e.State != nil {
+		r.last = *e.State
+	}
 	switch e.Kind {
 	case machine.EventMotion:
 		rep.Motions++
 		r.motion(&e.Motion)
+		r.words = ""
 		return r.tooMuch(e.Line)
 	case machine.EventStop:
 		rep.Stops++
 		if e.State.Spindle != machine.Off {
 			r.find(NoSpeed, e.Line, 0, "", "the program stops for the operator's hands while the spindle turns")
 		}
+		r.stopped(e.Line)
 		if e.Code != 1 { // M1 stops only where a switch says so
 			r.byHand(e.Line)
+			r.words = ""
 		}
+	case machine.EventEnd:
+		r.ended(e.Line)
 	case machine.EventDwell:
 		rep.Minutes += e.Seconds / 60
 	case machine.EventSpindle:
@@ -190,6 +209,7 @@ func (r *runner) event(e *machine.Event) error {
 		r.least.minutes += r.setup.ToolChange / 60
 	case machine.EventComment, machine.EventMessage:
 		r.least.mark(e.Text)
+		r.words += " " + e.Text
 		return r.told(e)
 	}
 	return nil
@@ -251,6 +271,7 @@ func (r *runner) motion(m *machine.Motion) {
 		return
 	}
 	r.judge(m)
+	r.sunk(m)
 	if s.Observe != nil {
 		s.Observe(m, r.angle, r.stationsNow())
 	}
@@ -359,12 +380,12 @@ func (r *runner) turn(m *machine.Motion) {
 		r.find(TurnedLow, m.Line, 0, "A", "A moves at feed: controls do not agree on its speed")
 	}
 	z := min(m.From.Z, m.To.Z) + s.ZShift
-	if !(z >= s.Top) {
-		amount := s.Top - z
+	if !(z >= s.Top+s.Margin-depthSlack) {
+		amount := s.Top + s.Margin - z
 		if math.IsNaN(amount) {
 			amount = 0
 		}
-		r.find(TurnedLow, m.Line, amount, "", "the gear turns while the cutter stands %.3f mm below the highest tooth", amount)
+		r.find(TurnedLow, m.Line, amount, "", "the gear turns while the cutter stands %.3f mm below the safe height over the highest metal", amount)
 	}
 	if !math.IsNaN(m.To.A) {
 		r.turnTo(s.Sign * geom.Radians(m.To.A))

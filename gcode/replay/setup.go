@@ -104,6 +104,22 @@ type Setup struct {
 	Sign     float64                                 // of A: +1, or -1 for a table wired the other way
 	ByHand   bool                                    // the angle is set at stops, and told by a comment "GEAR AT n DEG"
 	ZShift   float64                                 // frame Z = program Z + ZShift
+	Margin   float64                                 // height over Top at which the gear may turn, mm
+
+	// How a hand turns the gear: turns of a crank for one of the gear, 0 without
+	// one; and the angle from tooth to tooth, rad.
+	CrankRatio int
+	Pitch      float64
+
+	// Clear is what the flutes keep, as a distance, from the places of Sound, on the
+	// flanks and tips of teeth that stay as they are, mm in the gear's frame; 0: no
+	// more than not to cut them.
+	Clear float64
+	Sound []geom.Vec
+
+	// Said is what the job's own program says to the operator; nil: not compared.
+	Said []Saying
+
 	Tools    map[int]Tool
 	KeepOuts []KeepOut
 	Travel   [3][2]float64 // program coordinates; both 0: not known

@@ -27,6 +27,7 @@ type Tool struct {
 	MaxDepth float64 // greatest axial depth of a wide cut, mm
 	MaxSide  float64 // greatest sideways cut, mean over its depth, mm; 0: not bound
 	NoPlunge bool    // must not cut while moving along Z
+	OnlyDown bool    // a drill: must not cut while moving sideways
 	MaxFeed  float64 // mm/min while cutting; 0: not known
 	MaxDown  float64 // mm/min while cutting straight down; 0: as MaxFeed
 	MaxRpm   float64 // rev/min; 0: not known

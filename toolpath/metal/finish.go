@@ -305,6 +305,14 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	s.Top = max(f.asm.Sizes.GearTop, f.asm.Sizes.TipTop)
 	zones := f.facetZones(filing)
 	before = f.otherFlankCut(before)
+	s.Clear = j.Facets.Clearance
+	for _, n := range f.asm.standing {
+		for _, v := range n.outline {
+			if v.Norm() > f.asm.Standing.Root.FormRadius {
+				s.Sound = append(s.Sound, v)
+			}
+		}
+	}
 	s.At = zoned(func(x float64) *replay.Section { return replay.SectionAt(before, x) }, func(float64) []replay.Zone { return zones })
 	// The ends stand out only by what is left for the file.
 	stand(s, between(merge(append(changes(before, 0), stationsOf(j)...)), 0, j.Gear.Face))

@@ -64,6 +64,7 @@ func tool(c *profiles.Cutter, work profiles.Material, j *job.Job) replay.Tool {
 	if c.Kind == profiles.Dovetail {
 		t.MaxSide = j.Slot.RadialCut
 	}
+	t.OnlyDown = c.Kind == profiles.Drill
 	s, err := profiles.SpeedsFor(*c, work, profiles.SideCut)
 	if err != nil {
 		return t // not from a job: its reader asks for a diameter and for flutes
@@ -113,6 +114,12 @@ func keepOuts(j *job.Job, setup string) []replay.KeepOut {
 	return out
 }
 
+// outThere is beyond the reach of any such machine, mm.
+const outThere = 1e4
+
+// given says that the job states a travel.
+func given(travel [2]float64) bool { return travel[0] < travel[1] }
+
 // gearSetup is the frame of the programs that cut the gear or the insert in
 // it.
 func gearSetup(d *design.Design, work profiles.Material) *replay.Setup {
@@ -122,7 +129,17 @@ func gearSetup(d *design.Design, work profiles.Material) *replay.Setup {
 	s.Sign = float64(j.Machine.RotarySign)
 	s.ByHand = j.Index.Device != job.Rotary
 	s.ZShift = d.Shift
+	s.Margin = j.Machine.SafeHeight
+	s.Pitch = j.Gear.Pitch()
+	if j.Index.Device == job.Head && j.Index.Graduation == 0 {
+		s.CrankRatio = j.Index.Ratio
+	}
 	s.KeepOuts = keepOuts(j, "gear")
+	if bore := j.Gear.Bore / 2; bore > 0 && !given(j.Machine.TravelZ) {
+		for _, x := range [][2]float64{{-outThere, -faceIn}, {j.Gear.Face + faceIn, outThere}} {
+			s.KeepOuts = append(s.KeepOuts, replay.KeepOut{Name: "the arbor", X: x, Y: [2]float64{-bore, bore}, Z: [2]float64{-outThere, bore - d.Shift}})
+		}
+	}
 	return s
 }
 
@@ -131,5 +148,9 @@ func insertSetup(j *job.Job) *replay.Setup {
 	s := machineSetup(j, j.Insert.Material)
 	s.KeepOuts = keepOuts(j, "insert")
 	s.Top = j.Insert.TopCut
+	if !given(j.Machine.TravelZ) {
+		s.KeepOuts = append(s.KeepOuts, replay.KeepOut{Name: "what the block stands on",
+			X: [2]float64{-outThere, outThere}, Y: [2]float64{-outThere, outThere}, Z: [2]float64{-outThere, j.Insert.TopCut - j.Insert.BlockHeight}})
+	}
 	return s
 }

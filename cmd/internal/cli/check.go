@@ -130,12 +130,18 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			if !fresh.Programs[i].Written() {
 				continue
 			}
-			if wanted {
+			if wanted || buildsOn(plan, given, p.Purpose) {
 				absent = append(absent, path)
 			}
 			text, wanted, isFile = bytes.NewReader(fresh.Programs[i].Text), false, false
 		}
-		done, err := chain.Check(p, path, text)
+		check := chain.Check
+		if isFile && filepath.Base(path) == p.File() {
+			check = func(p *toolpath.Program, path string, text io.Reader) (repair.Program, error) {
+				return chain.CheckAgainst(fresh.Programs[i].Text, p, path, text)
+			}
+		}
+		done, err := check(p, path, text)
 		if err != nil {
 			return err
 		}
@@ -157,6 +163,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
 		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
 			fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", outdir.Printable(path), r.Fingerprint, j.Fingerprint)
+		}
+		for _, d := range r.Differs {
+			fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)
 		}
 		if !r.Clean() {
 			bad = true

@@ -67,10 +67,25 @@ func (c *Chain) assemble() error {
 // Check replays one program's text and keeps the metal it leaves. The error
 // is ours; what is wrong with the program is in what is returned.
 func (c *Chain) Check(p *toolpath.Program, file string, text io.Reader) (Program, error) {
+	return c.check(p, file, text, nil)
+}
+
+// CheckAgainst is Check that also compares what the program says to the operator
+// with what the job's own text of it says.
+func (c *Chain) CheckAgainst(own []byte, p *toolpath.Program, file string, text io.Reader) (Program, error) {
+	said, err := replay.Sayings(bytes.NewReader(own), p.File())
+	if err != nil {
+		return Program{}, fmt.Errorf("the job's own %s: %w", p.File(), err)
+	}
+	return c.check(p, file, text, said)
+}
+
+func (c *Chain) check(p *toolpath.Program, file string, text io.Reader, said []replay.Saying) (Program, error) {
 	setup, err := c.Setup(p.Purpose)
 	if err != nil {
 		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
 	}
+	setup.Said = said
 	out := Program{Program: p, Before: setup}
 	out.Result, out.Err = replay.Check(text, file, setup)
 	after := setup.Stations
