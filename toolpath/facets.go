@@ -323,7 +323,7 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 		if empty(b) {
 			continue
 		}
-		zs := levels(b.Hi.Z, l.z, w.strong(stepFor(tool, b.Hi.Y-b.Lo.Y), b.Hi.Y-b.Lo.Y))
+		zs := levels(b.Hi.Z, l.z, w.strong(min(stepFor(tool, b.Hi.Y-b.Lo.Y), b.Hi.Z-l.z), b.Hi.Y-b.Lo.Y))
 		top, finishing := b.Hi.Z, c.finish && l.y == c.y
 		for i, level := range zs {
 			area := st.take(angle, lo, hi, level)

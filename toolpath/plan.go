@@ -225,7 +225,7 @@ func (r *refusals) err() error {
 // Make plans the whole repair. The error is a *Refusal when the job cannot be
 // made with its cutters and machine.
 func Make(d *design.Design) (*Plan, error) {
-	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}}
+	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}, weak: map[string]bool{}}
 	for i, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
 		if p.done(doneTitles[i]) {
 			continue
@@ -274,4 +274,5 @@ type planner struct {
 	bad    refusals
 	failed error                      // what no checked job leads to
 	scenes map[[2]float64]*flankScene // by place and side
+	weak   map[string]bool            // cutters refused for bending too near to their strength
 }

@@ -76,17 +76,20 @@ const mostHalved = 4
 // strong halves a depth of cut until the cutter bears it, and refuses a cutter
 // that bears none.
 func (w *writer) strong(step, width float64) float64 {
+	c := w.op.Cutter
 	var share float64
 	for range mostHalved + 1 {
-		s, err := estimate.CutterSpring(w.op.Cutter, w.engagement(step, width))
+		s, err := estimate.CutterSpring(c, w.engagement(step, width))
 		if err != nil || s.Share <= estimate.BreakShare {
 			return step
 		}
 		share = s.Share
 		step /= 2
 	}
-	c := w.op.Cutter
-	w.p.bad.add("cutter."+c.Name, "it would bend to %.0f %% of its strength in a cut %s deep and %s wide, %.0f %% at most; let it stick out less, or feed slower",
-		100*share, w.p.len(2*step), w.p.len(min(width, c.Diameter)), 100*estimate.BreakShare)
+	if !w.p.weak[c.Name] {
+		w.p.weak[c.Name] = true
+		w.p.bad.add("cutter."+c.Name, "it would bend to %.0f %% of its strength in a cut %s deep and %s wide, %.0f %% at most; let it stick out less, or feed slower",
+			100*share, w.p.len(2*step), w.p.len(min(width, c.Diameter)), 100*estimate.BreakShare)
+	}
 	return step
 }

@@ -475,7 +475,7 @@ func TestOddJobs(t *testing.T) {
 		{"vice jaws too high", "mm", gear30, jaws, plain + thick + rest, "keepout.jaws: in 20-insert.nc, top and sides, the flutes of cutter.end3"},
 		{"too little of the block out of the vice", "mm", gear30, "[insert]\nover_jaws = 8", plain + thick + rest, "insert.over_jaws: "},
 		{"trial cuts without a stop", "mm", gear30, "[machine]\nstops = false\nlength_comp = true\n[fit]\nstep = 3", plain + thick + rest, ""},
-		{"a block that nearly fills the gap", "mm", gear77, "[facets]\nclearance = 0.5", fine, ""},
+		{"a block that nearly fills the gap", "mm", gear77, "[facets]\nclearance = 0.5\nmost_filed = 3", fine, ""},
 		{"a block that nearly fills the gap, no slender cutter", "mm", gear77, "[facets]\nclearance = 0.5\ncutters = [\"end2\"]", fine, "beside the tip land"},
 		{"crumbs of the seat beside the root", "mm", gear17, "[slot]\nseat_below = 0\n[facets]\ncount = 2\nlean = \"even\"\n[index]\ndevice = \"head\"\nratio = 60", seat, ""},
 		{"a bulge in the midst of a long edge", "mm", gear55, "[insert]\noversize = 0.75\n[fit]\nstep = 2\n[facets]\ntolerance = 0.03\nroot_step = 0.03", bulge, ""},
@@ -489,7 +489,7 @@ func TestOddJobs(t *testing.T) {
 		{"a lock's drill wider than the mouth", "mm", gear103, "[lock]\nkind = \"pin\"\ndiameter = 3\npoint_depth = 1", pin, "a drill of 3.000 mm does not pass slot.mouth"},
 		{"a station well within the edge of a lock hole", "inch", gear74, "[lock]\nkind = \"pin\"\ndiameter = \"3 mm\"\npositions = [\"6.72 mm\", \"14.28 mm\"]", inner, ""},
 		{"a drill not quite the hole's size", "mm", gear30, "[lock]\nthread = \"M3\"\n", plain + thick + rest + "drill = { number = 7, kind = \"drill\", diameter = 2.46, flute_length = 40, stick_out = 60 }\npoint = { number = 8, kind = \"drill\", diameter = 2.04, flute_length = 20, stick_out = 40 }\n", ""},
-		{"more left where the root's limit holds than where the flank's does", "mm", gear16x2, "[slot]\nseat_below = 0.15\nseat_play = 0.08\nfinish_cut = 0\n[insert]\nover = 0\noversize = 0.5\n[facets]\ntolerance = 0.01\nclearance = 0.4\nroot_step = 0.12", blunt, ""},
+		{"more left where the root's limit holds than where the flank's does", "mm", gear16x2, "[slot]\nseat_below = 0.15\nseat_play = 0.08\nfinish_cut = 0\n[insert]\nover = 0\noversize = 0.5\n[facets]\ntolerance = 0.01\nclearance = 0.4\nroot_step = 0.12\nmost_filed = 3", blunt, ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {

@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 24.9)
+(Minutes expected, stops not counted: 24.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -358,10 +358,7 @@ M5
 (GEAR AT -9.9231 DEG)
 M0
 S3000 M3
-G0 Y-12.7587
-G0 Z-5.747
-G1 X-1.0
-G0 X-2.0
+G0 X-2.0 Y-12.7587
 G0 Z-6.3893
 G1 X31.0
 G0 X32.0
