@@ -1,6 +1,7 @@
 package gcode
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -25,7 +26,7 @@ type Turned struct {
 
 var (
 	byCrank = regexp.MustCompile(`turn the crank (?:([0-9]+) turns? and |([0-9]+) turns? )?(?:([0-9]+) holes? )?on the ([0-9]+) circle, the gear's top toward ([+-])Y, to (-?[0-9.]+) deg`)
-	byScale = regexp.MustCompile(`turn the gear's top ([0-9.]+) deg toward ([+-])Y, to (-?[0-9.]+) deg`)
+	byScale = regexp.MustCompile(`turn the gear's top ([0-9.]+) deg,? (?:([0-9]+) deg ([0-9.]+) min, )?toward ([+-])Y, to (-?[0-9.]+) deg`)
 	byTeeth = regexp.MustCompile(`move its top ([0-9.]+) (?:tooth|teeth) toward ([+-])Y, to (-?[0-9.]+) deg`)
 	stays   = regexp.MustCompile(`leave it there, at (-?[0-9.]+) deg`)
 	stopsAt = regexp.MustCompile(`Set the stops so that the gear rests on them at (-?[0-9.]+) deg`)
@@ -60,7 +61,11 @@ func ReadTurned(words string) (t Turned, ok bool) {
 		return t, true
 	}
 	if m := byScale.FindStringSubmatch(words); m != nil {
-		t.By, t.Toward, t.To = num(m[1]), sign(m[2]), num(m[3])
+		t.By, t.Toward, t.To = num(m[1]), sign(m[4]), num(m[5])
+		// Said twice: the scale is read in minutes, to a tenth of one.
+		if inMinutes := num(m[2]) + num(m[3])/60; m[2] != "" && math.Abs(inMinutes-t.By) > 0.06/60 {
+			t.By = inMinutes
+		}
 		return t, true
 	}
 	if m := byTeeth.FindStringSubmatch(words); m != nil {

@@ -59,7 +59,6 @@ type DryProgram struct {
 	passNames map[int]string
 	next      int
 	shown     int // station
-	err       error
 }
 
 // dryView is a flat view that stands still: outlines by class.

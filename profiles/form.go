@@ -206,7 +206,7 @@ func (b *builtFlank) setFillet(root, fillet, half float64) {
 		lo, hi := 0.0, fillet
 		for range 60 {
 			fillet = (lo + hi) / 2
-			if u, centre, ok = find(fillet); ok && fits() {
+			if _, centre, ok = find(fillet); ok && fits() {
 				lo = fillet
 			} else {
 				hi = fillet

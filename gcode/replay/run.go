@@ -385,7 +385,7 @@ func (r *runner) turn(m *machine.Motion) {
 		if math.IsNaN(amount) {
 			amount = 0
 		}
-		r.find(TurnedLow, m.Line, amount, "", "the gear turns while the cutter stands %.3f mm below the safe height over the highest metal", amount)
+		r.find(TurnedLow, m.Line, amount, "", "the gear turns while the cutter stands %.3f mm too low over the highest metal for it", amount)
 	}
 	if !math.IsNaN(m.To.A) {
 		r.turnTo(s.Sign * geom.Radians(m.To.A))

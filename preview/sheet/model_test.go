@@ -172,7 +172,7 @@ func TestBlanks(t *testing.T) {
 // TestGates: where going on could crack the casting, or hurt, the sheet says
 // when to stop.
 func TestGates(t *testing.T) {
-	s, p := planned(t, "", nil)
+	_, p := planned(t, "", nil)
 	for want, list := range map[string][]task{
 		"crack: stop here": p.Before, "DO NOT ASSEMBLE": p.programOf(t, "22-fit").After, "drive it back out": p.Assembly.Tasks,
 		"do not run this program": p.programOf(t, "22-fit").Bench, "Else do not cut": p.programOf(t, "30-flush").Bench, "no power": p.programOf(t, "40-facets").After,
@@ -185,7 +185,7 @@ func TestGates(t *testing.T) {
 			t.Errorf("nothing to stop at says %q", want)
 		}
 	}
-	s, p = planned(t, "", func(j *job.Job) { j.Fit.TightMiddle = 0.05 })
+	s, p := planned(t, "", func(j *job.Job) { j.Fit.TightMiddle = 0.05 })
 	if why := s.Plan.Against(); len(why) == 0 || !strings.Contains(words(p.programOf(t, "22-fit").After), why[0]) {
 		t.Errorf("what speaks against the fit is not at its program: %q", why)
 	}

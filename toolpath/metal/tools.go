@@ -129,7 +129,8 @@ func gearSetup(d *design.Design, work profiles.Material) *replay.Setup {
 	s.Sign = float64(j.Machine.RotarySign)
 	s.ByHand = j.Index.Device != job.Rotary
 	s.ZShift = d.Shift
-	s.Margin = j.Machine.SafeHeight
+	// The plan counts its safe height from the teeth, Top from whatever stands out.
+	s.Margin = j.Machine.SafeHeight / 2
 	s.Pitch = j.Gear.Pitch()
 	if j.Index.Device == job.Head && j.Index.Graduation == 0 {
 		s.CrankRatio = j.Index.Ratio

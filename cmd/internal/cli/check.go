@@ -176,6 +176,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
 	}
 	for _, path := range absent {
+		if !told {
+			break // nothing was checked on what is missing
+		}
 		bad = true
 		fmt.Fprintf(stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", outdir.Printable(path))
 	}

@@ -10,7 +10,6 @@ type Mesh struct {
 	Element [][6]int32 // corners anticlockwise, then the middles of sides 01, 12, 20
 	Body    []int32    // of each element, the index of its body's material
 	middles map[[2]int32]int32
-	near    [][]int32 // elements at each node, worked out when first asked for
 }
 
 // Add puts triangles of one body into the mesh: their corners are the nodes
