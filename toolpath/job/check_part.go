@@ -194,6 +194,9 @@ func (d *draft) checkDovetail(c *profiles.Cutter) {
 // corners; enough of its flanks must be left.
 func (d *draft) checkWideEnd() {
 	s, in := &d.job.Slot, &d.job.Insert
+	if most := in.Body - s.Mouth; d.ok("insert.oversize") && in.OverSize > most {
+		d.contradict(fmt.Sprintf("%s with slot.mouth %s is wider than insert.body %s: nothing would be cut under the shoulders; %s", d.mm(in.OverSize), d.mm(s.Mouth), d.mm(in.Body), d.allowed(0.02, most)), "insert.oversize", "slot.mouth", "insert.body")
+	}
 	inner := profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth, HalfAngle: s.HalfAngle}
 	if lost := (inner.Floor() - in.Body) / 2 / math.Tan(s.HalfAngle); lost > mostLost*s.Depth {
 		d.contradict(fmt.Sprintf("the dovetail's wide end is %s, too much wider than insert.body: %s of its %s deep flanks would be lost, allowed %s", d.mm(inner.Floor()), d.mm(lost), d.mm(s.Depth), d.mm(mostLost*s.Depth)), "slot.depth", "slot.mouth", "insert.body")
