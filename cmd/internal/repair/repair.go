@@ -55,6 +55,7 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 	if err != nil {
 		return nil, err
 	}
+	go d.Against() // the stress takes long, and waits for nothing
 	plan, err := toolpath.Make(d)
 	if err != nil {
 		return nil, err
