@@ -111,7 +111,7 @@ func (s Scene) indexPanel(f *figure.Figure, box figure.Box, low float64, lines i
 		at.angle = 0
 		s.cutterAt(p, at.spot)
 	}
-	p.Dot(figure.Pass, geom.Vec{Y: float64(c.Side) * c.Y, Z: j.Gear.BaseRadius()})
+	p.Dot(figure.Pass, geom.Vec{Y: float64(c.Side) * c.Y, Z: s.Plan.Target.Seen(c.Side).SupportAt(c.Roll).Slope})
 }
 
 // number writes a program's length without its unit.

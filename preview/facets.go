@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"cogmend/preview/figure"
+	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -203,7 +204,7 @@ func (s Scene) leftGraph(f *figure.Figure, name string, box figure.Box, k *flank
 		g.Under(figure.MustFile, 0, filed...)
 	}
 	if j.Index.Device != job.Rotary {
-		g.Line(figure.Rapid, k.over(anyAngleFacets(j.Gear.BaseRadius(), s.Plan.Flanks.Ideal.Rolls))...)
+		g.Line(figure.Rapid, k.over(anyAngleFacets(s.Plan.Target.Gear, s.Plan.Flanks.Ideal.Rolls))...)
 		g.Name(figure.Rapid, "as many at any angle")
 	}
 	g.Line(figure.Hidden, k.over(k.facets)...)
@@ -219,10 +220,10 @@ func (s Scene) leftGraph(f *figure.Figure, name string, box figure.Box, k *flank
 }
 
 // anyAngleFacets returns the facets of rolls that no device limits.
-func anyAngleFacets(base float64, rolls []float64) []toolpath.Facet {
+func anyAngleFacets(g profiles.Gear, rolls []float64) []toolpath.Facet {
 	out := make([]toolpath.Facet, len(rolls))
 	for i, r := range rolls {
-		out[i] = toolpath.Facet{Roll: r, Y: base * r}
+		out[i] = toolpath.Facet{Roll: r, Y: g.Plane(r)}
 	}
 	return out
 }

@@ -36,7 +36,7 @@ type flank struct {
 // flankOf measures the metal left on one side of a place along the normals of
 // the finished outline.
 func (s Scene) flankOf(place float64, side int) (flank, error) {
-	g := &s.Plan.Target
+	g := s.Plan.Target.Seen(side)
 	f := flank{side: side, zero: g.BaseHalfAngle()} // the facets' rolls are the target's
 	line := g.Flank
 	f.form = g.Root.FormRadius

@@ -42,6 +42,12 @@ func (g Gear) Plane(roll float64) float64 {
 	return g.SupportAt(roll).H
 }
 
+// TipHalf is half the angle of the tip land, of its wider half where the flanks
+// differ, rad.
+func (g Gear) TipHalf() float64 {
+	return max(g.HalfAngle(g.TipRadius()), g.Mirrored().HalfAngle(g.TipRadius()))
+}
+
 // SupportAt returns the +Y flank's support function at a roll. For a gear that
 // is not valid it is zero.
 func (g Gear) SupportAt(roll float64) Support {

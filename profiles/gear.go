@@ -70,6 +70,9 @@ func (g Gear) Pitch() float64 { return 2 * math.Pi / float64(g.Teeth) }
 // PitchThickness is the arc s = pi m / 2 + 2 x m tan(alpha) - thinning of one
 // tooth on the pitch circle (ISO 21771, tooth thickness; thinning ours).
 func (g Gear) PitchThickness() float64 {
+	if g.Form != nil {
+		return g.PitchRadius() * (g.HalfAngle(g.PitchRadius()) + g.Mirrored().HalfAngle(g.PitchRadius()))
+	}
 	return math.Pi*g.Module/2 + 2*g.Shift*g.Module*math.Tan(g.Pressure) - g.Thinning
 }
 

@@ -191,7 +191,7 @@ func (f *facetWork) name(p *planner) string {
 
 // facetsOf plans one flank's facets, numbered from the tip down.
 func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profiles.Cutter) ([]facetWork, error) {
-	g := &p.Target
+	g := p.Target.Seen(side)
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left
@@ -200,8 +200,11 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 	if err != nil {
 		return nil, err
 	}
-	rb := g.BaseRadius()
-	plane := func(i int) float64 { return rb * set.Rolls[i] }
+	foot, err := g.Foot()
+	if err != nil {
+		return nil, err
+	}
+	plane := func(i int) float64 { return g.Plane(set.Rolls[i]) }
 	var out []facetWork
 	for i := len(set.Rolls) - 1; i >= 0; i-- {
 		angle := set.Rolls[i] - g.BaseHalfAngle()
@@ -217,7 +220,7 @@ func (p *planner) facetsOf(f *flankScene, place float64, side int, rack []*profi
 		if i > 0 {
 			fw.Need = crossing(plane(i-1), plane(i), set.Rolls[i]-set.Rolls[i-1])
 		} else {
-			fw.Need = geom.Turn(angle).Apply(g.FlankPoint(g.Root.FormRoll)).Z
+			fw.Need = geom.Turn(angle).Apply(foot).Z
 		}
 		v := f.at(angle)
 		reached := math.Inf(1)

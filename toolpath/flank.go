@@ -41,11 +41,11 @@ func (p *planner) flankScene(place float64, side int) *flankScene {
 	if f := p.scenes[key]; f != nil {
 		return f
 	}
-	target, line, worn := &p.Target, p.Target.Outline, p.Standing.Outline
+	target := p.Target.Seen(side)
+	line, worn := target.Outline, p.Standing.Seen(side).Outline
 	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: target.Root.FormRadius, half: target.Pitch() / 2,
 		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: p.TipLimit(),
 		views: map[float64]*view{}}
-	// Teeth are symmetric, so mirroring only changes which places are new.
 	for k := -2.0; k <= 3; k++ {
 		if k == 0 {
 			continue

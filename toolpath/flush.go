@@ -362,7 +362,7 @@ func (w *writer) tip(st *stock, place float64) {
 // tipAngles returns the gear angles of the flats over the tip land, from where
 // the place is on top.
 func (p *planner) tipAngles() []float64 {
-	return spread(p.Target.HalfAngle(p.Sizes.TipTop), p.TipCuts())
+	return spread(p.Target.TipHalf(), p.TipCuts())
 }
 
 // spread returns the gear angles of n flats spread evenly over a tip land

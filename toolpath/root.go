@@ -110,7 +110,7 @@ func (p *planner) gain(st *stock, c *profiles.Cutter, cut cutAt) float64 {
 // cornerAngles returns the index angles, mirrored world, that corner passes
 // may use: from the space upright to the lowest facet, and the facets' own.
 func (p *planner) cornerAngles(side int) []float64 {
-	g := p.Target
+	g := p.Target.Seen(side)
 	set := p.Flanks.Right
 	if side < 0 {
 		set = p.Flanks.Left

@@ -41,6 +41,18 @@ type Tooth struct {
 	Root    profiles.Root
 	Flank   []geom.Vec // the +Y side, from the corner of the tip land down to the middle of the space
 	Outline []geom.Vec // from the middle of the space on its -Y side over the tip to that on its +Y side
+	left    []geom.Vec // the -Y side as Flank, mirrored; Flank itself where they are alike
+}
+
+// Seen returns the tooth as seen with a side for the +Y one: itself for +1, for
+// -1 its mirror image, which differs where its flanks are not alike.
+func (t *Tooth) Seen(side int) *Tooth {
+	other := t.Mirrored()
+	if side > 0 || other == t.Gear {
+		return t
+	}
+	root, _ := other.Root() // both were worked out with the tooth
+	return &Tooth{Gear: other, Root: root, Flank: t.left, Outline: geom.Mirrored(t.Outline), left: t.Flank}
 }
 
 // toothOf works a tooth out; its error wraps profiles.ErrRoot or ErrPointed.
@@ -50,6 +62,9 @@ func toothOf(g profiles.Gear) (t Tooth, err error) {
 		return t, err
 	}
 	if t.Flank, err = g.RightFlank(); err != nil {
+		return t, err
+	}
+	if t.left, err = g.Mirrored().RightFlank(); err != nil {
 		return t, err
 	}
 	t.Outline, err = g.Tooth()
@@ -102,7 +117,7 @@ func ofJob(j *job.Job) (*Design, error) {
 	}
 	d.Target = d.True
 	if d.Flanks.Allowance != 0 {
-		if d.Target, err = toothOf(thinner(j.Gear.Gear, d.Flanks.Allowance)); err != nil {
+		if d.Target, err = toothOf(j.Gear.MovedIn(d.Flanks.Allowance)); err != nil {
 			return nil, fmt.Errorf("the tooth with its facets: %w", err)
 		}
 	}

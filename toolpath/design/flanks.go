@@ -22,17 +22,8 @@ type Flanks struct {
 	Met         bool              // the tolerance is kept
 }
 
-// thinner returns the gear with each flank moved in by c, along its normal. A
-// flank offset by c is the involute of the same base circle with its origin
-// c/r_b nearer the middle.
-func thinner(g profiles.Gear, c float64) profiles.Gear {
-	g.Thinning += 2 * g.PitchRadius() * c / g.BaseRadius()
-	return g
-}
-
 // evenRounds is how often the allowance is worked out anew from the facets it
-// gives; it changes them only at the tip, so each
-// round gains several figures.
+// gives; it changes them only at the tip, so each round gains several figures.
 const evenRounds = 8
 
 // flanksOf returns the best facets the job's index device allows. Where the job
@@ -69,12 +60,12 @@ func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	if even {
 		allowance, band = band, 2*band
 	}
-	g := thinner(j.Gear.Gear, allowance)
+	g := j.Gear.MovedIn(allowance)
 	f, err := device(g, j, band)
 	// Half of the error that is reached is taken off, not half of what is allowed.
 	for i := 0; even && f.Met && err == nil && i < evenRounds; i++ {
 		allowance = max(f.Right.Left, f.Left.Left) / 2
-		g = thinner(j.Gear.Gear, allowance)
+		g = j.Gear.MovedIn(allowance)
 		f, err = device(g, j, band)
 	}
 	f.Tolerance = tolerance
@@ -99,6 +90,15 @@ func anyAngle(g profiles.Gear, j *job.Job, band float64) (f Flanks, err error) {
 		f.Right, f.Met, err = g.FewestFacets(band)
 	}
 	f.Left = f.Right
+	if other := g.Mirrored(); err == nil && other != g {
+		met := true
+		if n := j.Facets.Count; n > 0 {
+			f.Left, err = other.BestFacets(n)
+		} else {
+			f.Left, met, err = other.FewestFacets(band)
+		}
+		f.Met = f.Met && met
+	}
 	return f, err
 }
 
@@ -137,20 +137,33 @@ func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		if err != nil {
 			return best, err
 		}
-		if len(set.Rolls) == 0 {
+		other := set
+		if m := g.Mirrored(); m != g {
+			var also bool
+			if other, also, err = among(m, j, lattice(m, m.BaseHalfAngle(), step), band); err != nil {
+				return best, err
+			}
+			met = met && also
+		}
+		if len(set.Rolls) == 0 || len(other.Rolls) == 0 {
 			continue
 		}
-		better := !found || met && !best.Met || met == best.Met && (len(set.Rolls) < len(best.Right.Rolls) ||
-			len(set.Rolls) == len(best.Right.Rolls) && set.Left < best.Right.Left-geom.Eps)
+		f := Flanks{Right: set, Left: other, Met: met, Circle: c}
+		better := !found || met && !best.Met || met == best.Met && (f.facets() < best.facets() ||
+			f.facets() == best.facets() && f.left() < best.left()-geom.Eps)
 		if !met && !best.Met && found {
-			better = set.Left < best.Right.Left-geom.Eps
+			better = f.left() < best.left()-geom.Eps
 		}
 		if better {
-			best, found = Flanks{Right: set, Left: set, Met: met, Circle: c}, true
+			best, found = f, true
 		}
 	}
 	return best, nil
 }
+
+// facets is how many facets both flanks have, left what is left of the worse.
+func (f *Flanks) facets() int   { return len(f.Right.Rolls) + len(f.Left.Rolls) }
+func (f *Flanks) left() float64 { return max(f.Right.Left, f.Left.Left) }
 
 // onGrid says that every place can be brought to top dead centre by whole
 // steps.
@@ -175,6 +188,7 @@ func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 	if j.Index.HalfTooth {
 		step /= 2
 	}
+	other := g.Mirrored()
 	try := func(phase float64) (Flanks, error) {
 		var f Flanks
 		var okR, okL bool
@@ -182,7 +196,7 @@ func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		if f.Right, okR, err = among(g, j, lattice(g, g.BaseHalfAngle()+phase, step), band); err != nil {
 			return f, err
 		}
-		f.Left, okL, err = among(g, j, lattice(g, g.BaseHalfAngle()-phase, step), band)
+		f.Left, okL, err = among(other, j, lattice(other, other.BaseHalfAngle()-phase, step), band)
 		f.Phase, f.Met = phase, okR && okL
 		return f, err
 	}
@@ -206,9 +220,15 @@ func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		}
 		return nil
 	}
-	// The mirror image of a phase is the same, so half the step is enough.
+	// The mirror image of a phase is the same, so half the step is enough; not so
+	// where the flanks differ.
 	if err := look(0, step/2, phaseSteps); err != nil {
 		return best, err
+	}
+	if other != g {
+		if err := look(-step/2, 0, phaseSteps); err != nil {
+			return best, err
+		}
 	}
 	for width := step / 2 / phaseSteps; width > 1e-7; width /= 4 {
 		if err := look(best.Phase-width, best.Phase+width, 16); err != nil {

@@ -36,7 +36,7 @@ func (d *Design) TipCuts() int {
 // of the tip circle, mm.
 func (d *Design) TipSag(n int) float64 {
 	g := &d.Target
-	half := g.HalfAngle(g.TipRadius()) / float64(n)
+	half := g.TipHalf() / float64(n)
 	return g.TipRadius() * (1/math.Cos(half) - 1)
 }
 
@@ -45,6 +45,6 @@ func (d *Design) TipSag(n int) float64 {
 // crest, which leans by the pressure angle at the tip.
 func (d *Design) TipLimit() float64 {
 	g := &d.Target
-	lean := g.BaseRadius() / g.TipRadius()
+	lean := min(g.SupportAt(g.Roll(g.TipRadius())).Slope, g.Mirrored().SupportAt(g.Mirrored().Roll(g.TipRadius())).Slope) / g.TipRadius()
 	return d.TipSag(d.TipCuts()) + d.Flanks.Limit/lean
 }

@@ -27,38 +27,25 @@ type room struct {
 func roomAt(g *Gear, seatBelow float64) (room, error) {
 	root := g.RootRadius()
 	r := room{seat: root - seatBelow, rim: root - seatBelow - g.RimInner/2 - leastRim(g.Module)}
-	own, err := g.RightFlank()
-	if err != nil {
-		return r, err
-	}
-	low, err := g.Root()
-	if err != nil {
-		return r, err
-	}
-	for i, p := range own {
-		radius := p.Norm()
-		if radius >= low.FormRadius-onRoot {
-			r.tooth = math.Max(r.tooth, p.Y)
-		}
-		if radius > root+onRoot {
-			r.foot = math.Max(r.foot, p.Y)
-		} else if i > 0 && own[i-1].Norm() > root+onRoot {
-			over := own[i-1].Norm() - root - onRoot
-			r.foot = math.Max(r.foot, own[i-1].Lerp(p, over/(over+root+onRoot-radius)).Y)
+	for _, seen := range []profiles.Gear{g.Gear, g.Mirrored()} {
+		if err := r.own(seen, root); err != nil {
+			return r, err
 		}
 	}
-	beside, err := g.NeighbourFlank()
-	if err != nil {
-		return r, err
-	}
-	r.free = math.Inf(1)
-	r.tips = beside[0].Y
-	for i, p := range beside {
-		if p.Z > r.seat {
-			r.free = math.Min(r.free, p.Y)
-		} else if i > 0 && beside[i-1].Z > r.seat {
-			above := beside[i-1]
-			r.free = math.Min(r.free, above.Lerp(p, (above.Z-r.seat)/(above.Z-p.Z)).Y)
+	r.free, r.tips = math.Inf(1), math.Inf(1)
+	for _, seen := range []profiles.Gear{g.Standing(), g.Standing().Mirrored()} {
+		beside, err := facing(seen)
+		if err != nil {
+			return r, err
+		}
+		r.tips = math.Min(r.tips, beside[0].Y)
+		for i, p := range beside {
+			if p.Z > r.seat {
+				r.free = math.Min(r.free, p.Y)
+			} else if i > 0 && beside[i-1].Z > r.seat {
+				above := beside[i-1]
+				r.free = math.Min(r.free, above.Lerp(p, (above.Z-r.seat)/(above.Z-p.Z)).Y)
+			}
 		}
 	}
 	if g.Adjacent() {
@@ -66,6 +53,42 @@ func roomAt(g *Gear, seatBelow float64) (room, error) {
 		r.free = math.Min(r.free, r.seat*math.Tan(g.Pitch()/2))
 	}
 	return r, nil
+}
+
+// own widens the room for one flank of the new tooth over a root circle.
+func (r *room) own(g profiles.Gear, root float64) error {
+	line, err := g.RightFlank()
+	if err != nil {
+		return err
+	}
+	low, err := g.Root()
+	if err != nil {
+		return err
+	}
+	for i, p := range line {
+		radius := p.Norm()
+		if radius >= low.FormRadius-onRoot {
+			r.tooth = math.Max(r.tooth, p.Y)
+		}
+		if radius > root+onRoot {
+			r.foot = math.Max(r.foot, p.Y)
+		} else if i > 0 && line[i-1].Norm() > root+onRoot {
+			over := line[i-1].Norm() - root - onRoot
+			r.foot = math.Max(r.foot, line[i-1].Lerp(p, over/(over+root+onRoot-radius)).Y)
+		}
+	}
+	return nil
+}
+
+// facing returns a flank of a standing gear as that of the +Y neighbour that
+// faces the place, seen from whichever side it is the +Y one of its tooth.
+func facing(g profiles.Gear) ([]geom.Vec, error) {
+	line, err := g.RightFlank()
+	turn := geom.Turn(g.Pitch())
+	for i, p := range line {
+		line[i] = turn.Apply(geom.Vec{Y: -p.Y, Z: p.Z})
+	}
+	return line, err
 }
 
 // Standing returns the gear whose tooth is the fattest of those that stand
@@ -84,12 +107,7 @@ func (g *Gear) Standing() profiles.Gear {
 // NeighbourFlank returns the flank of the +Y neighbour that faces the place,
 // from its tip down to the middle of the space, the place at top dead centre.
 func (g *Gear) NeighbourFlank() ([]geom.Vec, error) {
-	line, err := g.Standing().RightFlank()
-	turn := geom.Turn(g.Pitch())
-	for i, p := range line {
-		line[i] = turn.Apply(geom.Vec{Y: -p.Y, Z: p.Z})
-	}
-	return line, err
+	return facing(g.Standing().Mirrored())
 }
 
 // tipHeight is the height over the axis of the tips of the two neighbours of the

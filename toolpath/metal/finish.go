@@ -383,9 +383,10 @@ func (f *Finish) tip(at float64) []geom.Vec { return f.turned(f.asm.Target.TipAr
 // side returns the flank's points from the tip down; those at or above the
 // form radius, or those at or below it.
 func (f *Finish) side(side int, above bool) []geom.Vec {
-	form := f.asm.Target.Root.FormRadius
+	seen := f.asm.Target.Seen(side)
+	form := seen.Root.FormRadius
 	var out []geom.Vec
-	for _, p := range f.asm.Target.Flank {
+	for _, p := range seen.Flank {
 		r := p.Norm()
 		if above && r >= form-geom.Sliver || !above && r <= form+geom.Sliver {
 			out = append(out, geom.Vec{Y: p.Y * float64(side), Z: p.Z})
