@@ -1,14 +1,92 @@
 package gcode
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
 )
 
-// What a program's comments tell the operator to do by hand, as they are read
-// by the check. They are written by the plan in these words.
+// What a program's comments tell the operator, as the check obeys them: each is
+// written and read here.
+
+// Order is one thing a comment tells the operator to do, or to know, at the next
+// stop.
+type Order struct {
+	Kind   OrderKind
+	Number int     // of the tool or the step; rev/min of the spindle
+	Angle  float64 // GearAt: degrees
+	Job    string  // OfJob: the fingerprint
+}
+
+// OrderKind is what an order is about.
+type OrderKind int
+
+// The kinds of order.
+const (
+	NoOrder    OrderKind = iota
+	GearAt               // the angle the gear then stands at
+	PutIn                // a tool put in by hand
+	TouchOff             // a tool whose length is found by hand
+	TryStep              // a trial cut to be tried
+	SetSpindle           // the spindle set and started by hand
+	OfJob                // the job the program was written from
+)
+
+// orders are the words of each kind: how they are written, and how they begin
+// when they are read.
+var orders = []struct {
+	kind  OrderKind
+	write string
+	read  *regexp.Regexp
+}{
+	{GearAt, "GEAR AT %.4f DEG", regexp.MustCompile(`^GEAR AT (-?[0-9]+\.[0-9]+) DEG$`)},
+	{PutIn, "Put in T%d", regexp.MustCompile(`^Put in T([0-9]+)`)},
+	{TouchOff, "Touch off the length of T%d", regexp.MustCompile(`^Touch off the length of T([0-9]+)`)},
+	{TryStep, "Step %d.", regexp.MustCompile(`^Step ([0-9]+)\.`)},
+	{SetSpindle, "Set the spindle to %d rev/min", regexp.MustCompile(`^Set the spindle to ([0-9]+) rev/min`)},
+	{OfJob, "Job file's fingerprint: %s", regexp.MustCompile(`^Job file's fingerprint: ([0-9a-f]+)$`)},
+}
+
+// String is the order as it stands in a comment, which may go on after it.
+func (o Order) String() string {
+	for _, form := range orders {
+		if form.kind != o.Kind {
+			continue
+		}
+		switch o.Kind {
+		case GearAt:
+			return fmt.Sprintf(form.write, o.Angle)
+		case OfJob:
+			return fmt.Sprintf(form.write, o.Job)
+		}
+		return fmt.Sprintf(form.write, o.Number)
+	}
+	return ""
+}
+
+// ReadOrder reads the order a comment begins with; its kind is NoOrder where it
+// begins with none. The error is a number that cannot be read.
+func ReadOrder(comment string) (o Order, err error) {
+	for _, form := range orders {
+		m := form.read.FindStringSubmatch(comment)
+		if m == nil {
+			continue
+		}
+		o.Kind = form.kind
+		switch o.Kind {
+		case GearAt:
+			o.Angle, err = strconv.ParseFloat(m[1], 64)
+		case OfJob:
+			o.Job = m[1]
+		default:
+			o.Number, err = strconv.Atoi(m[1])
+		}
+		return o, err
+	}
+	return o, nil
+}
 
 // Turned is what the words of a setting say of the gear's angle. Degrees, the
 // gear's top toward +Y positive.

@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 
+	"cogmend/gcode"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
@@ -43,7 +44,7 @@ func (p *planner) trial() error {
 			}
 		}
 		last = width
-		w.stop(fmt.Sprintf("Step %d. Brush off and try the front end by hand: bring the slot's gauge to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm. If it starts and slides %s, write %d into fit.step and end here.", step, p.len(j.Fit.TrialLength), step))
+		w.stop(fmt.Sprintf("%s Brush off and try the front end by hand: bring the slot's gauge to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm. If it starts and slides %s, write %d into fit.step and end here.", gcode.Order{Kind: gcode.TryStep, Number: step}, p.len(j.Fit.TrialLength), step))
 	}
 	w.end()
 	return nil

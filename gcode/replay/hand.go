@@ -3,30 +3,17 @@ package replay
 import (
 	"fmt"
 	"math"
-	"regexp"
-	"strconv"
 
+	"cogmend/gcode"
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
 
-// How a program says what the operator sets by hand at the next stop.
-var (
-	handAngle = regexp.MustCompile(`^GEAR AT (-?[0-9]+\.[0-9]+) DEG$`)
-	handTool  = regexp.MustCompile(`^Put in T([0-9]+)`)
-	handTouch = regexp.MustCompile(`^Touch off the length of T([0-9]+)`)
-	handStep  = regexp.MustCompile(`^Step ([0-9]+)\.`)
-	handSpeed = regexp.MustCompile(`^Set the spindle to ([0-9]+) rev/min`)
-)
-
-// ofJob is how a program names the state of the job it was written from.
-var ofJob = regexp.MustCompile(`^Job file's fingerprint: ([0-9a-f]+)$`)
-
 // fingerprintIn returns the fingerprint that sayings give; "" when they do not.
 func fingerprintIn(list []Saying) string {
 	for _, s := range list {
-		if m := ofJob.FindStringSubmatch(s.Text); m != nil {
-			return m[1]
+		if o, err := gcode.ReadOrder(s.Text); err == nil && o.Kind == gcode.OfJob {
+			return o.Job
 		}
 	}
 	return ""
@@ -34,30 +21,26 @@ func fingerprintIn(list []Saying) string {
 
 // told keeps what a comment tells the operator to set, and which job it is of.
 func (r *runner) told(e *machine.Event) error {
-	if m := ofJob.FindStringSubmatch(e.Text); m != nil {
-		r.report.Fingerprint = m[1]
+	o, err := gcode.ReadOrder(e.Text)
+	if err != nil {
+		return fmt.Errorf("line %d: number in comment: %w", e.Line, err)
 	}
-	for _, told := range []struct {
-		text *regexp.Regexp
-		n    *int
-	}{{handTool, &r.askTool}, {handTouch, &r.askTouch}, {handStep, &r.askStep}, {handSpeed, &r.askSpeed}} {
-		if m := told.text.FindStringSubmatch(e.Text); m != nil {
-			n, err := strconv.Atoi(m[1])
-			if err != nil {
-				return fmt.Errorf("line %d: number in comment: %w", e.Line, err)
-			}
-			*told.n = n
-		}
+	switch o.Kind {
+	case gcode.OfJob:
+		r.report.Fingerprint = o.Job
+	case gcode.PutIn:
+		r.askTool = o.Number
+	case gcode.TouchOff:
+		r.askTouch = o.Number
+	case gcode.TryStep:
+		r.askStep = o.Number
+	case gcode.SetSpindle:
+		r.askSpeed = o.Number
 	}
-	m := handAngle.FindStringSubmatch(e.Text)
-	if m == nil || !r.setup.ByHand {
+	if o.Kind != gcode.GearAt || !r.setup.ByHand {
 		return nil
 	}
-	deg, err := strconv.ParseFloat(m[1], 64)
-	if err != nil {
-		return fmt.Errorf("line %d: angle in comment: %w", e.Line, err)
-	}
-	a := geom.Radians(deg)
+	a := geom.Radians(o.Angle)
 	if !r.angleSet && a == 0 {
 		// The gear is set to 0 before the program is started.
 		r.angleSet = true

@@ -79,7 +79,9 @@ func (e Engagement) Mean() float64 {
 	}
 	width := min(e.Width, e.Diameter)
 	chip := e.Feed * 2 * width / (e.Diameter * arc) // mean of feed * sin over the arc
-	return resultant * SpecificForce(e.Work, chip) * e.Depth * width * e.Feed * float64(e.Teeth) / (math.Pi * e.Diameter)
+	// At one turn a minute: the power in kW over the edge's speed in m/min.
+	power := CuttingPower(e.Depth, width, e.Feed*float64(e.Teeth), SpecificForce(e.Work, chip), 1)
+	return resultant * power * 60e3 / (math.Pi * e.Diameter / 1000)
 }
 
 // Peak returns the greatest sideways force in N: as many teeth as the arc
@@ -216,19 +218,4 @@ func CutterSpring(c *profiles.Cutter, e Engagement) (Spring, error) {
 	s.Deflection = s.Force * b.tip(e.Depth/2)
 	s.Share = s.Peak * b.stress(e.Depth/2) / strength
 	return s, nil
-}
-
-// Settled returns what cutting n times at the same place leaves, mm: each pass
-// after the first meets only what the cutter sprang away from. n is 1 or more.
-func Settled(c *profiles.Cutter, e Engagement, n int) (float64, error) {
-	left := e.Width
-	for range n {
-		e.Width = left
-		s, err := CutterSpring(c, e)
-		if err != nil {
-			return 0, err
-		}
-		left = min(left, s.Deflection)
-	}
-	return left, nil
 }

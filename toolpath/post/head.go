@@ -33,7 +33,7 @@ func (p *printer) head() {
 		line := gcode.CommentLines("Job: "+j.Title, gcode.DefaultWidth-2)[0]
 		p.block(gcode.Block{Comments: []string{line}})
 	}
-	p.say("Job file's fingerprint: %s", j.Fingerprint)
+	p.say("%s", gcode.Order{Kind: gcode.OfJob, Job: j.Fingerprint})
 	if prog.Setup == toolpath.GearSetup {
 		p.say("Set-up: the gear, its axis along X, Y across, Z up")
 	} else {

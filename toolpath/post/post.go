@@ -202,12 +202,12 @@ func (p *printer) change(op *toolpath.Op) {
 		p.say("%s", text)
 		p.words(gcode.Word{Letter: 'T', Value: gcode.Int(c.Number)}, m(6))
 		if p.m.TouchesOff() {
-			p.tell("Touch off the length of T%d, Z0 as at the head", c.Number)
+			p.tell("%s, Z0 as at the head", gcode.Order{Kind: gcode.TouchOff, Number: c.Number})
 			p.words(m(0))
 		}
 	} else {
 		p.handsOff()
-		p.tell("Put in %s and touch off its length", text)
+		p.tell("%s %s and touch off its length", gcode.Order{Kind: gcode.PutIn, Number: c.Number}, p.cutter(c))
 		if p.m.Stops {
 			p.words(m(0))
 		}
@@ -248,7 +248,7 @@ func (p *printer) level(op *toolpath.Op) {
 
 func (p *printer) spindle(op *toolpath.Op) {
 	if p.m.HandSpeed {
-		p.tell("Set the spindle to %.0f rev/min, clockwise, and start it", op.Rpm)
+		p.tell("%s, clockwise, and start it", gcode.Order{Kind: gcode.SetSpindle, Number: int(math.Round(op.Rpm))})
 		p.words(m(0))
 	}
 	p.words(p.num('S', op.Rpm, 0), m(3))
@@ -311,7 +311,7 @@ func (p *printer) stop(text string) {
 
 // set ends a setting of the gear by hand: what the check reads, and a stop.
 func (p *printer) set(angle float64) {
-	p.say("GEAR AT %.4f DEG", p.num('A', geom.Degrees(angle), p.form.Degrees).Value.Float())
+	p.say("%s", gcode.Order{Kind: gcode.GearAt, Angle: p.num('A', geom.Degrees(angle), p.form.Degrees).Value.Float()})
 	if p.m.Stops {
 		p.words(m(0))
 	}
@@ -330,7 +330,7 @@ func (p *printer) turn(pass *toolpath.Pass) {
 			p.tell("%s", pass.Setting)
 			p.set(pass.Angle)
 		default:
-			p.say("GEAR AT 0.0000 DEG")
+			p.say("%s", gcode.Order{Kind: gcode.GearAt})
 		}
 		p.turned = true
 		return

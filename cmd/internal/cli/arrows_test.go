@@ -32,7 +32,7 @@ var arrows = map[string][]string{
 	"toolpath/job":                {"profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/design":             {"toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/metal":              {"toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"toolpath":                    {"toolpath/design", "toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"toolpath":                    {"gcode", "toolpath/design", "toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/post":               {"toolpath", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode"},
 	"preview/figure":              {"profiles/geom"},
 	"preview/sheet":               {"preview/figure", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode/replay"},
