@@ -13,7 +13,9 @@ import (
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/cmd/internal/repair"
+	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/job"
 )
 
 type checkOptions struct {
@@ -79,23 +81,9 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	plan := fresh.Plan
-	dir := o.out
-	if dir == "" {
-		dir = defaultOut(o.jobFile)
-	}
-	given := map[string]string{}
-	for i, path := range o.programs {
-		p := repair.Named(plan, filepath.Base(path))
-		if p == nil {
-			return fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, repair.Names(plan))
-		}
-		if other, ok := given[p.File()]; ok {
-			return fmt.Errorf("%s and %s are the same program of the job; check one at a time", other, path)
-		}
-		given[p.File()] = path
-		if i == 0 && o.out == "" {
-			dir = filepath.Dir(path)
-		}
+	given, dir, err := o.named(plan)
+	if err != nil {
+		return err
 	}
 	chain := repair.NewChain(plan)
 	bad, told := false, false // told: a program has a verdict
@@ -157,20 +145,8 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 			fmt.Fprintf(stderr, "cogmend: %s\n", outdir.Printable(done.Err.Error()))
 			continue
 		}
-		r := done.Result.Report
 		told = true
-		fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", outdir.Printable(path), r.Verdict(),
-			j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
-		if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
-			fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", outdir.Printable(path), r.Fingerprint, j.Fingerprint)
-		}
-		for _, d := range r.Differs {
-			fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)
-		}
-		if !r.Clean() {
-			bad = true
-			repair.PrintFindings(stderr, outdir.Printable(path), r)
-		}
+		bad = tellProgram(j, path, done.Result.Report, stdout, stderr) || bad
 	}
 	if seen == 0 {
 		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
@@ -189,6 +165,48 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
+}
+
+// named returns the paths of the programs to check by the names the job gives
+// them, none when the whole folder is meant, and the folder.
+func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir string, err error) {
+	dir = o.out
+	if dir == "" {
+		dir = defaultOut(o.jobFile)
+	}
+	given = map[string]string{}
+	for i, path := range o.programs {
+		p := repair.Named(plan, filepath.Base(path))
+		if p == nil {
+			return nil, "", fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, repair.Names(plan))
+		}
+		if other, ok := given[p.File()]; ok {
+			return nil, "", fmt.Errorf("%s and %s are the same program of the job; check one at a time", other, path)
+		}
+		given[p.File()] = path
+		if i == 0 && o.out == "" {
+			dir = filepath.Dir(path)
+		}
+	}
+	return given, dir, nil
+}
+
+// tellProgram prints what the check found of one program, and says whether that
+// speaks against running it.
+func tellProgram(j *job.Job, path string, r *replay.Report, stdout, stderr io.Writer) (bad bool) {
+	path = outdir.Printable(path)
+	fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
+		j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
+	if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
+		fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
+	}
+	for _, d := range r.Differs {
+		fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)
+	}
+	if !r.Clean() {
+		repair.PrintFindings(stderr, path, r)
+	}
+	return !r.Clean()
 }
 
 // buildsOn says that one of the programs named works on metal that the program
