@@ -282,10 +282,6 @@ func (m meshed) overlap() ([][]geom.Vec, error) {
 
 func (s MeshScene) notes() []string {
 	r := s.Rolled
-	grade := "coarser than grade 12 of ISO 1328-1"
-	if r.GradeOK {
-		grade = fmt.Sprintf("grade %d of ISO 1328-1", r.Grade)
-	}
 	word := "No interference."
 	if r.Interferes {
 		word = "THE TEETH INTERFERE."
@@ -297,6 +293,6 @@ func (s MeshScene) notes() []string {
 		word,
 		fmt.Sprintf("Least play %s along the line of action; %s between standing teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
 		fmt.Sprintf("Error %s peak to peak, %s with a true tooth.", s.tiny(r.ErrorPeak), s.tiny(s.Ideal.ErrorPeak)),
-		fmt.Sprintf("Profile %s: %s. Contact ratio %.2f.", s.tiny(r.Deviation), grade, r.ContactRatio),
+		fmt.Sprintf("Profile %s: %v; %v. Contact ratio %.2f.", s.tiny(r.Deviation), r.Grades[0], r.Grades[1], r.ContactRatio),
 	}
 }

@@ -6,38 +6,68 @@ import (
 	"sort"
 )
 
+// Edition is an edition of ISO 1328-1, flank tolerance classification. The two
+// in use give one deviation different grades, so a grade is quoted with its
+// edition.
+type Edition int
+
+// The editions.
+const (
+	ISO1328of1995 Edition = iota
+	ISO1328of2013
+)
+
+// String reads "ISO 1328-1:2013".
+func (e Edition) String() string {
+	return [...]string{"ISO 1328-1:1995", "ISO 1328-1:2013"}[e]
+}
+
+// coverage is what an edition covers: grades, modules and reference diameters
+// in mm, from memory.
+type coverage struct {
+	finest, coarsest int
+	module, diameter [2]float64
+}
+
+var coverages = [...]coverage{
+	ISO1328of1995: {0, 12, [2]float64{0.5, 70}, [2]float64{5, 10000}},
+	ISO1328of2013: {1, 11, [2]float64{0.5, 70}, [2]float64{5, 15000}},
+}
+
 // Ranges of ISO 1328-1:1995, clause 6: module and reference diameter, mm.
 var (
 	isoModules   = []float64{0.5, 2, 3.5, 6, 10, 16, 25, 40, 70}
 	isoDiameters = []float64{5, 20, 50, 125, 280, 560, 1000, 1600, 2500, 4000, 6000, 8000, 10000}
 )
 
-// finestGrade and coarsestGrade bound the grades of ISO 1328-1.
-const (
-	finestGrade   = 0
-	coarsestGrade = 12
-)
-
 // ProfileTolerance returns the permitted total profile deviation F_alpha in
-// micrometres of a grade 0 to 12 (ISO 1328-1:1995, from memory): for grade 5
+// micrometres of a grade, for a module m and reference diameter d in mm, each
+// grade sqrt(2) coarser and rounded as the standard rounds. For grade 5, from
+// memory,
 //
-//	F = 3.2 sqrt(m) + 0.22 sqrt(d) + 0.7
+//	1995:  F = 3.2 sqrt(m) + 0.22 sqrt(d) + 0.7  at the geometric means of the ranges
+//	2013:  F = hypot(0.4 m + 0.001 d + 4, 0.55 m + 5)  slope and form together
 //
-// at the geometric means of the ranges that hold the module m and reference
-// diameter d in mm, each grade sqrt(2) coarser, rounded as the standard rounds.
-func ProfileTolerance(grade int, module, diameter float64) (float64, error) {
-	if grade < finestGrade || grade > coarsestGrade {
-		return 0, fmt.Errorf("grade %d: ISO 1328-1 has 0 to 12", grade)
+// It is an error when the edition has no such grade or does not cover the size.
+func (e Edition) ProfileTolerance(grade int, module, diameter float64) (float64, error) {
+	c := coverages[e]
+	if grade < c.finest || grade > c.coarsest {
+		return 0, fmt.Errorf("grade %d: %v has %d to %d", grade, e, c.finest, c.coarsest)
 	}
-	m, err := isoMean("module", isoModules, module)
-	if err != nil {
-		return 0, err
+	for _, v := range []struct {
+		what   string
+		size   float64
+		limits [2]float64
+	}{{"module", module, c.module}, {"diameter", diameter, c.diameter}} {
+		if !(v.size >= v.limits[0]) || v.size > v.limits[1] {
+			return 0, fmt.Errorf("%s %.3f mm: %v covers %g to %g", v.what, v.size, e, v.limits[0], v.limits[1])
+		}
 	}
-	d, err := isoMean("diameter", isoDiameters, diameter)
-	if err != nil {
-		return 0, err
+	f := math.Hypot(0.4*module+0.001*diameter+4, 0.55*module+5)
+	if e == ISO1328of1995 {
+		f = 3.2*math.Sqrt(isoMean(isoModules, module)) + 0.22*math.Sqrt(isoMean(isoDiameters, diameter)) + 0.7
 	}
-	f := (3.2*math.Sqrt(m) + 0.22*math.Sqrt(d) + 0.7) * math.Pow(2, float64(grade-5)/2)
+	f *= math.Pow(2, float64(grade-5)/2)
 	switch {
 	case f > 10:
 		return math.Round(f), nil
@@ -49,26 +79,38 @@ func ProfileTolerance(grade int, module, diameter float64) (float64, error) {
 
 // isoMean returns the geometric mean of the range that holds v; an upper limit
 // belongs to its range.
-func isoMean(what string, limits []float64, v float64) (float64, error) {
-	if !(v >= limits[0]) || v > limits[len(limits)-1] {
-		return 0, fmt.Errorf("%s %.3f mm: ISO 1328-1 covers %g to %g", what, v, limits[0], limits[len(limits)-1])
-	}
+func isoMean(limits []float64, v float64) float64 {
 	i := max(sort.SearchFloat64s(limits, v), 1)
-	return math.Sqrt(limits[i-1] * limits[i]), nil
+	return math.Sqrt(limits[i-1] * limits[i])
 }
 
-// ProfileGrade returns the finest grade of ISO 1328-1 whose permitted total
-// profile deviation holds a deviation in micrometres. ok is false when even
-// grade 12 does not, or the size is outside the standard.
-func ProfileGrade(deviation, module, diameter float64) (grade int, ok bool) {
-	for grade = finestGrade; grade <= coarsestGrade; grade++ {
-		f, err := ProfileTolerance(grade, module, diameter)
+// Graded is the grade that one edition gives a deviation.
+type Graded struct {
+	Edition Edition
+	Grade   int  // the finest that holds the deviation
+	OK      bool // false: even the coarsest does not, or the size is outside the standard
+}
+
+// ProfileGrade returns the finest grade of the edition whose permitted total
+// profile deviation holds a deviation in micrometres.
+func (e Edition) ProfileGrade(deviation, module, diameter float64) Graded {
+	c := coverages[e]
+	for grade := c.finest; grade <= c.coarsest; grade++ {
+		f, err := e.ProfileTolerance(grade, module, diameter)
 		if err != nil {
-			return 0, false
+			return Graded{e, 0, false}
 		}
 		if deviation <= f {
-			return grade, true
+			return Graded{e, grade, true}
 		}
 	}
-	return coarsestGrade, false
+	return Graded{e, c.coarsest, false}
+}
+
+// String reads "grade 8 of ISO 1328-1:2013".
+func (g Graded) String() string {
+	if !g.OK {
+		return fmt.Sprintf("coarser than grade %d of %v, or outside it", coverages[g.Edition].coarsest, g.Edition)
+	}
+	return fmt.Sprintf("grade %d of %v", g.Grade, g.Edition)
 }

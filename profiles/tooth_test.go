@@ -2,6 +2,7 @@ package profiles
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"cogmend/profiles/geom"
@@ -65,24 +66,36 @@ func TestToothTable(t *testing.T) {
 
 func TestAccuracyTable(t *testing.T) {
 	for _, r := range published.Table(t, "accuracy.csv") {
-		f, err := ProfileTolerance(r.Int("grade"), r.Num("module"), r.Num("diameter"))
+		e := map[int]Edition{1995: ISO1328of1995, 2013: ISO1328of2013}[r.Int("edition")]
+		if r.Num("deviation") > 0 {
+			// A deviation as a reader of the standard would grade it.
+			if g := e.ProfileGrade(r.Num("deviation"), r.Num("module"), r.Num("diameter")); !g.OK || g.Grade != r.Int("grade") {
+				t.Errorf("%v: %v", g, r.Fields)
+			}
+			continue
+		}
+		f, err := e.ProfileTolerance(r.Int("grade"), r.Num("module"), r.Num("diameter"))
 		if err != nil {
 			t.Fatal(err)
 		}
 		r.Near(f, r.Num("value"), 1e-9)
-		if g, ok := ProfileGrade(f, r.Num("module"), r.Num("diameter")); !ok || g != r.Int("grade") {
-			t.Errorf("%g um is grade %d %v: %v", f, g, ok, r.Fields)
+		if g := e.ProfileGrade(f, r.Num("module"), r.Num("diameter")); !g.OK || g.Grade != r.Int("grade") {
+			t.Errorf("%g um is %v: %v", f, g, r.Fields)
 		}
 	}
-	if _, ok := ProfileGrade(90, 3, 100); ok {
-		t.Error("90 um has a grade")
+	for _, e := range []Edition{ISO1328of1995, ISO1328of2013} {
+		if g := e.ProfileGrade(90, 3, 100); g.OK || !strings.HasPrefix(g.String(), "coarser than grade 1") {
+			t.Errorf("90 um has %v", g)
+		}
 	}
 	for _, bad := range []struct {
 		grade int
 		m, d  float64
 	}{{13, 3, 100}, {-1, 3, 100}, {8, 0.1, 100}, {8, 3, 1}, {8, math.NaN(), 100}} {
-		if _, err := ProfileTolerance(bad.grade, bad.m, bad.d); err == nil {
-			t.Errorf("no error for %+v", bad)
+		for _, e := range []Edition{ISO1328of1995, ISO1328of2013} {
+			if _, err := e.ProfileTolerance(bad.grade, bad.m, bad.d); err == nil {
+				t.Errorf("%v: no error for %+v", e, bad)
+			}
 		}
 	}
 }

@@ -31,25 +31,24 @@ type MeshSample struct {
 // MeshResult is what rolling the tooth against its mate shows. Angles rad,
 // lengths mm unless said.
 type MeshResult struct {
-	WorkingAngle  float64      // pressure angle in mesh
-	ContactRatio  float64      // of two sound gears
-	Path          float64      // length of the path of contact
-	ArcOfContact  float64      // Path / cos of the pressure angle: on the pitch circle
-	Start, End    float64      // roll angles of the gear's flank at both ends of the path
-	TipInterferes bool         // a tip reaches under the other's base circle
-	GearTipGap    float64      // between the gear's tip circle and the mate's root
-	MateTipGap    float64      // between the mate's tip circle and the gear's root
-	IdealBacklash float64      // of the standing teeth, along the line of action
-	Samples       []MeshSample // by rising angle
-	Backlash      float64      // least of the roll, along the line of action
-	Tightest      MeshSample   // the moment of Backlash
-	Interferes    bool         // the new tooth jams, or a tip strikes a root
-	ErrorPeak     float64      // transmission error peak to peak, micrometres
-	ErrorHigh     float64      // greatest, micrometres
-	ErrorLow      float64      // least, micrometres
-	Deviation     float64      // total profile deviation of the new flank on the path of contact, micrometres
-	Grade         int          // of ISO 1328-1 that Deviation corresponds to
-	GradeOK       bool         // false: coarser than grade 12, or outside the standard
+	WorkingAngle  float64           // pressure angle in mesh
+	ContactRatio  float64           // of two sound gears
+	Path          float64           // length of the path of contact
+	ArcOfContact  float64           // Path / cos of the pressure angle: on the pitch circle
+	Start, End    float64           // roll angles of the gear's flank at both ends of the path
+	TipInterferes bool              // a tip reaches under the other's base circle
+	GearTipGap    float64           // between the gear's tip circle and the mate's root
+	MateTipGap    float64           // between the mate's tip circle and the gear's root
+	IdealBacklash float64           // of the standing teeth, along the line of action
+	Samples       []MeshSample      // by rising angle
+	Backlash      float64           // least of the roll, along the line of action
+	Tightest      MeshSample        // the moment of Backlash
+	Interferes    bool              // the new tooth jams, or a tip strikes a root
+	ErrorPeak     float64           // transmission error peak to peak, micrometres
+	ErrorHigh     float64           // greatest, micrometres
+	ErrorLow      float64           // least, micrometres
+	Deviation     float64           // total profile deviation of the new flank on the path of contact, micrometres
+	Grades        []profiles.Graded // that Deviation corresponds to by ISO 1328-1:1995 and :2013
 	Notes         []string
 	Assumptions   []profiles.Assumption
 }
@@ -313,7 +312,9 @@ func (r *MeshResult) summarize(m Mesh) {
 	r.ErrorPeak = r.ErrorHigh - r.ErrorLow
 	r.Interferes = r.Backlash < 0 || r.GearTipGap < 0 || r.MateTipGap < 0
 	r.Deviation = 1000 * m.deviation(r.Start, r.End)
-	r.Grade, r.GradeOK = profiles.ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius())
+	for _, e := range []profiles.Edition{profiles.ISO1328of1995, profiles.ISO1328of2013} {
+		r.Grades = append(r.Grades, e.ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius()))
+	}
 	note := func(on bool, format string, args ...any) {
 		if on {
 			r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
@@ -325,7 +326,9 @@ func (r *MeshResult) summarize(m Mesh) {
 	note(r.MateTipGap < 0, "the mate's tips strike the gear's root by %.3f mm", -r.MateTipGap)
 	note(r.TipInterferes, "a tip reaches under the other gear's base circle")
 	note(!touched, "the new tooth never carries: the standing teeth hold the mate off it")
-	note(!r.GradeOK, "the profile is coarser than grade 12 of ISO 1328-1, or the size is outside it")
+	for _, g := range r.Grades {
+		note(!g.OK, "the profile is %v", g)
+	}
 	r.Assumptions = []profiles.Assumption{
 		{Name: "mate's thinning", Value: m.Mate.Thinning, Unit: "mm", Source: "of the job"},
 		{Name: "mate's profile shift", Value: m.Mate.Shift, Unit: "modules", Source: "of the job"},

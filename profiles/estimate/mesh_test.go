@@ -81,8 +81,8 @@ func TestMeshTrueFlank(t *testing.T) {
 	if math.Abs(r.Backlash-r.IdealBacklash) > meshNoise/500 || r.Interferes {
 		t.Errorf("backlash %.5f, of sound teeth %.5f", r.Backlash, r.IdealBacklash)
 	}
-	if !r.GradeOK || r.Grade > 2 || r.Deviation > 1 {
-		t.Errorf("deviation %.3f um, grade %d", r.Deviation, r.Grade)
+	if !r.Grades[0].OK || r.Grades[0].Grade > 2 || !r.Grades[1].OK || r.Grades[1].Grade > 1 || r.Deviation > 1 {
+		t.Errorf("deviation %.3f um, %v", r.Deviation, r.Grades)
 	}
 	// By the handbook: thinning of both gears and the opened centres, 2 sin a
 	// a millimetre (to first order), along the line of action.

@@ -105,7 +105,7 @@ func identifyAssumptions() []profiles.Assumption {
 		{Name: "spread of the blank's outside diameter", Value: blankSigma, Unit: "modules", Source: profiles.OwnRule},
 		{Name: "spread of the depth of cut", Value: depthSigma, Unit: "modules", Source: profiles.OwnRule},
 		{Name: "spread of the mate's profile shift", Value: mateSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "pitch error of the teeth in a span", Value: pitchSigma, Unit: "mm, and 0.001 modules", Source: "own rule, about half the single pitch deviation of ISO 1328-1 grade 9"},
+		{Name: "pitch error of the teeth in a span", Value: pitchSigma, Unit: "mm, and 0.001 modules", Source: "own rule, about half the single pitch deviation of ISO 1328-1:1995 grade 9; from memory"},
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/preview"
+	"cogmend/profiles"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/design"
@@ -28,8 +29,8 @@ func newMesh() *cobra.Command {
 		Long: `Roll the new tooth, with the facets it will have, through the whole engagement with
 its mate: least backlash along the line of action, whether the teeth interfere
 and where, the transmission error beside that of a true tooth, the contact ratio,
-and the grade of ISO 1328-1 that the profile's error corresponds to. Both gears
-are taken as stiff, on true centres.
+and the grades of ISO 1328-1:1995 and :2013, which differ, that the profile's
+error corresponds to. Both gears are taken as stiff, on true centres.
 
 Exit code: 0 no interference, 1 the teeth interfere, 2 usage or job file.`,
 		Example: `  cogmend mesh press.toml                            the job's own [mate]
@@ -111,13 +112,6 @@ func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult
 	return writePicture(figure, o.out, o.replace)
 }
 
-func gradeWord(r estimate.MeshResult) string {
-	if !r.GradeOK {
-		return "coarser than grade 12 of ISO 1328-1, or outside it"
-	}
-	return fmt.Sprintf("grade %d of ISO 1328-1", r.Grade)
-}
-
 func printMesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.MeshResult) {
 	switch {
 	case r.Interferes:
@@ -130,7 +124,7 @@ func printMesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.
 	um := func(v float64) string { return fmt.Sprintf("%.1f um (%.2f thou)", v, v/25.4) }
 	line("least play on the line of action", fmt.Sprintf("%s, gear at %.2f degrees; standing teeth %s", inBoth(r.Backlash, units), geom.Degrees(r.Tightest.Angle), inBoth(r.IdealBacklash, units)))
 	line("transmission error, peak to peak", fmt.Sprintf("%s; with a true tooth %s", um(r.ErrorPeak), um(ideal.ErrorPeak)))
-	line("profile error on the path of contact", fmt.Sprintf("%s: %s", um(r.Deviation), gradeWord(r)))
+	line("profile error on the path of contact", fmt.Sprintf("%s: %v; %v", um(r.Deviation), r.Grades[0], r.Grades[1]))
 	line("contact ratio of sound teeth", fmt.Sprintf("%.2f, at a working angle of %.2f degrees", r.ContactRatio, geom.Degrees(r.WorkingAngle)))
 	line("tip to root, gear and mate", inBoth(r.GearTipGap, units)+", "+inBoth(r.MateTipGap, units))
 	for _, n := range r.Notes {
@@ -149,8 +143,17 @@ func meshData(m estimate.Mesh, r, ideal estimate.MeshResult) map[string]any {
 		"gear": gearData(m.Tooth), "mate": gearData(m.Mate), "centre_mm": m.Centre, "interferes": r.Interferes,
 		"backlash_mm": number(r.Backlash), "standing_backlash_mm": r.IdealBacklash, "tightest_gear_deg": geom.Degrees(r.Tightest.Angle), "tightest_radius_mm": r.Tightest.Radius,
 		"error_peak_to_peak_um": number(r.ErrorPeak), "true_tooth_error_peak_to_peak_um": number(ideal.ErrorPeak), "profile_deviation_um": r.Deviation,
-		"iso_1328_grade": map[bool]any{true: r.Grade, false: nil}[r.GradeOK], "contact_ratio": r.ContactRatio, "working_angle_deg": geom.Degrees(r.WorkingAngle),
+		"iso_1328_grade": gradeData(r.Grades[0]), "iso_1328_1_1995_grade": gradeData(r.Grades[0]), "iso_1328_1_2013_grade": gradeData(r.Grades[1]),
+		"contact_ratio": r.ContactRatio, "working_angle_deg": geom.Degrees(r.WorkingAngle),
 		"gear_tip_gap_mm": r.GearTipGap, "mate_tip_gap_mm": r.MateTipGap, "tip_interferes": r.TipInterferes,
 		"notes": append([]string{}, r.Notes...), "assumptions": assumptionData(r.Assumptions), "samples": samples,
 	}
+}
+
+// gradeData is a grade in JSON, null when the standard has none.
+func gradeData(g profiles.Graded) any {
+	if !g.OK {
+		return nil
+	}
+	return g.Grade
 }
