@@ -116,9 +116,9 @@ func (p *planner) crank(from, to float64, first bool) (full, brief string) {
 	}
 	circle := p.Flanks.Circle
 	turns, holes := profiles.Crank(x.Ratio, circle, math.Abs(to-from))
-	turn := counted(holes, "hole")
+	turn := job.Counted(holes, "hole")
 	if turns > 0 {
-		turn = counted(turns, "turn") + " and " + turn
+		turn = job.Counted(turns, "turn") + " and " + turn
 	}
 	return fmt.Sprintf("%sturn the crank %s on the %d circle, the gear's top %s, to %.4f deg.%s%s", start, turn, circle, toward, degrees(to), back, lockHead),
 		fmt.Sprintf("%s of %d %s", turn, circle, toward)
@@ -133,14 +133,6 @@ const (
 
 // HeldThen are the last words of settings, which say how the gear is held.
 var HeldThen = []string{lockHead, clampGear}
-
-// counted writes a number of things that have a plain plural.
-func counted(n int, what string) string {
-	if n != 1 {
-		what += "s"
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}
 
 // onStops says how the gear is moved on the stops that hold it by its own
 // teeth.

@@ -151,7 +151,7 @@ func (s *sheet) assembly() []task {
 	switch j.Lock.Kind {
 	case job.Screw:
 		n := len(j.Lock.Positions) * len(j.Gear.Places)
-		out = append(out, do(fmt.Sprintf("%s, a drop of adhesive on the thread, from the bore side up through the rim, point into the insert's hole. Snug by finger and short key, no more: the casting may crack. Its end stays below the rim's inner face.", plural(n, j.Lock.Thread+" screw")))...)
+		out = append(out, do(fmt.Sprintf("%s, a drop of adhesive on the thread, from the bore side up through the rim, point into the insert's hole. Snug by finger and short key, no more: the casting may crack. Its end stays below the rim's inner face.", job.Counted(n, j.Lock.Thread+" screw")))...)
 	case job.Pin:
 		out = append(out, do("Pin, with adhesive, up through the rim into the insert's hole; stake it at the rim.")...)
 	}

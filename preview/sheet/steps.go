@@ -113,9 +113,9 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 	// A cut goes along X; one beside an end face goes across.
 	switch cuts := max(along, across); {
 	case holes > 0:
-		v.Cuts = plural(holes, "hole")
+		v.Cuts = job.Counted(holes, "hole")
 	case cuts > 0:
-		v.Cuts = plural(cuts, "cut")
+		v.Cuts = job.Counted(cuts, "cut")
 	}
 	if turns {
 		a := pass.Angle

@@ -105,7 +105,7 @@ func (s *sheet) screwDrawing() sketch {
 func (s *sheet) material() []string {
 	j, d := s.job, s.Plan.Sizes
 	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z) at least; ends square",
-		plural(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
+		job.Counted(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
 	if n := len(j.Gear.Places); n > 1 {
 		out[0] += fmt.Sprintf("; the insert's programs (20, 21, 22) run once for each of the %d, and all are cut to one fit.step: cut the slots alike", n)
 	}
@@ -118,13 +118,13 @@ func (s *sheet) material() []string {
 	switch {
 	case n == 0 || j.Lock.Kind == job.NoLock:
 	case j.Lock.Kind == job.Screw:
-		text := fmt.Sprintf("%s without head, point turned to %s", plural(n, j.Lock.Thread+" screw"), s.both(j.Lock.Point))
+		text := fmt.Sprintf("%s without head, point turned to %s", job.Counted(n, j.Lock.Thread+" screw"), s.both(j.Lock.Point))
 		if long := s.screwLength(); long > 0 {
 			text += ", " + s.coarseUp(long) + " long at most"
 		}
 		out = append(out, text+"; the tap, for a hole of "+s.both(j.Lock.TapDrill))
 	default:
-		out = append(out, fmt.Sprintf("%s of %s", plural(n, "pin"), s.both(j.Lock.Major)))
+		out = append(out, fmt.Sprintf("%s of %s", job.Counted(n, "pin"), s.both(j.Lock.Major)))
 	}
 	seen := map[string]bool{}
 	for _, m := range s.Measures {

@@ -51,14 +51,6 @@ func (s *sheet) span(from, to float64) string {
 
 func degrees(rad float64) string { return figure.Number(geom.Degrees(rad), 3) + "°" }
 
-// plural writes a number of things.
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // tool is a cutter with what one looks for when setting it up.
 type tool struct {
 	Number   int

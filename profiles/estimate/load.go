@@ -87,6 +87,16 @@ type LoadResult struct {
 	NotFor        []string // what is not to be repaired this way
 }
 
+// Carried says that nothing that decides is beyond its allowable.
+func (r LoadResult) Carried() bool {
+	for _, i := range r.Items {
+		if i.Decides && i.Use > 1 {
+			return false
+		}
+	}
+	return true
+}
+
 // Rules of the estimate without a source in a handbook.
 const (
 	adhesiveShear  = 5.0 // MPa: about a quarter of what data sheets of structural epoxies give

@@ -20,6 +20,20 @@ type GaugeItem struct {
 	Note    string
 }
 
+// With names the pin, the height or the teeth a size is measured with, lengths as
+// length writes them; "-" for a plain size.
+func (i GaugeItem) With(length func(mm float64) string) string {
+	switch {
+	case i.Pin > 0:
+		return "pins " + length(i.Pin)
+	case i.Height > 0:
+		return "height " + length(i.Height)
+	case i.Teeth > 0:
+		return fmt.Sprintf("%d teeth", i.Teeth)
+	}
+	return "-"
+}
+
 // readSlack is half the last place a sheet prints, 0.00005 in: what is printed
 // and typed in again is still the same size. mm.
 const readSlack = 0.00127

@@ -14,15 +14,6 @@ import (
 	"cogmend/profiles"
 )
 
-// Units are the units of the file, of the programs written and of the sheet.
-type Units int
-
-// The units a job may be in.
-const (
-	MM Units = iota
-	Inch
-)
-
 // Job is one repair.
 type Job struct {
 	File  string // as named by the user; "" for the embedded demo
@@ -313,12 +304,4 @@ type Mate struct {
 	Shift    float64
 	Thinning float64
 	Centre   float64 // centre distance
-}
-
-// Length writes a length in mm in the unit, with the decimals one measures.
-func (u Units) Length(mm float64) string {
-	if u == Inch {
-		return fmt.Sprintf("%.4f in", mm/25.4)
-	}
-	return fmt.Sprintf("%.3f mm", mm)
 }

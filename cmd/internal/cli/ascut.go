@@ -96,7 +96,7 @@ func (o *gaugeOptions) enter(rs []measure.SheetReading, sides []string, as []mea
 	if err != nil {
 		return nil, err
 	}
-	made, err := repair.Make(j, nil)
+	made, err := repair.Make(j)
 	var refusal *toolpath.Refusal
 	switch {
 	case errors.As(err, &refusal):
@@ -118,7 +118,7 @@ func (o *gaugeOptions) enter(rs []measure.SheetReading, sides []string, as []mea
 // changes says what the rest of the repair is made otherwise than designed.
 func (o *gaugeOptions) changes(was *design.Design, made *repair.Repair) []string {
 	var out []string
-	now, length := made.Plan.Design, func(mm float64) string { return inBoth(mm, o.Units) }
+	now, length := made.Plan.Design, func(mm float64) string { return o.Units.Both(mm) }
 	say := func(what string, a, b float64, so string) {
 		if math.Abs(a-b) > 5e-4 {
 			out = append(out, fmt.Sprintf("%s %s, designed %s: %s", what, length(b), length(a), so))

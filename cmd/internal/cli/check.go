@@ -76,7 +76,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fresh, err := repair.Make(j, nil)
+	fresh, err := repair.Make(j)
 	if err != nil {
 		return err
 	}

@@ -7,10 +7,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/cmd/internal/outdir"
 	"cogmend/preview"
 	"cogmend/profiles"
@@ -104,9 +104,9 @@ func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string
 	}
 	f, err = estimate.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
 	data["step"] = n
-	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, inBoth(f.Sliding, d.Job.Units), n-1, inBoth(f.ClearanceHigh, d.Job.Units))}
+	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, d.Job.Units.Both(f.Sliding), n-1, d.Job.Units.Both(f.ClearanceHigh))}
 	if n == 1 {
-		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", inBoth(f.Sliding, d.Job.Units))
+		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", d.Job.Units.Both(f.Sliding))
 		from = append(from, "the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
 	}
 	if err == nil {
@@ -134,7 +134,7 @@ func (o *fitOptions) settle(d *design.Design, f *estimate.JointFit, from []strin
 		return from, fmt.Errorf("fit: %w", err)
 	}
 	if o.file != "" && math.Abs(f.Tight-d.Tight()) > 1e-9 {
-		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", inBoth(f.Tight, d.Job.Units), inBoth(d.Tight(), d.Job.Units)))
+		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", d.Job.Units.Both(f.Tight), d.Job.Units.Both(d.Tight())))
 	}
 	return from, nil
 }
@@ -171,7 +171,7 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 		return f, nil, nil, fmt.Errorf("fit: %w", err)
 	}
 	data["slot_mouth_mm"] = cut.Mouth
-	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", inBoth(cut.Mouth, d.Job.Units), signedIn(cut.Over, d.Job.Units), inBoth(o.Slot.Mouth, d.Job.Units), inBoth(f.Sliding, d.Job.Units))}
+	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", d.Job.Units.Both(cut.Mouth), d.Job.Units.Difference(cut.Over), d.Job.Units.Both(o.Slot.Mouth), d.Job.Units.Both(f.Sliding))}
 	if from, err = o.settle(d, &f, from); err != nil || o.overPins == "" {
 		return f, from, data, err
 	}
@@ -184,7 +184,7 @@ func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate
 	}
 	tight := f.Tight
 	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-tight
-	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", inBoth(now.Mouth, d.Job.Units), inBoth(now.Over, d.Job.Units), inBoth(now.Over-tight, d.Job.Units)))
+	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", d.Job.Units.Both(now.Mouth), d.Job.Units.Both(now.Over), d.Job.Units.Both(now.Over-tight)))
 	if now.Over < tight {
 		from = append(from, "that is less than the tight middle needs: this insert is already too narrow for it")
 	}
@@ -219,9 +219,9 @@ func runFit(o fitOptions, w io.Writer) error {
 		}
 	}
 	if o.json {
-		err = printJSON(w, fitData(f, r, data))
+		err = printJSON(w, answer.FitData(f, r, data))
 	} else {
-		printFit(w, o.Units, f, r, from)
+		answer.Fit(w, o.Units, f, r, from)
 		o.printEntry(w, f)
 	}
 	if err == nil && r.Verdict == estimate.FitTooTight {
@@ -270,89 +270,4 @@ func (o *fitOptions) printEntry(w io.Writer, f estimate.JointFit) {
 	fmt.Fprintf(w, "\nTo make the programs so, put into the job, in place of fit.step:\n  [fit]\n  play = %s\n  [as_cut]\n  slot.mouth = %s\n",
 		value("fit.play", f.Slot.Mouth-f.Sliding), value("as_cut.slot.mouth", f.Slot.Mouth))
 	fmt.Fprintln(w, "and, where the insert has been begun, how wide it stands under its shoulders now: insert.mouth_rough, and insert.mouth_trial at its front end")
-}
-
-func printFit(w io.Writer, units job.Units, f estimate.JointFit, r estimate.FitResult, from []string) {
-	fmt.Fprintf(w, "Verdict: %s.\n", r.Verdict)
-	for _, l := range from {
-		fmt.Fprintf(w, "  %s\n", l)
-	}
-	fmt.Fprintf(w, "\nFinishing cut of the insert:\n")
-	line := func(what, size string) { fmt.Fprintf(w, "  %-38s %s\n", what, size) }
-	line("width under the shoulders, ends", inBoth(f.Sliding, units))
-	line("width under the shoulders, middle", inBoth(r.Mouth, units))
-	line("the tight flank stands proud by", inBoth(r.Offset, units))
-	line("sliding at each end", inBoth(r.StraightEnd, units))
-	line("step spread by the cutter's radius", inBoth(max(r.StepLength, r.StepAtMouth), units))
-	line("tight as planned, and really", inBoth(r.TightPlanned, units)+", "+inBoth(r.TightLeft, units))
-	fmt.Fprintf(w, "\nWhat it does to the casting (an estimate, not a rating):\n")
-	line("interference", fmt.Sprintf("%s; %s to %s", inBoth(r.Interference, units), units.Length(r.Least), units.Length(r.Most)))
-	line("strain across the dovetail, at most", fmt.Sprintf("%.2f per thousand", 1000*r.Strain))
-	line("pressure on the flanks", fmt.Sprintf("%.0f MPa", r.Pressure))
-	line("greatest tight middle that is allowed", inBoth(r.LargestTight, units))
-	line("greatest interference, if measured", inBoth(r.Allowed, units))
-	printCases(w, r.Cases)
-	for _, n := range r.Notes {
-		fmt.Fprintf(w, "Warning: %s\n", n)
-	}
-	list(w, "Assumed:", assumptionLines(r.Assumptions))
-	list(w, "The stress leaves out:", f.Stress.Limits())
-}
-
-// printCases writes the stress of each case.
-func printCases(w io.Writer, cases []estimate.StressCase) {
-	if len(cases) == 0 {
-		fmt.Fprintln(w, "Nothing presses on the casting: no interference, no load.")
-		return
-	}
-	fmt.Fprintln(w, "\nGreatest pull in the casting, MPa:")
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  case\tfloor\tcorner\tgreatest\twhere\tlimit\tused")
-	for _, c := range cases {
-		use := fmt.Sprintf("%.0f %%", 100*c.Use)
-		if !c.Decides {
-			use += ", shown only"
-		}
-		fmt.Fprintf(t, "  %s\t%.0f\t%.0f\t%.0f\t%s\t%.0f\t%s\n", c.What, c.Floor, c.Corner, c.Greatest.Stress, c.Greatest.What, c.Limit, use)
-	}
-	t.Flush()
-}
-
-// caseData is the cases for JSON.
-func caseData(cases []estimate.StressCase) []map[string]any {
-	out := []map[string]any{}
-	for _, c := range cases {
-		out = append(out, map[string]any{"key": c.Key, "what": c.What, "interference_mm": c.Interference, "floor_mpa": c.Floor, "corner_mpa": c.Corner, "hole_mpa": c.Hole,
-			"greatest_mpa": c.Greatest.Stress, "where": c.Greatest.What, "at_mm": []float64{c.Greatest.At.Y, c.Greatest.At.Z}, "pressure_mpa": c.Pressure,
-			"limit_mpa": c.Limit, "use": c.Use, "decides": c.Decides})
-	}
-	return out
-}
-
-func fitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map[string]any {
-	for k, v := range map[string]any{
-		"verdict": r.Verdict.String(), "safe": r.Verdict == estimate.FitSafe, "sliding_mm": f.Sliding, "tight_middle_mouth_mm": r.Mouth, "offset_mm": r.Offset,
-		"straight_end_mm": r.StraightEnd, "step_length_mm": r.StepLength, "step_length_at_mouth_mm": r.StepAtMouth,
-		"tight_length_planned_mm": r.TightPlanned, "tight_length_left_mm": r.TightLeft,
-		"interference_mm": r.Interference, "interference_least_mm": r.Least, "interference_most_mm": r.Most, "strain": r.Strain,
-		"pressure_mpa": r.Pressure, "stress": caseData(r.Cases), "allowed_interference_mm": r.Allowed,
-		"largest_tight_mm": r.LargestTight, "flattening_mm": r.FlatteningOff, "notes": append([]string{}, r.Notes...), "assumptions": assumptionData(r.Assumptions),
-	} {
-		data[k] = v
-	}
-	return data
-}
-
-// fitReport is the estimate of the job's fit for make's report: its lines and
-// its data.
-func fitReport(d *design.Design) (lines []string, data map[string]any) {
-	f, err := d.Fit()
-	if err != nil {
-		return []string{fmt.Sprintf("no estimate: %v", err)}, map[string]any{"verdict": "no estimate", "error": err.Error()}
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here\n",
-		f.Result.Verdict, inBoth(f.Joint.Tight, d.Job.Units), f.Result.Least, f.Result.Most, inBoth(f.Result.LargestTight, d.Job.Units))
-	printCases(&b, f.Result.Cases)
-	return strings.Split(strings.TrimRight(b.String(), "\n"), "\n"), fitData(f.Joint, f.Result, map[string]any{"step": d.Job.Fit.Step})
 }

@@ -83,7 +83,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	m, err := repair.Make(j, nil)
+	m, err := repair.Make(j)
 	if err != nil {
 		return err
 	}

@@ -14,7 +14,7 @@ import (
 // whole set; what an earlier run left over goes, what others wrote stays.
 func TestFramesOfFiles(t *testing.T) {
 	t.Chdir(t.TempDir())
-	m, err := repair.Make(job.Demo(), nil)
+	m, err := repair.Make(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/profiles"
-	"cogmend/profiles/measure"
 	"cogmend/toolpath/design"
-	"cogmend/toolpath/job"
 )
 
 type gaugeOptions struct {
@@ -93,18 +91,18 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 		return o.readBack(d, how, s, w)
 	}
 	if o.json {
-		return printJSON(w, map[string]any{"gear": gearData(o.Gear.Gear), "slot_and_insert": itemData(s.Joint), "tooth": itemData(s.Tooth), "remarks": append([]string{}, remarks...)})
+		return printJSON(w, map[string]any{"gear": answer.GearData(o.Gear.Gear), "slot_and_insert": answer.ItemData(s.Joint), "tooth": answer.ItemData(s.Tooth), "remarks": append([]string{}, remarks...)})
 	}
-	fmt.Fprintf(w, "%s\n", gearLine(o.Gear.Gear))
+	fmt.Fprintf(w, "%s\n", answer.Gear(o.Gear.Gear))
 	if len(s.Joint) > 0 {
-		printItems(w, "Slot and insert", s.Joint, o.Units)
+		answer.Items(w, "Slot and insert", s.Joint, o.Units)
 	}
 	f := &d.Flanks
 	heading := fmt.Sprintf("New tooth, %d facets a flank, %s to %s of metal left", len(f.Right.Rolls), o.Units.Length(0-f.Allowance), o.Units.Length(f.Limit-f.Allowance))
 	if o.filed {
 		heading = "New tooth, filed to its true flanks"
 	}
-	printItems(w, heading, s.Tooth, o.Units)
+	answer.Items(w, heading, s.Tooth, o.Units)
 	for _, r := range remarks {
 		fmt.Fprintf(w, "Note: %s\n", r)
 	}
@@ -148,73 +146,4 @@ func (o *gaugeOptions) gauging() (g design.Gauging, err error) {
 		}
 	}
 	return g, nil
-}
-
-// printItems prints a part of the sheet, the job's unit first.
-func printItems(w io.Writer, heading string, items []measure.GaugeItem, units job.Units) {
-	fmt.Fprintf(w, "\n%s:\n", heading)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	if units == job.Inch {
-		fmt.Fprintln(t, "  name\twith\texpect in\tlimits in\texpect mm\tlimits mm")
-	} else {
-		fmt.Fprintln(t, "  name\twith\texpect mm\tlimits mm\texpect in\tlimits in")
-	}
-	var notes []string
-	for _, i := range items {
-		mm, inches := []string{"-", "-"}, []string{"-", "-"}
-		if i.Nominal != 0 {
-			mm[0], inches[0] = fmt.Sprintf("%.3f", i.Nominal), fmt.Sprintf("%.4f", i.Nominal/25.4)
-		}
-		if i.High > i.Low {
-			mm[1], inches[1] = fmt.Sprintf("%.3f to %.3f", i.Low, i.High), fmt.Sprintf("%.4f to %.4f", i.Low/25.4, i.High/25.4)
-		}
-		columns := append(mm, inches...)
-		if units == job.Inch {
-			columns = append(inches, mm...)
-		}
-		fmt.Fprintf(t, "  %s\t%s\t%s\n", i.Key, withWhat(i, units), strings.Join(columns, "\t"))
-		note := i.Key + ": " + i.What
-		if i.Note != "" {
-			note += "; " + i.Note
-		}
-		notes = append(notes, note)
-	}
-	t.Flush()
-	for _, n := range notes {
-		fmt.Fprintf(w, "  %s\n", n)
-	}
-}
-
-// withWhat names the pin, the height or the teeth of a size.
-func withWhat(i measure.GaugeItem, units job.Units) string {
-	switch {
-	case i.Pin > 0:
-		return "pins " + inBoth(i.Pin, units)
-	case i.Height > 0:
-		return "height " + inBoth(i.Height, units)
-	case i.Teeth > 0:
-		return count(i.Teeth, "teeth")
-	}
-	return "-"
-}
-
-func itemData(items []measure.GaugeItem) []map[string]any {
-	out := []map[string]any{}
-	for _, i := range items {
-		d := map[string]any{"name": i.Key, "what": i.What, "note": i.Note}
-		if i.Nominal != 0 {
-			d["expect_mm"], d["low_mm"], d["high_mm"] = i.Nominal, i.Low, i.High
-		}
-		if i.Pin > 0 {
-			d["pin_mm"] = i.Pin
-		}
-		if i.Height > 0 {
-			d["height_mm"] = i.Height
-		}
-		if i.Teeth > 0 {
-			d["teeth"] = i.Teeth
-		}
-		out = append(out, d)
-	}
-	return out
 }

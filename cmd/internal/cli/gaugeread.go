@@ -44,7 +44,7 @@ func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure
 			given = append(given, measure.Answer{Within: true})
 			answers = append(answers, map[string]any{"name": r.Name, "read_mm": r.Value, "within": true})
 			if !o.json {
-				fmt.Fprintf(w, "%s %s: as read\n", r.Name, inBoth(r.Value, o.Units))
+				fmt.Fprintf(w, "%s %s: as read\n", r.Name, o.Units.Both(r.Value))
 			}
 			continue
 		}
@@ -92,7 +92,7 @@ func (o *gaugeOptions) readingError(err error) error {
 	if !errors.As(err, &impossible) {
 		return err
 	}
-	text := fmt.Sprintf("%s cannot be; %s to %s could", inBoth(impossible.Value, o.Units), inBoth(impossible.Low, o.Units), inBoth(impossible.High, o.Units))
+	text := fmt.Sprintf("%s cannot be; %s to %s could", o.Units.Both(impossible.Value), o.Units.Both(impossible.Low), o.Units.Both(impossible.High))
 	if impossible.Slip != "" {
 		text += ". " + strings.ToUpper(impossible.Slip[:1]) + impossible.Slip[1:]
 	}
@@ -175,7 +175,7 @@ func parseSheetReading(text string, s *measure.Sheet, units job.Units) (r measur
 // printAnswer says what a reading means; compared says that the standing teeth
 // were read too.
 func (o *gaugeOptions) printAnswer(w io.Writer, r measure.SheetReading, a measure.Answer, compared bool) {
-	length := func(mm float64) string { return inBoth(mm, o.Units) }
+	length := func(mm float64) string { return o.Units.Both(mm) }
 	word := "within limits"
 	switch {
 	case a.Wear != nil:
@@ -193,9 +193,9 @@ func (o *gaugeOptions) printAnswer(w io.Writer, r measure.SheetReading, a measur
 	}
 	with := ""
 	if a.Item.Pin > 0 || a.Item.Height > 0 || a.Item.Teeth > 0 {
-		with = withWhat(a.Item, o.Units) + ": "
+		with = a.Item.With(o.Units.Both) + ": "
 	}
-	line("%slimits %s to %s; off by %s", with, length(a.Item.Low), length(a.Item.High), signedIn(a.Over, o.Units))
+	line("%slimits %s to %s; off by %s", with, length(a.Item.Low), length(a.Item.High), o.Units.Difference(a.Over))
 	if compared && a.Item.Height == 0 {
 		line("with the standing teeth as read")
 	}
@@ -203,7 +203,7 @@ func (o *gaugeOptions) printAnswer(w io.Writer, r measure.SheetReading, a measur
 	case a.Tooth != nil:
 		o.printTooth(line, a)
 	case a.Dovetail != nil:
-		line("mouth %s, off by %s", length(a.Dovetail.Mouth), signedIn(a.Dovetail.Over, o.Units))
+		line("mouth %s, off by %s", length(a.Dovetail.Mouth), o.Units.Difference(a.Dovetail.Over))
 		if r.Name == "slot.between_pins" && r.Depth == 0 {
 			line("taken at the depth it should have; with --read slot.depth=... too it is surer")
 		}
@@ -218,9 +218,9 @@ func (o *gaugeOptions) printAnswer(w io.Writer, r measure.SheetReading, a measur
 
 func (o *gaugeOptions) printTooth(line func(string, ...any), a measure.Answer) {
 	t := a.Tooth
-	length := func(mm float64) string { return inBoth(mm, o.Units) }
+	length := func(mm float64) string { return o.Units.Both(mm) }
 	line("flank %s off its plan, up to %s of metal left with the facets' own, %s allowed; tooth %s thick on the pitch circle",
-		signedIn(t.Off, o.Units), length(max(0, t.Metal)), length(t.Limit), length(t.Thickness))
+		o.Units.Difference(t.Off), length(max(0, t.Metal)), length(t.Limit), length(t.Thickness))
 	switch {
 	case a.Within:
 	case t.Off > 0:
@@ -242,15 +242,15 @@ func (o *gaugeOptions) widthAdvice(r measure.SheetReading, a measure.Answer) str
 	slot := strings.HasPrefix(r.Name, "slot.")
 	switch {
 	case r.Name == "slot.depth" && over < 0:
-		return "cut deeper by " + inBoth(-over, o.Units)
+		return "cut deeper by " + o.Units.Both(-over)
 	case r.Name == "slot.depth":
 		return "too deep: the insert still stands on its shoulders; the room under it is filled with adhesive"
 	case r.Name == "slot.seat" && over < 0:
-		return "mill the seat deeper by " + inBoth(-over, o.Units) + ", or plan to it, see below"
+		return "mill the seat deeper by " + o.Units.Both(-over) + ", or plan to it, see below"
 	case r.Name == "slot.seat":
 		return "the seat is low: the insert stands so much lower, see below"
 	case slot == (over < 0):
-		return "take " + inBoth(perFlank, o.Units) + " off each flank"
+		return "take " + o.Units.Both(perFlank) + " off each flank"
 	case slot:
 		return "wider than meant: the insert is made that much wider too, see below"
 	}

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -11,9 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"cogmend/cmd/internal/repair"
+	"cogmend/cmd/internal/answer"
 	"cogmend/profiles"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
 
@@ -160,17 +158,7 @@ func (g *gearFlags) jobArg(c *cobra.Command, args []string) error {
 }
 
 // both writes a length in mm and inch.
-func both(mm float64) string {
-	return job.MM.Length(plain(mm)) + " (" + job.Inch.Length(plain(mm)) + ")"
-}
-
-// inBoth writes a length in both units, the given one first.
-func inBoth(mm float64, first job.Units) string {
-	if first == job.Inch {
-		return job.Inch.Length(plain(mm)) + " (" + job.MM.Length(plain(mm)) + ")"
-	}
-	return both(mm)
-}
+func both(mm float64) string { return job.MM.Both(mm) }
 
 // plain drops the sign of a length too small to be shown.
 func plain(mm float64) float64 {
@@ -180,92 +168,19 @@ func plain(mm float64) float64 {
 	return mm
 }
 
-// signed writes a difference in mm and inch with its sign.
-func signed(mm float64) string {
-	mm = plain(mm)
-	return fmt.Sprintf("%+.3f mm (%+.4f in)", mm, mm/25.4)
-}
-
-// signedIn is signed with the given unit first.
-func signedIn(mm float64, first job.Units) string {
-	if mm = plain(mm); first == job.Inch {
-		return fmt.Sprintf("%+.4f in (%+.3f mm)", mm/25.4, mm)
-	}
-	return signed(mm)
-}
-
-// printJSON writes what a script reads. What JSON cannot hold becomes null.
+// printJSON writes what a script reads.
 func printJSON(w io.Writer, data map[string]any) error {
-	text, err := json.MarshalIndent(repair.Finite(data), "", "  ")
+	text, err := answer.JSON(data)
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(w, "%s\n", text)
+	_, err = w.Write(text)
 	return err
 }
 
-// number is v for JSON, which has no infinity, and without a minus zero.
-func number(v float64) any {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	return v + 0
-}
-
-// gearData is the gear in JSON.
-func gearData(g profiles.Gear) map[string]any {
-	return map[string]any{
-		"teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
-		"proportions": g.Rack.Name, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum,
-		"profile_shift": g.Shift, "thinning_mm": g.Thinning,
-	}
-}
-
-// gearLine says in words which gear is meant.
-func gearLine(g profiles.Gear) string {
-	return fmt.Sprintf("%d teeth, module %.4g mm (%.4g DP), %.4g degrees", g.Teeth, g.Module, 25.4/g.Module, geom.Degrees(g.Pressure))
-}
-
-func assumptionData(list []profiles.Assumption) []map[string]any {
-	out := []map[string]any{}
-	for _, a := range list {
-		out = append(out, map[string]any{"name": a.Name, "value": a.Value, "unit": a.Unit, "source": a.Source})
-	}
-	return out
-}
-
-// assumptionLines writes assumptions, one a line.
-func assumptionLines(list []profiles.Assumption) []string {
-	var out []string
-	for _, a := range list {
-		unit := a.Unit
-		if unit != "" {
-			unit = " " + unit
-		}
-		value := fmt.Sprintf("%.4g", a.Value)
-		if math.Abs(a.Value) >= 1000 {
-			value = fmt.Sprintf("%.0f", a.Value)
-		}
-		out = append(out, fmt.Sprintf("%s: %s%s (%s)", a.Name, value, unit, a.Source))
-	}
-	return out
-}
-
-// list prints a heading and lines under it; nothing when there are none.
-func list(w io.Writer, heading string, lines []string) {
-	if len(lines) == 0 {
-		return
-	}
-	fmt.Fprintf(w, "%s\n", heading)
-	for _, l := range lines {
-		fmt.Fprintf(w, "  %s\n", l)
-	}
-}
-
-// count writes a number of things.
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %s", n, what)
-}
+// What identify says its gears with.
+var (
+	gearData       = answer.GearData
+	number         = answer.Number
+	assumptionData = answer.AssumptionData
+)

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/json"
 	"strings"
 	"testing"
 
@@ -9,32 +8,6 @@ import (
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
-
-// The report's part: nothing without a load, an honest verdict with one, and
-// no silence when no estimate can be made.
-func TestLoadReport(t *testing.T) {
-	j := job.Demo()
-	lines, data, ok := loadReport(designOf(t, j))
-	text := strings.Join(lines, "\n")
-	if !ok || !strings.Contains(lines[0], "An estimate, not a rating") || !strings.Contains(text, "not for lifting gear") || data["allowed"] != true {
-		t.Errorf("demo: %v, %v\n%s", ok, data["verdict"], text)
-	}
-	if _, err := json.Marshal(data); err != nil {
-		t.Error(err)
-	}
-	j.Load.Torque *= 10
-	if lines, data, ok = loadReport(designOf(t, j)); ok || data["allowed"] != false || !strings.Contains(lines[0], "do not repair") {
-		t.Errorf("ten times the load: %v, %v, %v", ok, data["verdict"], lines[0])
-	}
-	j.Load.Torque = -1
-	if lines, data, ok = loadReport(designOf(t, j)); ok || len(lines) != 1 || data["error"] == nil {
-		t.Errorf("nonsense: %v, %v, %v", ok, data, lines)
-	}
-	j.Load = nil
-	if lines, data, ok = loadReport(designOf(t, j)); !ok || lines != nil || data != nil {
-		t.Errorf("no load: %v, %v, %v", ok, data, lines)
-	}
-}
 
 // designOf works a job out.
 func designOf(t *testing.T, j *job.Job) *design.Design {

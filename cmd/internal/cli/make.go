@@ -112,7 +112,7 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if o.out == "" {
 		o.out = defaultOut(o.jobFile)
 	}
-	r, err := repair.Make(j, estimates)
+	r, err := repair.Make(j)
 	if err != nil {
 		var refused *toolpath.Refusal
 		if errors.As(err, &refused) {

@@ -7,12 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/preview"
-	"cogmend/profiles"
 	"cogmend/profiles/estimate"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath/design"
-	"cogmend/toolpath/job"
 )
 
 type meshOptions struct {
@@ -86,9 +84,9 @@ func runMesh(o meshOptions, w io.Writer) error {
 		}
 	}
 	if o.json {
-		err = printJSON(w, meshData(m, rolled, ideal))
+		err = printJSON(w, answer.MeshData(m, rolled, ideal))
 	} else {
-		printMesh(w, o.Units, m, rolled, ideal)
+		answer.Mesh(w, o.Units, m, rolled, ideal)
 		if o.out != "" {
 			fmt.Fprintf(w, "written: %s\n", o.out)
 		}
@@ -110,50 +108,4 @@ func (o *meshOptions) picture(m estimate.Mesh, rolled, ideal estimate.MeshResult
 		return err
 	}
 	return writePicture(figure, o.out, o.replace)
-}
-
-func printMesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.MeshResult) {
-	switch {
-	case r.Interferes:
-		fmt.Fprintln(w, "THE TEETH INTERFERE.")
-	default:
-		fmt.Fprintln(w, "No interference.")
-	}
-	fmt.Fprintf(w, "  %s, with a mate of %d teeth at %s\n", gearLine(m.Tooth), m.Mate.Teeth, inBoth(m.Centre, units))
-	line := func(what, text string) { fmt.Fprintf(w, "  %-34s %s\n", what, text) }
-	um := func(v float64) string { return fmt.Sprintf("%.1f um (%.2f thou)", v, v/25.4) }
-	line("least play on the line of action", fmt.Sprintf("%s, gear at %.2f degrees; standing teeth %s", inBoth(r.Backlash, units), geom.Degrees(r.Tightest.Angle), inBoth(r.IdealBacklash, units)))
-	line("transmission error, peak to peak", fmt.Sprintf("%s; with a true tooth %s", um(r.ErrorPeak), um(ideal.ErrorPeak)))
-	line("profile error on the path of contact", fmt.Sprintf("%s: %v; %v", um(r.Deviation), r.Grades[0], r.Grades[1]))
-	line("contact ratio of sound teeth", fmt.Sprintf("%.2f, at a working angle of %.2f degrees", r.ContactRatio, geom.Degrees(r.WorkingAngle)))
-	line("tip to root, gear and mate", inBoth(r.GearTipGap, units)+", "+inBoth(r.MateTipGap, units))
-	for _, n := range r.Notes {
-		fmt.Fprintf(w, "Warning: %s\n", n)
-	}
-	list(w, "Assumed:", assumptionLines(r.Assumptions))
-}
-
-func meshData(m estimate.Mesh, r, ideal estimate.MeshResult) map[string]any {
-	samples := []map[string]any{}
-	for i, s := range r.Samples {
-		samples = append(samples, map[string]any{"gear_deg": geom.Degrees(s.Angle), "error_um": number(s.Error), "true_tooth_error_um": number(ideal.Samples[i].Error),
-			"new_tooth_carries": s.New, "radius_mm": s.Radius, "backlash_mm": number(s.Backlash)})
-	}
-	return map[string]any{
-		"gear": gearData(m.Tooth), "mate": gearData(m.Mate), "centre_mm": m.Centre, "interferes": r.Interferes,
-		"backlash_mm": number(r.Backlash), "standing_backlash_mm": r.IdealBacklash, "tightest_gear_deg": geom.Degrees(r.Tightest.Angle), "tightest_radius_mm": r.Tightest.Radius,
-		"error_peak_to_peak_um": number(r.ErrorPeak), "true_tooth_error_peak_to_peak_um": number(ideal.ErrorPeak), "profile_deviation_um": r.Deviation,
-		"iso_1328_grade": gradeData(r.Grades[0]), "iso_1328_1_1995_grade": gradeData(r.Grades[0]), "iso_1328_1_2013_grade": gradeData(r.Grades[1]),
-		"contact_ratio": r.ContactRatio, "working_angle_deg": geom.Degrees(r.WorkingAngle),
-		"gear_tip_gap_mm": r.GearTipGap, "mate_tip_gap_mm": r.MateTipGap, "tip_interferes": r.TipInterferes,
-		"notes": append([]string{}, r.Notes...), "assumptions": assumptionData(r.Assumptions), "samples": samples,
-	}
-}
-
-// gradeData is a grade in JSON, null when the standard has none.
-func gradeData(g profiles.Graded) any {
-	if !g.OK {
-		return nil
-	}
-	return g.Grade
 }

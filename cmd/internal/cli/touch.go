@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
@@ -83,9 +84,9 @@ func runTouch(o touchOptions, stdout io.Writer) error {
 	}
 	// Nothing is printed before all of it is known to be right.
 	w := &bytes.Buffer{}
-	data := map[string]any{"gear": gearData(gap.Gear), "missing": gap.Missing, "paper_mm": paper}
+	data := map[string]any{"gear": answer.GearData(gap.Gear), "missing": gap.Missing, "paper_mm": paper}
 	if !o.json {
-		fmt.Fprintf(w, "%s; standing teeth thinned by %s\n", gearLine(gap.Gear), inBoth(gap.Gear.Thinning, o.Units))
+		fmt.Fprintf(w, "%s; standing teeth thinned by %s\n", answer.Gear(gap.Gear), o.Units.Both(gap.Gear.Thinning))
 	}
 	if err := o.level(gap, w, data); err != nil {
 		return err
@@ -143,9 +144,9 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	if o.json {
 		return nil
 	}
-	fmt.Fprintf(w, "\nLevel: the left tip stands %s over the right.\n", signedIn(left-right, o.Units))
+	fmt.Fprintf(w, "\nLevel: the left tip stands %s over the right.\n", o.Units.Difference(left-right))
 	if low != [2]float64{} {
-		fmt.Fprintf(w, "  taken for sound they would be %s and %s higher (as_cut.tips); the arbor is surer (--arbor)\n", inBoth(low[0], o.Units), inBoth(low[1], o.Units))
+		fmt.Fprintf(w, "  taken for sound they would be %s and %s higher (as_cut.tips); the arbor is surer (--arbor)\n", o.Units.Both(low[0]), o.Units.Both(low[1]))
 	}
 	if math.Abs(r.Turn) <= r.Residual {
 		fmt.Fprintf(w, "  level within what a touch can tell (%.3f degrees)\n", geom.Degrees(r.Residual))
@@ -163,7 +164,7 @@ func (o *touchOptions) level(gap measure.Gap, w io.Writer, data map[string]any) 
 	case o.Index.Device == job.Head && o.Index.Graduation == 0:
 		fmt.Fprintf(w, "  at the head: %.4f turns of the crank\n", math.Abs(turn)/360*float64(o.Index.Ratio))
 	}
-	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", inBoth(r.FlankCost, o.Units), inBoth(r.TipLevel, o.Units))
+	fmt.Fprintf(w, "  left undone it would move the new flank by %s; both tips will stand at %s in your heights\n", o.Units.Both(r.FlankCost), o.Units.Both(r.TipLevel))
 	return nil
 }
 
@@ -180,7 +181,7 @@ func (o *touchOptions) levelByArbor(r measure.SideResult, w io.Writer, data map[
 	}
 	off := r.Centre - arbor
 	if math.Abs(off) > r.Height/4 {
-		return fmt.Errorf("--arbor %q: the middle of the gap is %s away from it, which no slip of the gear explains: both in the same zero?", o.arbor, inBoth(math.Abs(off), o.Units))
+		return fmt.Errorf("--arbor %q: the middle of the gap is %s away from it, which no slip of the gear explains: both in the same zero?", o.arbor, o.Units.Both(math.Abs(off)))
 	}
 	turn := -math.Asin(off / r.Height)
 	data["level_by_arbor"] = map[string]any{"turn_deg": geom.Degrees(turn), "off_mm": off}
@@ -191,7 +192,7 @@ func (o *touchOptions) levelByArbor(r measure.SideResult, w io.Writer, data map[
 	if turn < 0 {
 		toward = "-Y (left)"
 	}
-	fmt.Fprintf(w, "\nLevel by the arbor: the gap's middle stands %s beside the arbor's.\n", signedIn(off, o.Units))
+	fmt.Fprintf(w, "\nLevel by the arbor: the gap's middle stands %s beside the arbor's.\n", o.Units.Difference(off))
 	fmt.Fprintf(w, "  turn the gear by %.3f degrees, its top toward %s, touch both flanks again, then take Y0 at the arbor's middle\n", math.Abs(geom.Degrees(turn)), toward)
 	return nil
 }
@@ -242,10 +243,10 @@ func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data m
 	if o.json {
 		return r.Wrong, nil
 	}
-	fmt.Fprintf(w, "\nY: the middle of the gap is at Y %s on the read-out.\n", inBoth(r.Centre, o.Units))
-	fmt.Fprintf(w, "  cutter still at the right touch: type Y %s\n", inBoth(r.TypeRight, o.Units))
-	fmt.Fprintf(w, "  cutter still at the left touch:  type Y %s\n", inBoth(r.TypeLeft, o.Units))
-	fmt.Fprintf(w, "  the gap there is %s and should be %s: off by %s, sure to %s\n", inBoth(r.Gap, o.Units), inBoth(r.Expected, o.Units), signedIn(r.Difference, o.Units), inBoth(r.Sigma, o.Units))
+	fmt.Fprintf(w, "\nY: the middle of the gap is at Y %s on the read-out.\n", o.Units.Both(r.Centre))
+	fmt.Fprintf(w, "  cutter still at the right touch: type Y %s\n", o.Units.Both(r.TypeRight))
+	fmt.Fprintf(w, "  cutter still at the left touch:  type Y %s\n", o.Units.Both(r.TypeLeft))
+	fmt.Fprintf(w, "  the gap there is %s and should be %s: off by %s, sure to %s\n", o.Units.Both(r.Gap), o.Units.Both(r.Expected), o.Units.Difference(r.Difference), o.Units.Both(r.Sigma))
 	switch {
 	case r.Agrees:
 		fmt.Fprintln(w, "  that agrees")
@@ -255,7 +256,7 @@ func (o *touchOptions) sides(gap measure.Gap, paper float64, w io.Writer, data m
 		fmt.Fprintln(w, "  that is more than a touch is uncertain. It would be explained by, likeliest first:")
 	}
 	for _, c := range r.Causes {
-		fmt.Fprintf(w, "    %s: %s\n", c.Text, inBoth(c.Amount, o.Units))
+		fmt.Fprintf(w, "    %s: %s\n", c.Text, o.Units.Both(c.Amount))
 	}
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "  mind: %s\n", n)
@@ -273,7 +274,7 @@ func (o *touchOptions) height(gap measure.Gap, paper float64, w io.Writer, data 
 	if o.json {
 		return nil
 	}
-	fmt.Fprintf(w, "\nZ: the cutter's end on a level neighbour's tip, over paper of %s:\n", inBoth(paper, o.Units))
+	fmt.Fprintf(w, "\nZ: the cutter's end on a level neighbour's tip, over paper of %s:\n", o.Units.Both(paper))
 	for _, z := range []struct {
 		zero  job.ZeroHeight
 		where string
@@ -286,7 +287,7 @@ func (o *touchOptions) height(gap measure.Gap, paper float64, w io.Writer, data 
 		if o.file != "" && z.zero != o.Gear.Zero {
 			continue
 		}
-		fmt.Fprintf(w, "  with Z0 at %s: type Z %s\n", z.where, inBoth(z.mm, o.Units))
+		fmt.Fprintf(w, "  with Z0 at %s: type Z %s\n", z.where, o.Units.Both(z.mm))
 	}
 	return nil
 }

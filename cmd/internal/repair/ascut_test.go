@@ -29,7 +29,7 @@ func TestAsCutJobs(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			r, err := Make(j, nil)
+			r, err := Make(j)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -57,7 +57,7 @@ func TestAsCutJobs(t *testing.T) {
 // next one finds the same work to do, whether it was replayed or taken for run.
 func TestDoneLeavesWhatItShould(t *testing.T) {
 	t.Parallel()
-	whole, err := Make(job.Demo(), nil)
+	whole, err := Make(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -66,7 +66,7 @@ func TestDoneLeavesWhatItShould(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := Make(j, nil)
+		r, err := Make(j)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -31,7 +31,7 @@ func BenchmarkPlan(b *testing.B) {
 func BenchmarkMake(b *testing.B) {
 	j := job.Demo()
 	for b.Loop() {
-		if _, err := Make(j, nil); err != nil {
+		if _, err := Make(j); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -58,7 +58,7 @@ func BenchmarkWrite(b *testing.B) {
 // BenchmarkReplay replays the demo's facets program; blocks/min is what the
 // job's five stations allow.
 func BenchmarkReplay(b *testing.B) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -75,7 +75,7 @@ func BenchmarkReplay(b *testing.B) {
 
 // BenchmarkPictures draws all pictures of the demo.
 func BenchmarkPictures(b *testing.B) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}

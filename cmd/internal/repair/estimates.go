@@ -1,16 +1,16 @@
 package repair
 
 import (
-	"cogmend/preview/sheet"
-	"cogmend/toolpath"
+	"fmt"
+	"io"
+	"strings"
+
+	"cogmend/cmd/internal/answer"
+	"cogmend/toolpath/design"
 )
 
-// Estimator says what the estimates make of a planned job. They are worked out
-// from the design alone, apart from the programs and their check.
-type Estimator func(*toolpath.Plan) (Estimates, error)
-
-// Estimates is what is estimated of a repair: strength, fit, mesh, and the
-// sizes to be measured.
+// Estimates is what is estimated of a repair from its design alone, apart from
+// the programs and their check: strength, fit and mesh.
 type Estimates struct {
 	// Warnings are sentences without capital or full stop.
 	Warnings []string
@@ -27,6 +27,73 @@ type Estimates struct {
 	StrengthData map[string]any
 	// StrengthNotes is the same for the sheet: whole sentences.
 	StrengthNotes []string
-	// Measures is what is to be measured, with limits.
-	Measures []sheet.Measure
+}
+
+// EstimatesOf works the estimates of a design out.
+func EstimatesOf(d *design.Design) Estimates {
+	e := Estimates{Against: d.Against()}
+	e.fit(d)
+	if d.Job.Load == nil {
+		e.room(d)
+	} else {
+		e.strength(d)
+	}
+	if text := d.MateWarning(); text != "" {
+		e.Warnings = append(e.Warnings, text)
+	}
+	return e
+}
+
+// fit puts the estimate of the job's fit in.
+func (e *Estimates) fit(d *design.Design) {
+	if text := d.FitWarning(); text != "" && len(e.Against) == 0 {
+		e.Warnings = append(e.Warnings, text)
+	}
+	f, err := d.Fit()
+	if err != nil {
+		e.Fit, e.FitData = []string{fmt.Sprintf("no estimate: %v", err)}, noEstimate(err)
+		return
+	}
+	u, r := d.Job.Units, f.Result
+	e.Fit = append([]string{fmt.Sprintf("Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here",
+		r.Verdict, u.Both(f.Joint.Tight), r.Least, r.Most, u.Both(r.LargestTight))},
+		lines(func(w io.Writer) { answer.Stresses(w, r.Cases) })...)
+	e.FitData = answer.FitData(f.Joint, r, map[string]any{"step": d.Job.Fit.Step})
+}
+
+// room warns of too little metal round the slot, where no load is known.
+func (e *Estimates) room(d *design.Design) {
+	for _, i := range d.Room() {
+		if i.Use > 1 || !(i.Value > 0) {
+			e.Warnings = append(e.Warnings, fmt.Sprintf("%s: only %s, %s at least is wanted (%s)", i.What, answer.Amount(i.Value, i.Unit), answer.Amount(i.Allowable, i.Unit), i.Source))
+		}
+	}
+	e.Warnings = append(e.Warnings, "strength was not estimated: the job has no [load] table; see 'cogmend load'")
+}
+
+// strength puts the estimate under the job's load in.
+func (e *Estimates) strength(d *design.Design) {
+	r, err := d.Loaded()
+	if err != nil {
+		e.Strength, e.StrengthData = []string{fmt.Sprintf("load: no estimate: %v", err)}, noEstimate(err)
+		e.StrengthNotes = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
+	} else {
+		e.Strength, e.StrengthData = lines(func(w io.Writer) { answer.Load(w, r) }), answer.LoadData(r)
+		e.StrengthNotes = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
+	}
+	if (err != nil || !r.Carried()) && len(e.Against) == 0 {
+		e.Warnings = append(e.Warnings, "the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
+	}
+}
+
+// noEstimate stands in report.json for an estimate that cannot be made.
+func noEstimate(err error) map[string]any {
+	return map[string]any{"verdict": "no estimate", "error": err.Error()}
+}
+
+// lines is what is written, line by line.
+func lines(write func(io.Writer)) []string {
+	var b strings.Builder
+	write(&b)
+	return strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
 }

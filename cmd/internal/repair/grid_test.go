@@ -47,7 +47,7 @@ func TestGrid(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		m, err := Make(j, nil)
+		m, err := Make(j)
 		var no *toolpath.Refusal
 		if errors.As(err, &no) {
 			refused[reason(err)]++

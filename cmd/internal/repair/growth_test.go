@@ -59,7 +59,7 @@ func BenchmarkTeeth(b *testing.B) {
 // BenchmarkStations replays the demo's facets at 3 to 200 stations that are
 // all looked at apart.
 func BenchmarkStations(b *testing.B) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}

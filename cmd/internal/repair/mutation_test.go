@@ -387,7 +387,7 @@ func TestMutations(t *testing.T) {
 		case "module4-inch":
 			j.Machine.LengthComp = true
 		}
-		m, err := Make(j, nil)
+		m, err := Make(j)
 		if err != nil {
 			t.Fatal(err)
 		}

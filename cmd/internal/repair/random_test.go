@@ -288,7 +288,7 @@ func tryJob(text string) (outcome, fault string) {
 	if err != nil {
 		return "job refused", oddText(err.Error())
 	}
-	m, err := Make(j, nil)
+	m, err := Make(j)
 	var no *toolpath.Refusal
 	switch {
 	case errors.As(err, &no):

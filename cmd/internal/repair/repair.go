@@ -50,7 +50,7 @@ func (p *Program) Clean() bool {
 // Make plans, writes and checks the repair of a job. The error is a
 // *toolpath.Refusal when the job cannot be made. What the check finds is no
 // error: see Clean.
-func Make(j *job.Job, estimate Estimator) (*Repair, error) {
+func Make(j *job.Job) (*Repair, error) {
 	d, err := design.Of(j)
 	if err != nil {
 		return nil, err
@@ -79,11 +79,7 @@ func Make(j *job.Job, estimate Estimator) (*Repair, error) {
 	if err := r.programs(chain, toolpath.FlushProgram, toolpath.FacetsProgram); err != nil {
 		return nil, err
 	}
-	if estimate != nil {
-		if r.Estimates, err = estimate(plan); err != nil {
-			return nil, err
-		}
-	}
+	r.Estimates = EstimatesOf(d)
 	return r, nil
 }
 

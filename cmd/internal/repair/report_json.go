@@ -1,10 +1,9 @@
 package repair
 
 import (
-	"encoding/json"
 	"fmt"
-	"math"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -136,11 +135,11 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 	if r.Estimates.StrengthData != nil {
 		report["load_estimate"] = r.Estimates.StrengthData
 	}
-	data, err := json.MarshalIndent(Finite(report), "", "  ")
+	data, err := answer.JSON(report)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", "report.json", err)
 	}
-	return append(data, '\n'), nil
+	return data, nil
 }
 
 func (r *Repair) gearData() map[string]any {
@@ -239,24 +238,4 @@ func filedList(p *toolpath.Plan) []filedData {
 		filed = append(filed, filedData{toolpath.SideName(f.Side), f.From, f.To, f.Thick, f.Reaches})
 	}
 	return filed
-}
-
-// Finite replaces numbers that JSON cannot hold by null, in maps and in lists of
-// maps. In a struct they cannot be: there they are an error when it is written.
-func Finite(v map[string]any) map[string]any {
-	for k, x := range v {
-		switch x := x.(type) {
-		case float64:
-			if math.IsNaN(x) || math.IsInf(x, 0) {
-				v[k] = nil
-			}
-		case map[string]any:
-			Finite(x)
-		case []map[string]any:
-			for _, m := range x {
-				Finite(m)
-			}
-		}
-	}
-	return v
 }

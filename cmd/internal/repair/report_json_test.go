@@ -9,20 +9,9 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// A number that JSON cannot hold is null in maps and lists of maps.
-func TestFinite(t *testing.T) {
-	data := Finite(map[string]any{
-		"a": math.NaN(), "b": 1.5, "c": map[string]any{"d": math.Inf(1)}, "e": []map[string]any{{"f": math.Inf(-1)}, {"f": 2.0}},
-	})
-	text, err := json.Marshal(data)
-	if want := `{"a":null,"b":1.5,"c":{"d":null},"e":[{"f":null},{"f":2}]}`; err != nil || string(text) != want {
-		t.Errorf("got %s, %v\nwant %s", text, err, want)
-	}
-}
-
 // A report that cannot be written is an error, not a file that says so.
 func TestJSONReportFails(t *testing.T) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -80,7 +80,7 @@ func TestSecondReader(t *testing.T) {
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		m, err := Make(j, nil)
+		m, err := Make(j)
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -204,7 +204,7 @@ func text(v *float64) string {
 // BenchmarkReaders reads one program of 2 MiB by both readers, in one
 // run; times is how many times faster ours is.
 func BenchmarkReaders(b *testing.B) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -28,7 +28,7 @@ type sections struct {
 // piece, holds the area to the replay's own, and writes both down when
 // COGMEND_SECTIONS names a file.
 func TestSections(t *testing.T) {
-	m, err := Make(job.Demo(), nil)
+	m, err := Make(job.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}

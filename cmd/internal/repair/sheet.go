@@ -11,7 +11,11 @@ import (
 
 // Sheet makes the sheet to work from at the machine, an HTML page.
 func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
-	d := sheet.Data{Plan: r.Plan, Pictures: map[string][]byte{}, Measures: r.Estimates.Measures}
+	measures, err := sheet.Measures(r.Plan.Design)
+	if err != nil {
+		return nil, err
+	}
+	d := sheet.Data{Plan: r.Plan, Pictures: map[string][]byte{}, Measures: measures}
 	size := 0
 	for _, p := range pictures {
 		d.Pictures[p.Name] = p.PNG

@@ -23,7 +23,7 @@ func TestSheetOf(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			m, err := Make(j, nil)
+			m, err := Make(j)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,0 +1,55 @@
+package job
+
+import (
+	"fmt"
+	"math"
+)
+
+// Units are the units of the file, of the programs written and of the sheet.
+type Units int
+
+// The units a job may be in.
+const (
+	MM Units = iota
+	Inch
+)
+
+// Length writes a length in mm in the unit, with the decimals one measures.
+func (u Units) Length(mm float64) string {
+	if u == Inch {
+		return fmt.Sprintf("%.4f in", mm/inch)
+	}
+	return fmt.Sprintf("%.3f mm", mm)
+}
+
+// Both writes a length in mm in the unit and, in brackets, in the other one.
+func (u Units) Both(mm float64) string {
+	mm = shown(mm)
+	return u.Length(mm) + " (" + (Inch - u).Length(mm) + ")"
+}
+
+// Difference is Both with a sign, for how far off a size is.
+func (u Units) Difference(mm float64) string {
+	mm = shown(mm)
+	metric, inches := fmt.Sprintf("%+.3f mm", mm), fmt.Sprintf("%+.4f in", mm/inch)
+	if u == Inch {
+		return inches + " (" + metric + ")"
+	}
+	return metric + " (" + inches + ")"
+}
+
+// shown drops the sign of a length too small to be shown, mm.
+func shown(mm float64) float64 {
+	if math.Abs(mm) < 0.0005 {
+		return 0
+	}
+	return mm
+}
+
+// Counted writes a number of things whose plural has an s.
+func Counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
+}
