@@ -67,16 +67,11 @@ func (c *Casting) solve(interference, load, push float64) (Stressed, error) {
 }
 
 func (c *Casting) driven(interference, load, push float64, left bool) (Stressed, error) {
-	l, err := c.m.toothLoad(load, left)
+	l, err := c.m.carried(load, push, left)
 	if err != nil {
 		return Stressed{}, err
 	}
-	if push > 0 {
-		for i, v := range c.m.screwLoad(push) {
-			l[i] += v
-		}
-	}
-	st, err := c.m.contact.Solve(l, c.m.gaps(interference))
+	st, err := c.m.contact.SolveCarried(l, c.m.gaps(interference))
 	if err != nil {
 		return Stressed{}, err
 	}

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,9 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
+
+// errNoShoulders: the insert has nothing to stand on beside its dovetail.
+var errNoShoulders = errors.New("no shoulders")
 
 // Section is the plane section of the gear round one repaired tooth, that
 // tooth at top dead centre. Heights are from the gear's axis. Lengths mm.
@@ -121,7 +125,7 @@ func (s Section) insertHalf(bears float64) ([]leg, error) {
 		return nil, err
 	}
 	if end.Y <= s.MouthHalf {
-		return nil, fmt.Errorf("the insert's body ends %.3f mm from the middle, inside the slot's mouth of half %.3f mm: no shoulders", end.Y, s.MouthHalf)
+		return nil, fmt.Errorf("the insert's body ends %.3f mm from the middle, inside the slot's mouth of half %.3f mm: %w", end.Y, s.MouthHalf, errNoShoulders)
 	}
 	bottom := geom.Vec{Y: s.halfAt(s.Bottom), Z: s.Bottom}
 	mouth := geom.Vec{Y: s.MouthHalf, Z: s.Seat}
@@ -166,7 +170,7 @@ func (s Section) slotHalf(base []geom.Vec) (legs []leg, rest []geom.Vec, err err
 		end = seatEnd
 	}
 	if end.Y <= s.MouthHalf {
-		return nil, nil, fmt.Errorf("the seat ends %.3f mm from the middle, inside the slot's mouth of half %.3f mm", end.Y, s.MouthHalf)
+		return nil, nil, fmt.Errorf("the seat ends %.3f mm from the middle, inside the slot's mouth of half %.3f mm: %w", end.Y, s.MouthHalf, errNoShoulders)
 	}
 	legs = append(legs, leg{line: []geom.Vec{mouth, end}, name: shoulderLeg})
 	if seatEnd.Y-end.Y > 1e-6 {

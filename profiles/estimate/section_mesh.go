@@ -33,6 +33,9 @@ type model struct {
 	inner   []int32    // nodes round the inner circle
 	near    float64    // distance of the point method
 	metal   int        // nodes of the casting, which come first
+
+	tooth [2]elastic.Carried // a newton on the tooth's tip, on its +Y and on its -Y side; nil before it is asked for
+	screw elastic.Carried    // a newton of the screw's push
 }
 
 // spot asks for small elements at a place.

@@ -167,6 +167,39 @@ func (m *model) screwLoad(perMM float64) elastic.Load {
 	return l
 }
 
+// carried is a force on the tooth's tip, on its +Y side or on its -Y side, and a
+// screw's push, N per mm, carried on to the contact. What one newton does is
+// worked out once.
+func (m *model) carried(load, push float64, left bool) (elastic.Carried, error) {
+	out := elastic.Carried(m.sys.NewLoad())
+	add := func(unit elastic.Carried, k float64) {
+		for i, v := range unit {
+			out[i] += k * v
+		}
+	}
+	if load != 0 {
+		side := 0
+		if left {
+			side = 1
+		}
+		if m.tooth[side] == nil {
+			l, err := m.toothLoad(1, left)
+			if err != nil {
+				return nil, err
+			}
+			m.tooth[side] = m.contact.Carry(l)
+		}
+		add(m.tooth[side], load)
+	}
+	if push != 0 {
+		if m.screw == nil {
+			m.screw = m.contact.Carry(m.screwLoad(1))
+		}
+		add(m.screw, push)
+	}
+	return out, nil
+}
+
 // FieldTriangle is a piece of the casting with the first principal stress at
 // its corners, MPa.
 type FieldTriangle struct {

@@ -2,6 +2,7 @@ package elastic
 
 import (
 	"errors"
+	"slices"
 
 	"cogmend/profiles/geom"
 )
@@ -17,13 +18,17 @@ type Pair struct {
 	Normal geom.Vec // unit length, from A's body into B's
 }
 
-// Contact is a factored system with its pairs.
+// Contact is a factored system with its pairs. It serves one at a time.
 type Contact struct {
 	s     *System
 	pairs []Pair
 	dof   [][2]int32 // of each pair, places of its two displacements in the root
 	n     int        // displacements in the root
 	soft  float64    // stiffness that holds a body which no pair holds: far too little to matter
+
+	// Room for solve.
+	a, b, shift []float64
+	to, name    []int32
 }
 
 // Touch leaves the pairs' normal displacements to a contact and factors the
@@ -42,6 +47,8 @@ func (s *System) Touch(pairs []Pair) (*Contact, error) {
 		place[d] = int32(i)
 	}
 	c.n = len(s.root.dof)
+	c.a, c.b, c.shift = make([]float64, c.n*c.n), make([]float64, c.n), make([]float64, c.n)
+	c.to, c.name = make([]int32, c.n), make([]int32, c.n)
 	for _, p := range pairs {
 		c.dof = append(c.dof, [2]int32{place[2*p.A], place[2*p.B]})
 	}
@@ -59,11 +66,26 @@ type State struct {
 	Rounds       int
 }
 
+// Carried is a load carried on to what is left to the contact. The parts of a
+// load may be carried apart and added: a fifth of the work when the same load
+// comes again.
+type Carried []float64
+
+// Carry carries a load on to what is left to the contact.
+func (c *Contact) Carry(l Load) Carried {
+	u := slices.Clone(l)
+	c.s.forward(u)
+	return Carried(u)
+}
+
 // Solve finds the displacements under a load when the pairs stand apart by
 // gap before it: less than 0 where the bodies were made to overlap.
 func (c *Contact) Solve(l Load, gap []float64) (State, error) {
-	u := append([]float64(nil), l...)
-	c.s.forward(u)
+	return c.SolveCarried(c.Carry(l), gap)
+}
+
+// SolveCarried is Solve for a load that was carried on; it uses the load up.
+func (c *Contact) SolveCarried(u Carried, gap []float64) (State, error) {
 	f := make([]float64, c.n)
 	for i, d := range c.s.root.dof {
 		f[i] = u[d]
@@ -142,8 +164,8 @@ func (c *Contact) change(on []bool, force, x, gap []float64, round int) bool {
 func (c *Contact) solve(on []bool, f, gap, x []float64) bool {
 	// A touching pair has one unknown, its A's displacement; B's is that less
 	// the gap.
-	to := make([]int32, c.n)
-	shift := make([]float64, c.n)
+	to, shift := c.to, c.shift
+	clear(shift)
 	for i := range to {
 		to[i] = int32(i)
 	}
@@ -153,7 +175,7 @@ func (c *Contact) solve(on []bool, f, gap, x []float64) bool {
 			shift[c.dof[i][1]] = -gap[i]
 		}
 	}
-	name := make([]int32, c.n)
+	name := c.name
 	m := int32(0)
 	for i, k := range to {
 		if int(k) == i {
@@ -162,8 +184,9 @@ func (c *Contact) solve(on []bool, f, gap, x []float64) bool {
 		}
 	}
 	n := int(m)
-	a := make([]float64, n*n)
-	b := make([]float64, n)
+	a, b := c.a[:n*n], c.b[:n]
+	clear(a)
+	clear(b)
 	for i := range c.n {
 		r := int(name[to[i]])
 		b[r] += f[i]

@@ -17,17 +17,19 @@ import (
 type front struct {
 	dof    []int32
 	pivots int
-	a      []float64 // lower rows; after elimination those of the factor, and behind the pivots what is left
-	wide   int       // length of a row
-	skip   int       // rows and columns of pivots that went before
-	count  []int32   // elements that have each displacement, in this substructure
+	l      []float64 // a row of pivots numbers for each displacement: the factor, then how the border hangs on it
+}
+
+// border is what is left of a substructure when its inner displacements are
+// eliminated.
+type border struct {
+	dof   []int32
+	count []int32   // elements that have each displacement, in this substructure
+	a     []float64 // its stiffness, lower rows one after another
 }
 
 // row is the lower part of row i.
-func (x *front) row(i int) []float64 {
-	from := (i+x.skip)*x.wide + x.skip
-	return x.a[from : from+i+1]
-}
+func (b *border) row(i int) []float64 { return b.a[i*(i+1)/2 : (i+1)*(i+2)/2] }
 
 const leafElements = 6
 
@@ -53,7 +55,7 @@ func (s *System) factor() error {
 	}
 	// Bodies first: they share no node.
 	slices.SortStableFunc(order, func(a, b int32) int { return int(s.Body[a] - s.Body[b]) })
-	var whole front
+	var whole border
 	for from := 0; from < len(order); {
 		to := from
 		for to < len(order) && s.Body[order[to]] == s.Body[order[from]] {
@@ -71,6 +73,7 @@ func (s *System) factor() error {
 		from = to
 	}
 	s.root = whole
+	s.root.a = slices.Clone(whole.a)
 	return nil
 }
 
@@ -79,10 +82,20 @@ type factorer struct {
 	need   []int32 // elements that have each displacement
 	place  []int32 // of each displacement in the front that is being built
 	centre [][2]float64
+	work   []float64   // the front that is being built
+	spare  [][]float64 // room of borders that have been merged
+	room   []float64   // for factors
+}
+
+// building is a front in the work room, its rows as long as it has
+// displacements.
+type building struct {
+	dof, count []int32
+	pivots     int
 }
 
 // eliminate returns what is left of some elements on their border.
-func (f *factorer) eliminate(e []int32) (front, error) {
+func (f *factorer) eliminate(e []int32) (border, error) {
 	if len(e) <= leafElements {
 		return f.reduce(f.leaf(e))
 	}
@@ -100,11 +113,11 @@ func (f *factorer) eliminate(e []int32) (front, error) {
 	f.part(e, half, axis)
 	a, err := f.eliminate(e[:half])
 	if err != nil {
-		return front{}, err
+		return border{}, err
 	}
 	b, err := f.eliminate(e[half:])
 	if err != nil {
-		return front{}, err
+		return border{}, err
 	}
 	return f.reduce(f.merge(a, b))
 }
@@ -122,10 +135,10 @@ func (f *factorer) part(e []int32, half, axis int) {
 	})
 }
 
-// order lists the displacements, those that are complete first, and notes
-// their places.
-func (f *factorer) order(dof []int32, count []int32) front {
-	out := front{dof: make([]int32, 0, len(dof)), count: make([]int32, 0, len(dof))}
+// order lists the displacements, those that are complete first, notes their
+// places and empties the work room for them.
+func (f *factorer) order(dof []int32, count []int32) building {
+	out := building{dof: make([]int32, 0, len(dof)), count: make([]int32, 0, len(dof))}
 	for pass := range 2 {
 		for i, d := range dof {
 			if done := count[i] == f.need[d] && !f.s.kept[d]; done == (pass == 0) {
@@ -138,12 +151,17 @@ func (f *factorer) order(dof []int32, count []int32) front {
 			out.pivots = len(out.dof)
 		}
 	}
-	out.wide = len(dof)
-	out.a = make([]float64, len(dof)*len(dof))
+	n := len(dof)
+	if n*n > len(f.work) {
+		f.work = make([]float64, max(n*n, 2*len(f.work), 1<<14))
+	}
+	for i := range n {
+		clear(f.work[i*n : i*n+i+1])
+	}
 	return out
 }
 
-func (f *factorer) leaf(e []int32) front {
+func (f *factorer) leaf(e []int32) building {
 	var dof, count []int32
 	for _, k := range e {
 		for _, n := range f.s.Element[k] {
@@ -175,7 +193,7 @@ func (f *factorer) leaf(e []int32) front {
 		for i, r := range at {
 			for j, c := range at {
 				if r >= c && c >= 0 {
-					out.a[int(r)*n+int(c)] += m[i][j]
+					f.work[int(r)*n+int(c)] += m[i][j]
 				}
 			}
 		}
@@ -190,8 +208,8 @@ func (f *factorer) clear(dof []int32) {
 	}
 }
 
-// merge adds two substructures' borders.
-func (f *factorer) merge(a, b front) front {
+// merge adds two substructures' borders, which are used up.
+func (f *factorer) merge(a, b border) building {
 	dof := append(make([]int32, 0, len(a.dof)+len(b.dof)), a.dof...)
 	count := append(make([]int32, 0, len(a.dof)+len(b.dof)), a.count...)
 	for i, d := range a.dof {
@@ -206,36 +224,69 @@ func (f *factorer) merge(a, b front) front {
 	}
 	out := f.order(dof, count)
 	n := len(dof)
-	for _, x := range [2]*front{&a, &b} {
-		for i := range x.dof {
-			row := x.row(i)
-			r := int(f.place[x.dof[i]])
-			for j, v := range row {
-				c := int(f.place[x.dof[j]])
-				if c <= r {
-					out.a[r*n+c] += v
+	for _, x := range [2]*border{&a, &b} {
+		at := x.dof // taken over by their places
+		for i, d := range at {
+			at[i] = f.place[d]
+		}
+		for i, r := range at {
+			to := f.work[int(r)*n : int(r)*n+n]
+			for j, v := range x.row(i) {
+				if c := at[j]; c <= r {
+					to[c] += v
 				} else {
-					out.a[c*n+r] += v
+					f.work[int(c)*n+int(r)] += v
 				}
 			}
 		}
+		f.spare = append(f.spare, x.a)
 	}
 	f.clear(dof)
 	return out
 }
 
-// reduce eliminates the pivots of a front, keeps its factor and returns its
-// border.
-func (f *factorer) reduce(x front) (front, error) {
+// reduce eliminates the pivots of the front in the work room, keeps its factor
+// and returns its border.
+func (f *factorer) reduce(x building) (border, error) {
 	n, p := len(x.dof), x.pivots
-	if p == 0 {
-		return x, nil
+	if p > 0 {
+		if !cholesky(f.work, n, p) {
+			return border{}, ErrLoose
+		}
+		l := f.take(n * p)
+		for i := range n {
+			copy(l[i*p:i*p+p], f.work[i*n:i*n+min(i+1, p)])
+		}
+		f.s.fronts = append(f.s.fronts, front{dof: x.dof, pivots: p, l: l})
 	}
-	if !cholesky(x.a, n, p) {
-		return front{}, ErrLoose
+	m := n - p
+	out := border{dof: slices.Clone(x.dof[p:]), count: x.count[p:], a: f.lend(m * (m + 1) / 2)}
+	for i := range m {
+		copy(out.row(i), f.work[(i+p)*n+p:])
 	}
-	f.s.fronts = append(f.s.fronts, x)
-	return front{dof: x.dof[p:], count: x.count[p:], a: x.a, wide: n, skip: p}, nil
+	return out, nil
+}
+
+// lend is room for a border, of one that is used up where there is one that is
+// long enough.
+func (f *factorer) lend(n int) []float64 {
+	for i := len(f.spare) - 1; i >= 0; i-- {
+		if s := f.spare[i]; cap(s) >= n {
+			f.spare = slices.Delete(f.spare, i, i+1)
+			return s[:n]
+		}
+	}
+	return make([]float64, n)
+}
+
+// take is room for a factor.
+func (f *factorer) take(n int) []float64 {
+	if n > len(f.room) {
+		f.room = make([]float64, max(n, 1<<15))
+	}
+	out := f.room[:n:n]
+	f.room = f.room[n:]
+	return out
 }
 
 // cholesky factors the first p columns of the lower rows of a symmetric
@@ -335,40 +386,60 @@ func dot4(a, b, c, d []float64) (ac, ad, bc, bd float64) {
 
 // forward eliminates a load down to the kept displacements.
 func (s *System) forward(u []float64) {
+	v := make([]float64, s.mostPivots())
 	for k := range s.fronts {
 		x := &s.fronts[k]
-		for i, d := range x.dof {
-			row := x.a[i*x.wide : i*x.wide+min(i, x.pivots)]
-			v := u[d]
-			for j, l := range row {
-				v -= l * u[x.dof[j]]
-			}
-			if i < x.pivots {
-				v /= x.a[i*x.wide+i]
-			}
-			u[d] = v
+		p := x.pivots
+		v := v[:p]
+		for i, d := range x.dof[:p] {
+			row := x.l[i*p : i*p+i+1]
+			v[i] = (u[d] - dot(row[:i], v)) / row[i]
+			u[d] = v[i]
+		}
+		for i, d := range x.dof[p:] {
+			u[d] -= dot(v, x.l[(i+p)*p:(i+p)*p+p])
 		}
 	}
 }
 
 // backward works the eliminated displacements out from the kept ones.
 func (s *System) backward(u []float64) {
+	v := make([]float64, s.mostPivots())
 	for k := len(s.fronts) - 1; k >= 0; k-- {
 		x := &s.fronts[k]
-		for i := len(x.dof) - 1; i >= 0; i-- {
-			v := u[x.dof[i]]
-			if i < x.pivots {
-				v /= x.a[i*x.wide+i]
-				u[x.dof[i]] = v
-			}
-			for j, l := range x.a[i*x.wide : i*x.wide+min(i, x.pivots)] {
-				u[x.dof[j]] -= l * v
-			}
+		p := x.pivots
+		v := v[:p]
+		for i, d := range x.dof[:p] {
+			v[i] = u[d]
+		}
+		for i, d := range x.dof[p:] {
+			less(v, x.l[(i+p)*p:(i+p)*p+p], u[d])
+		}
+		for i := p - 1; i >= 0; i-- {
+			row := x.l[i*p : i*p+i+1]
+			v[i] /= row[i]
+			less(v[:i], row[:i], v[i])
+			u[x.dof[i]] = v[i]
 		}
 	}
 	for d, h := range s.held {
 		if h {
 			u[d] = 0
 		}
+	}
+}
+
+func (s *System) mostPivots() (n int) {
+	for k := range s.fronts {
+		n = max(n, s.fronts[k].pivots)
+	}
+	return n
+}
+
+// less takes k times b from a.
+func less(a, b []float64, k float64) {
+	b = b[:len(a)]
+	for i, x := range b {
+		a[i] -= k * x
 	}
 }

@@ -21,7 +21,7 @@ type System struct {
 	held   []bool     // of each displacement: it is zero
 	kept   []bool     // of each displacement: it is left to the contact
 	fronts []front
-	root   front // the kept displacements; its matrix is their stiffness
+	root   border // the kept displacements and their stiffness
 }
 
 // NewSystem returns a system of the mesh with nothing held.
