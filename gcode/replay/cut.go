@@ -271,19 +271,21 @@ func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 // greatest way out of k of any corner of the surface inside it.
 func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	var deepest float64
+	var near geom.Segments
 	touched := false
 	s.Metal.Overlaps(k, buf, func(in geom.Convex) {
 		if in.Breadth() < grazing {
 			return
 		}
 		touched = true
-		deepest = max(deepest, farthest(in, s.Outline))
+		near = geom.NearestIn(s.Outline, in.Box, near[:0])
+		deepest = max(deepest, farthest(in, near))
 	})
 	if !touched {
 		return 0
 	}
 	for _, p := range s.Outline {
-		if k.Contains(p) {
+		if k.Box.Contains(p) && k.Contains(p) {
 			out := math.Inf(1)
 			for i, a := range k.Pts {
 				out = min(out, geom.Distance(p, []geom.Vec{a, k.Pts[(i+1)%len(k.Pts)]}))
@@ -294,14 +296,14 @@ func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
 	return deepest
 }
 
-// farthest returns the greatest distance from the line that is found in c.
+// farthest returns the greatest distance from the segments that is found in c.
 // Where a cut goes right through, that point lies in its midst: from the best
 // probe the search goes on in steps that grow shorter.
-func farthest(c geom.Convex, line []geom.Vec) float64 {
+func farthest(c geom.Convex, line geom.Segments) float64 {
 	var at geom.Vec
 	best := 0.0
 	c.Probe(func(p geom.Vec) float64 {
-		d := geom.Distance(p, line)
+		d := line.Distance(p)
 		if d > best {
 			best, at = d, p
 		}
@@ -317,7 +319,10 @@ func farthest(c geom.Convex, line []geom.Vec) float64 {
 			for turn := range 8 {
 				p := at.Add(geom.Polar(step, float64(turn)*math.Pi/4))
 				// A gain too small for the step is not worth following.
-				if d := geom.Distance(p, line); d > best+step/50 && c.Contains(p) {
+				if !c.Contains(p) {
+					continue
+				}
+				if d := line.Distance(p); d > best+step/50 {
 					best, at, better = d, p, true
 				}
 			}

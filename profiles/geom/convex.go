@@ -24,6 +24,11 @@ func (b Box) Meets(c Box) bool {
 	return b.Lo.Y < c.Hi.Y && c.Lo.Y < b.Hi.Y && b.Lo.Z < c.Hi.Z && c.Lo.Z < b.Hi.Z
 }
 
+// Contains says whether p lies in b or within Eps of it.
+func (b Box) Contains(p Vec) bool {
+	return p.Y >= b.Lo.Y-Eps && p.Y <= b.Hi.Y+Eps && p.Z >= b.Lo.Z-Eps && p.Z <= b.Hi.Z+Eps
+}
+
 // Bounds returns the box of the points, which must be numbers.
 func Bounds(pts []Vec) Box {
 	b := EmptyBox()

@@ -189,6 +189,13 @@ func TestHighestAgainstSamples(t *testing.T) {
 		if q, td := track.Nearest(p); math.Abs(td-d) > tol || math.Abs(q.Sub(p).Norm()-d) > tol {
 			t.Fatalf("the track of %v is %g from %v, the line %g", line, td, p, d)
 		}
+		// Of a box about p the near segments tell as much as the whole line.
+		size := Vec{Y: rapid.Float64Range(0, 3).Draw(t, "breadth"), Z: rapid.Float64Range(0, 3).Draw(t, "height")}
+		box := Box{Lo: p.Sub(size.Scale(rapid.Float64Range(0, 1).Draw(t, "share")))}
+		box.Hi = box.Lo.Add(size)
+		if nd := NearestIn(line, box, nil).Distance(p); nd != d {
+			t.Fatalf("the segments of %v near %v are %g from %v, the line %g", line, box, nd, p, d)
+		}
 		for _, most := range []float64{d / 2, 2 * d} {
 			if td := track.Distance(p, most); td < min(d, most)-tol || most > d+tol && math.Abs(td-d) > tol {
 				t.Fatalf("the track of %v is %g from %v, %g is asked for, the line is %g away", line, td, p, most, d)

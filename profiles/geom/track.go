@@ -83,3 +83,40 @@ func (b Box) away(p Vec) float64 {
 	y, z := max(0, b.Lo.Y-p.Y, p.Y-b.Hi.Y), max(0, b.Lo.Z-p.Z, p.Z-b.Hi.Z)
 	return y*y + z*z
 }
+
+// Segments are pieces of a polyline.
+type Segments [][2]Vec
+
+// NearestIn appends to buf the segments of the line that may be the nearest to
+// a place within the box: for such places Segments.Distance is geom.Distance of
+// the whole line, and for any other place no less.
+func NearestIn(line []Vec, box Box, buf Segments) Segments {
+	// From the middle of the box no place in it is farther than half its
+	// diagonal, and so none is farther from the line than that and the middle's
+	// own distance.
+	half := box.Hi.Sub(box.Lo).Scale(0.5)
+	most := Distance(box.Lo.Add(half), line) + half.Norm() + Eps
+	for i, b := range line {
+		a := b
+		if i > 0 {
+			a = line[i-1]
+		}
+		y := max(0, min(a.Y, b.Y)-box.Hi.Y, box.Lo.Y-max(a.Y, b.Y))
+		z := max(0, min(a.Z, b.Z)-box.Hi.Z, box.Lo.Z-max(a.Z, b.Z))
+		if y*y+z*z <= most*most {
+			buf = append(buf, [2]Vec{a, b})
+		}
+	}
+	return buf
+}
+
+// Distance returns the distance of p from the nearest segment; an infinite one
+// when there is none.
+func (s Segments) Distance(p Vec) float64 {
+	best := math.Inf(1)
+	for _, ab := range s {
+		d := onSegment(p, ab[0], ab[1]).Sub(p)
+		best = min(best, d.Dot(d))
+	}
+	return math.Sqrt(best)
+}
