@@ -265,7 +265,7 @@ func (o *fitOptions) printEntry(w io.Writer, f estimate.JointFit) {
 		return
 	}
 	value := func(key string, mm float64) string {
-		return asCutValue(job.KeyAt(key), measure.SheetReading{Value: mm}, measure.GaugeItem{}, o.Units)
+		return job.KeyAt(key).Entry(mm, 0, o.Units)
 	}
 	fmt.Fprintf(w, "\nTo make the programs so, put into the job, in place of fit.step:\n  [fit]\n  play = %s\n  [as_cut]\n  slot.mouth = %s\n",
 		value("fit.play", f.Slot.Mouth-f.Sliding), value("as_cut.slot.mouth", f.Slot.Mouth))
