@@ -67,10 +67,10 @@ func likelyFlanks(f *figure.Figure, box figure.Box, size, small figure.Unit, p *
 	most := 0.0
 	for i := range samples + 1 {
 		roll := lo + (hi-lo)*float64(i)/samples
-		left := math.Inf(1)
+		left, here := math.Inf(1), g.SupportAt(roll)
 		for _, at := range set.Rolls {
 			if d := at - roll; math.Abs(d) < math.Pi/4 {
-				left = min(left, g.BaseRadius()*((at-math.Sin(d))/math.Cos(d)-roll))
+				left = min(left, (g.Plane(at)-here.Slope*math.Sin(d))/math.Cos(d)-here.H)
 			}
 		}
 		if math.IsInf(left, 1) {

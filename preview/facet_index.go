@@ -69,7 +69,8 @@ func (s Scene) indexFigures() []*figure.Figure {
 
 // low is the least height to be shown.
 func (st indexStop) low(j *job.Job) float64 {
-	low := j.Gear.BaseRadius() - j.Gear.Module
+	low, _ := j.Gear.TouchHeights()
+	low -= j.Gear.Module
 	for _, q := range st.spots {
 		low = min(low, q.at.Z-0.3*j.Gear.Module)
 	}

@@ -93,7 +93,12 @@ func (s Scene) settingErrors(f *figure.Figure, box figure.Box) {
 		write(s.small(c.FlankMM), c.Setting)
 	}
 	row -= 0.5
-	write("", "Turning the gear moves the flank by the base radius, "+s.len(s.Plan.Job.Gear.BaseRadius())+", times the angle.")
+	what := "base radius"
+	if s.Plan.Job.Gear.Form != nil {
+		what = "height of the touch"
+	}
+	_, moved := s.Plan.Job.Gear.TouchHeights()
+	write("", "Turning the gear moves the flank by the "+what+", "+s.len(moved)+", times the angle.")
 }
 
 // broken breaks a text at spaces into lines of at most so many letters, longer

@@ -285,3 +285,49 @@ func within(t testing.TB, what string, got, want, tol float64) {
 		t.Errorf("%s: %.9g, want %.9g", what, got, want)
 	}
 }
+
+// TestFormAnswers: what estimates ask of a form is what the involute's formulas
+// give for the involute; for a cycloidal tooth what its curve gives: it is touched
+// at the pitch radius R on the pitch circle, at R cos(b/2) on the tip circle (the
+// derivative of its support function, above).
+func TestFormAnswers(t *testing.T) {
+	for name, g := range facetGears(t) {
+		f := asForm(g)
+		pressure, err := f.NearestPressure()
+		if err != nil {
+			t.Fatal(err)
+		}
+		within(t, name+": pressure angle", pressure, g.Pressure, 1e-9)
+		least, most := f.TouchHeights()
+		within(t, name+": least height of the touch", least, g.BaseRadius(), 1e-9)
+		within(t, name+": greatest", most, g.BaseRadius(), 1e-9)
+		// The load's line leans against the middle by the roll less the half angle
+		// and touches the base circle.
+		want := g.BaseRadius() / math.Cos(g.Roll(g.TipRadius())-g.BaseHalfAngle())
+		within(t, name+": load at the tip", f.LoadLine(f.TipRadius()), want, 1e-8)
+		within(t, name+": load at the tip, involute", g.LoadLine(g.TipRadius()), want, 1e-12)
+		roll := g.Roll(g.TipRadius())
+		within(t, name+": radius", f.RadiusAt(roll), g.RadiusAt(roll), 1e-8)
+	}
+	for name, g := range cycloidGears(t) {
+		r := g.PitchRadius()
+		least, most := g.TouchHeights()
+		within(t, name+": touched on the pitch circle", most, r, 1e-9)
+		// Through b the circle of radius q climbs from the pitch circle to the tip.
+		q := (g.TipRadius()*g.TipRadius() - r*r) / 4
+		set := 15.0
+		if name[len(name)-2:] == "12" {
+			set = 12
+		}
+		gen := g.Module * set / 4
+		b := 2 * math.Asin(math.Sqrt(q/(gen*(r+gen))))
+		within(t, name+": touched on the tip circle", least, r*math.Cos(b/2), 1e-9)
+		pressure, err := g.NearestPressure()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(pressure > 0 && pressure < b/2) {
+			t.Errorf("%s: nearest pressure angle %.4f, on the tip %.4f", name, pressure, b/2)
+		}
+	}
+}

@@ -2,11 +2,20 @@ package profiles
 
 import (
 	"fmt"
+	"math"
 
 	"cogmend/profiles/geom"
 )
 
 // What a Gear with a Form answers.
+
+// FormName is the form of the flanks as a job file writes it.
+func (g Gear) FormName() string {
+	if g.Form == nil {
+		return "involute"
+	}
+	return g.Form.Name
+}
 
 // Mirrored returns the gear as seen from the other side: what its -Y flank is
 // becomes the +Y one. For a gear whose flanks are alike it is the same.
@@ -88,6 +97,71 @@ func (g Gear) Hollow() float64 {
 		return 0
 	}
 	return b.foot.Dot(normal(b.low)) - b.smooth(b.low).H
+}
+
+// NearestPressure returns the pressure angle, at the pitch circle, of the involute
+// nearest to the convex part of the flanks: the one whose base radius is the
+// slope of the line through their support functions (least squares), rad. Where
+// that base circle is wider than the pitch circle it is 0.
+func (g Gear) NearestPressure() (float64, error) {
+	rb := 0.0
+	for _, side := range []Gear{g, g.Mirrored()} {
+		b, err := side.flankOf()
+		if err != nil {
+			return 0, err
+		}
+		// At equal steps u from -1 to 1 the slope is sum(u h) / sum(u^2).
+		var uh, uu float64
+		half := (b.tip - b.low) / 2
+		for i := range footSteps + 1 {
+			u := 2*float64(i)/footSteps - 1
+			uh, uu = uh+u*b.smooth(b.low+half*(1+u)).H, uu+u*u
+		}
+		rb += uh / uu / half / 2
+	}
+	return math.Acos(min(1, rb/g.PitchRadius())), nil
+}
+
+// TouchHeights are the least and the greatest height over the axis at which an
+// upright tangent touches either flank, mm: turning the gear moves the flank by
+// that times the angle. Both are the base radius of an involute.
+func (g Gear) TouchHeights() (least, most float64) {
+	if g.Form == nil {
+		return g.BaseRadius(), g.BaseRadius()
+	}
+	least = math.Inf(1)
+	for _, side := range []Gear{g, g.Mirrored()} {
+		b, err := side.flankOf()
+		if err != nil {
+			return 0, 0
+		}
+		for i := range footSteps + 1 {
+			high := b.smooth(b.low + (b.tip-b.low)*float64(i)/footSteps).Slope
+			least, most = min(least, high), max(most, high)
+		}
+	}
+	return least, most
+}
+
+// LoadLine returns the height over the axis at which the line of a load that acts
+// on the +Y flank at radius r, square to it, crosses the middle of the tooth, mm:
+// r_b/cos(phi - psi_b) for an involute.
+func (g Gear) LoadLine(r float64) float64 {
+	roll := g.Roll(r)
+	return g.SupportAt(roll).Slope / math.Cos(roll-g.BaseHalfAngle())
+}
+
+// FlankFrom is the least radius of the +Y flank, mm: of an involute that of its
+// base circle, of another form where its fillet begins.
+func (g Gear) FlankFrom() float64 {
+	if g.Form == nil {
+		return g.BaseRadius()
+	}
+	b, err := g.flankOf()
+	if err != nil {
+		return 0
+	}
+	return b.foot.Norm()
 }
 
 func (g Gear) validateForm() error {

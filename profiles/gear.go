@@ -111,8 +111,13 @@ func (g Gear) Roll(r float64) float64 {
 	return math.Sqrt(r*r-rb*rb) / rb
 }
 
-// RadiusAt returns the radius of the involute at roll angle phi.
-func (g Gear) RadiusAt(phi float64) float64 { return g.BaseRadius() * math.Hypot(1, phi) }
+// RadiusAt returns the radius of the flank at roll angle phi.
+func (g Gear) RadiusAt(phi float64) float64 {
+	if g.Form != nil {
+		return g.formPoint(phi).Norm()
+	}
+	return g.BaseRadius() * math.Hypot(1, phi)
+}
 
 // BasePitch is the distance of two like flanks along the base tangent,
 // pi m cos(alpha). Wear and profile shift do not change it.

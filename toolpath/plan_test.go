@@ -121,11 +121,26 @@ func TestFacetsAsPlanned(t *testing.T) {
 		for _, f := range p.Facets {
 			count[[2]float64{f.Place, float64(f.Side)}]++
 			// The distance from the middle, on whichever side.
-			if want := g.BaseRadius() * f.Roll; math.Abs(f.Y-want) > 1e-9 {
-				t.Errorf("%s: facet %d at Y %.6f, r_b phi is %.6f", name, f.Number, f.Y, want)
+			want, near := g.BaseRadius()*f.Roll, 1e-9
+			if g.Form != nil {
+				// The flank's outline, turned, goes no farther than the cutter's side.
+				seen := g.Seen(f.Side)
+				foot, err := seen.Foot()
+				if err != nil {
+					t.Fatal(err)
+				}
+				want, near = 0, 2*profiles.OutlineTolerance
+				for _, q := range seen.Flank {
+					if q.Norm() >= foot.Norm() {
+						want = max(want, geom.Turn(f.Roll-seen.BaseHalfAngle()).Apply(q).Y)
+					}
+				}
+			}
+			if math.Abs(f.Y-want) > near {
+				t.Errorf("%s: facet %d at Y %.6f, the flank's tangent at %.6f", name, f.Number, f.Y, want)
 			}
 			// On the right flank the gear stands at phi - psi_b less its place.
-			want := float64(f.Side)*(f.Roll-g.BaseHalfAngle()) - f.Place*g.Pitch()
+			want = float64(f.Side)*(f.Roll-g.Seen(f.Side).BaseHalfAngle()) - f.Place*g.Pitch()
 			if d := math.Remainder(f.Angle-want, 2*math.Pi); math.Abs(d) > 1e-9 {
 				t.Errorf("%s: facet %d at %.6f deg, want %.6f", name, f.Number, geom.Degrees(f.Angle), geom.Degrees(want))
 			}

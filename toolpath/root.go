@@ -30,7 +30,7 @@ type corner struct {
 }
 
 // corners returns where a cutter may pass in the root beside a flank: at each
-// index angle near sides a root step apart, over the width the root takes up,
+// index angle near sides a step apart, over the width the root takes up,
 // each as deep as the finished gear allows.
 func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner {
 	parts := backParts(c)
@@ -39,7 +39,7 @@ func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner 
 		t := geom.Turn(a)
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, q := range f.target {
-			if q.Y > 0 && q.Norm() < f.form+geom.Sliver {
+			if q.Y > 0 && q.Norm() < f.corners+geom.Sliver {
 				y := t.Apply(q).Y
 				lo, hi = min(lo, y), max(hi, y)
 			}
@@ -47,7 +47,7 @@ func (p *planner) corners(f *flankScene, c *profiles.Cutter, side int) []corner 
 		// The block may reach beyond the middle of the space.
 		hi = max(hi, t.Apply(geom.Vec{Y: p.Sizes.BlockHalf, Z: p.Sizes.Seat}).Y, t.Apply(geom.Vec{Y: p.Sizes.BlockHalf, Z: p.Sizes.TipTop}).Y)
 		v := f.at(a)
-		n := int((hi-lo)/p.Job.Facets.RootStep) + 1
+		n := int((hi-lo)/f.step) + 1
 		for i := range n + 1 {
 			y := lo + (hi-lo)*float64(i)/float64(n)
 			z := v.toolBottom(c, parts, y)

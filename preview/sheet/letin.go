@@ -172,12 +172,16 @@ func (s *sheet) fileMap() *sketch {
 		if q.Place != s.job.Gear.Places[0] {
 			continue
 		}
-		at := geom.Polar((q.From+q.To)/2, float64(q.Side)*g.HalfAngle(max((q.From+q.To)/2, g.BaseRadius()*1.0001)))
+		at := geom.Polar((q.From+q.To)/2, float64(q.Side)*g.HalfAngle(max((q.From+q.To)/2, g.FlankFrom()*1.0001)))
+		where := "root"
+		if seen := s.Plan.Target.Seen(q.Side); g.Form != nil && q.To > seen.Root.FormRadius+0.1 {
+			where = "flank and root"
+		}
 		x, anchor := v.W-10, "end"
 		if q.Side < 0 {
 			x, anchor = 10, "start"
 		}
-		v.note(at, x, v.H-14, anchor, "root: file up to "+s.size(q.Thick).Main)
+		v.note(at, x, v.H-14, anchor, where+": file up to "+s.size(q.Thick).Main)
 	}
 	v.Labels = append(v.Labels, label{v.W / 2, v.H - 30, "middle", figure.Number(v.scale*v.shown(), 1) + " to 1 when printed"})
 	return &v.sketch

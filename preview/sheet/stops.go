@@ -87,7 +87,7 @@ func (s *sheet) stopAt(g profiles.Gear, at float64) (stop, bool) {
 	for k := range g.Teeth {
 		number := j.Gear.Places[0] + float64(k)
 		roll := s.rollAt(g, number, at)
-		if roll <= 0 || roll > math.Pi/3 {
+		if roll <= 0 || roll > math.Pi/3 || g.Form != nil && roll < g.Roll(0) {
 			continue
 		}
 		sup, r := radius(number)
@@ -187,7 +187,8 @@ func (s *sheet) settingStops(t stops) []task {
 		level = "The stops hold the gear turned by " + degrees(t.phase) + ", not level: right stop under tooth %.0f, left stop under tooth %.0f."
 	}
 	out = append(out, do(fmt.Sprintf(level, t.Right.Number-t.last, t.Left.Number-t.last))...)
+	_, moved := g.TouchHeights()
 	out = append(out, task{Do: "Each index: spindle still, cutter up. Unclamp the gear. Draw both stops out sideways. Turn. Push both stops in under the teeth the table names, packed or not. Gear down on both: neither lets a paper through. Clamp it.",
-		Note: fmt.Sprintf("A stop %s too high or too low turns the gear by %.3f°, and moves the flank by about as much as the stop.", s.both(0.01), geom.Degrees(0.01/g.BaseRadius()))})
+		Note: fmt.Sprintf("A stop %s too high or too low turns the gear by %.3f°, and moves the flank by about as much as the stop.", s.both(0.01), geom.Degrees(0.01/moved))})
 	return out
 }

@@ -72,10 +72,14 @@ func (s *sheet) tool(c *profiles.Cutter) tool {
 func (s *sheet) gearFacts() []fact {
 	g := &s.job.Gear
 	word := func(name, main, other string) fact { return fact{name, size{main, other}} }
+	form := word("pressure angle", trim(figure.Number(geom.Degrees(g.Pressure), 3))+"°", "")
+	if g.Form != nil {
+		form = word("form of the teeth", g.FormName(), "")
+	}
 	return []fact{
 		word("teeth", fmt.Sprint(g.Teeth), ""),
 		word("module", trim(figure.Number(g.Module, 4))+" mm", trim(figure.Number(25.4/g.Module, 3))+" DP"),
-		word("pressure angle", trim(figure.Number(geom.Degrees(g.Pressure), 3))+"°", ""),
+		form,
 		word("teeth to make", fmt.Sprint(len(g.Places)), ""),
 		{"face width", s.coarse(g.Face)},
 		{"tip diameter", s.size(2 * g.TipRadius())},

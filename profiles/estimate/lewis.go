@@ -54,16 +54,14 @@ type FormFactor struct {
 // the fillet gives the weakest section, the one of least t^2 / l (Lewis;
 // Shigley, 14-1).
 func FormFactorAt(g profiles.Gear, r float64) (FormFactor, error) {
-	if r > g.TipRadius()+geom.Eps || r <= g.BaseRadius() {
-		return FormFactor{}, fmt.Errorf("load at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.BaseRadius(), g.TipRadius())
+	if r > g.TipRadius()+geom.Eps || r <= g.FlankFrom() {
+		return FormFactor{}, fmt.Errorf("load at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.FlankFrom(), g.TipRadius())
 	}
 	pts, err := g.RightFlank()
 	if err != nil {
 		return FormFactor{}, err
 	}
-	// The load's line touches the base circle and leans against the middle
-	// of the tooth so that it crosses it at r_b / cos(phi - psi_b).
-	vertex := g.BaseRadius() / math.Cos(g.Roll(r)-g.BaseHalfAngle())
+	vertex := g.LoadLine(r)
 	f := FormFactor{X: math.Inf(1), Load: r}
 	for _, p := range pts {
 		l := vertex - p.Z

@@ -145,7 +145,7 @@ func (c LoadCase) Load() (LoadResult, error) {
 		return LoadResult{}, err
 	}
 	// Where the load's line crosses the tooth's middle, over the seat.
-	arm := g.BaseRadius()/math.Cos(g.Roll(form.Load)-g.BaseHalfAngle()) - (g.RootRadius() - c.SeatBelow)
+	arm := g.LoadLine(form.Load) - (g.RootRadius() - c.SeatBelow)
 	if t := c.CastingTensile; t > 0 && c.Stress.Section.Tensile != t {
 		s := c.Stress.Section
 		s.Tensile = t

@@ -50,7 +50,7 @@ func RimFactor(ratio float64) (float64, error) {
 // from Shigley's table for the standard 20 degree full depth tooth, else from
 // the tooth's own outline.
 func TipFormFactor(g profiles.Gear) (y float64, source string, err error) {
-	standard := math.Abs(g.Pressure-math.Pi/9) < 1e-9 && g.Rack.Addendum == 1 && g.Rack.Dedendum == 1.25 &&
+	standard := g.Form == nil && math.Abs(g.Pressure-math.Pi/9) < 1e-9 && g.Rack.Addendum == 1 && g.Rack.Dedendum == 1.25 &&
 		g.Shift == 0 && g.Thinning <= 0.01*g.Module && g.Teeth >= 12
 	if standard {
 		y, err = LewisY(g.Teeth)

@@ -23,8 +23,8 @@ type Chord struct {
 // H = [1 + (N/2)(1 - cos(90/N))]/P (Machinery's Handbook, chordal thickness;
 // Brown & Sharpe, Practical Treatise on Milling and Milling Machines, p. 152).
 func ChordAt(g profiles.Gear, r float64) (Chord, error) {
-	if r < g.BaseRadius() || r > g.TipRadius() {
-		return Chord{}, fmt.Errorf("chord at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.BaseRadius(), g.TipRadius())
+	if r < g.FlankFrom() || r > g.TipRadius() {
+		return Chord{}, fmt.Errorf("chord at radius %.3f mm: the flank lies between %.3f and %.3f mm", r, g.FlankFrom(), g.TipRadius())
 	}
 	s, c := math.Sincos(g.HalfAngle(r))
 	return Chord{r, 2 * r * s, g.TipRadius() - r*c}, nil
@@ -34,7 +34,7 @@ func ChordAt(g profiles.Gear, r float64) (Chord, error) {
 // chordal thickness at height h under the tip circle measures t.
 func ThinningFromChord(g profiles.Gear, h, t float64) (float64, error) {
 	r := math.Hypot(g.TipRadius()-h, t/2)
-	if !(t > 0) || r < g.BaseRadius() {
+	if !(t > 0) || r < g.FlankFrom() {
 		return 0, fmt.Errorf("chord of %.3f mm at %.3f mm under the tip does not lie on the flank", t, h)
 	}
 	psi := math.Atan2(t/2, g.TipRadius()-h)

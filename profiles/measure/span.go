@@ -14,6 +14,9 @@ import (
 // (ISO 21771, base tangent length; t the thinning), or an error when the
 // anvils would not touch involute flanks.
 func Span(g profiles.Gear, k int) (float64, error) {
+	if g.Form != nil {
+		return 0, errNoSpan
+	}
 	if k < 1 || k >= g.Teeth {
 		return 0, fmt.Errorf("span over %d of %d teeth: not possible", k, g.Teeth)
 	}

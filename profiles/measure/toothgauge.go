@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -62,6 +63,9 @@ func (t ToothGauge) room() (float64, error) {
 // with returns the tooth with e of metal on each flank.
 func (t ToothGauge) with(e float64) profiles.Gear {
 	g := t.Tooth
+	if g.Form != nil {
+		return g.MovedIn(-e)
+	}
 	g.Thinning -= 2 * e / math.Cos(g.Pressure)
 	return g
 }
@@ -138,7 +142,7 @@ type setting struct {
 }
 
 // chordHeights are the heights to set the vernier to: on the pitch circle, and
-// in the middle of a facet, where the flat lies on the involute.
+// in the middle of a facet, where the flat lies on the true flank.
 func (t ToothGauge) chordHeights() ([]setting, error) {
 	g := t.Tooth
 	first, err := ChordAt(g, g.PitchRadius())
@@ -169,11 +173,15 @@ func (t ToothGauge) chordHeights() ([]setting, error) {
 func (t ToothGauge) chord(height, e float64) (float64, error) {
 	z := t.Tooth.TipRadius() - height
 	if len(t.Facets) == 0 {
-		y, ok := t.trueHalfWidth(z, e)
-		if !ok {
-			return 0, fmt.Errorf("height %.3f mm below the tip is not on the flank", height)
+		sum := 0.0
+		for _, g := range []profiles.Gear{t.with(e), t.with(e).Mirrored()} {
+			y, ok := trueHalfWidth(g, z)
+			if !ok {
+				return 0, fmt.Errorf("height %.3f mm below the tip is not on the flank", height)
+			}
+			sum += y
 		}
-		return 2 * y, nil
+		return sum, nil
 	}
 	sum := 0.0
 	for _, left := range []bool{false, true} {
@@ -190,10 +198,10 @@ func (t ToothGauge) chord(height, e float64) (float64, error) {
 	return sum, nil
 }
 
-// trueHalfWidth is half the width of a true flank at height z over the axis.
-func (t ToothGauge) trueHalfWidth(z, e float64) (float64, bool) {
-	g := t.with(e)
-	lo, hi := max(g.BaseRadius(), z), g.TipRadius()
+// trueHalfWidth is how wide the tooth is on the side of its true +Y flank at
+// height z over the axis.
+func trueHalfWidth(g profiles.Gear, z float64) (float64, bool) {
+	lo, hi := max(g.FlankFrom(), z), g.TipRadius()
 	over := func(r float64) float64 { return r*math.Cos(g.HalfAngle(r)) - z }
 	if !(lo < hi) || over(lo) > 0 || over(hi) < 0 {
 		return 0, false
@@ -247,7 +255,16 @@ func (t ToothGauge) mixedSpan(k int, tooth profiles.Gear) float64 {
 	return float64(k-1)*tooth.BasePitch() + tooth.BaseRadius()*(tooth.BaseHalfAngle()+t.Neighbours.BaseHalfAngle())
 }
 
+// noSpan and noPins say why teeth that are no involutes are gauged by chord alone.
+var (
+	errNoSpan = errors.New("the two anvils touch only involute flanks squarely wherever they lie: gauge this tooth by its chord")
+	errNoPins = errors.New("sizes over pins are worked out for involute flanks: gauge this tooth by its chord")
+)
+
 func (t ToothGauge) spanItems() (span, old GaugeItem, err error) {
+	if t.Tooth.Form != nil {
+		return span, old, errNoSpan
+	}
 	k, err := SpanTeeth(t.Tooth)
 	if err != nil {
 		return span, old, err
@@ -314,6 +331,9 @@ func (t ToothGauge) underAnvil(w float64) (flat, peak float64, err error) {
 }
 
 func (t ToothGauge) stockPinItems() (over, old GaugeItem, err error) {
+	if t.Tooth.Form != nil {
+		return over, old, errNoPins
+	}
 	stock := t.Pins
 	if stock == nil {
 		stock = profiles.StockPins(false)

@@ -222,7 +222,7 @@ func (p Gap) causes(r SideResult, t SideTouch) []Cause {
 type LevelResult struct {
 	Turn      float64 // turn the gear by this to level it, rad, positive: top toward +Y
 	Residual  float64 // uncertainty of Turn from the touches, rad
-	FlankCost float64 // what Turn left undone would move the new flank, r_b times the angle, mm
+	FlankCost float64 // what Turn left undone would move the new flank, the base radius times the angle, mm
 	Axis      float64 // height of the gear axis in the datum of the heights, mm
 	TipLevel  float64 // height both tips will have once level, in that datum, mm
 }
@@ -247,10 +247,11 @@ func (p Gap) Level(left, right float64) (LevelResult, error) {
 	delta := math.Asin(s)
 	level := ra * math.Cos(corner)
 	axis := (left+right)/2 - level*math.Cos(delta)
+	_, moved := g.TouchHeights()
 	return LevelResult{
 		Turn:      -delta,
 		Residual:  touchSigma * math.Sqrt2 / arm,
-		FlankCost: g.BaseRadius() * math.Abs(delta),
+		FlankCost: moved * math.Abs(delta),
 		Axis:      axis,
 		TipLevel:  axis + level,
 	}, nil

@@ -22,14 +22,20 @@ func influences(j *job.Job) []estimate.Influence {
 		return ownPractice
 	}
 	g, worn := &j.Gear, j.Gear.Standing()
-	base, beside := g.BaseRadius(), levelReach(g)*g.Pitch()
+	beside := levelReach(g) * g.Pitch()
+	_, base := g.TouchHeights()
 	// A difference in height between the two tips turns the gear by it over the
 	// distance between them.
 	apart := 2 * worn.TipRadius() * math.Sin(beside)
 	// Y0 is then found by touching both neighbours, and has turned with them: along
 	// its normal an involute moves by the base radius times the turn, along Y by
 	// that over the cosine of the normal's lean, taken at the pitch circle.
-	lean := math.Tan(g.Pressure) - worn.BaseHalfAngle() + beside
+	lean := beside - worn.BaseHalfAngle()
+	if g.Form == nil {
+		lean += math.Tan(g.Pressure)
+	} else {
+		lean += worn.Roll(g.PitchRadius())
+	}
 	turned := base * (1 - 1/math.Cos(lean))
 	list := []estimate.Influence{
 		{Name: "Y zero", Limit: u.YZero, Right: 1, Left: -1, Source: source("y_zero")},

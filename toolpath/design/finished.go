@@ -108,7 +108,8 @@ type SettingError struct {
 // SettingErrors works out what 0.01 mm (0.0005 in) or 0.01 degree of each
 // number set by hand moves a facet. A facet stands upright when it is cut, so Y
 // and half the diameter move it whole, Z not at all; turning the gear moves it
-// by the base radius times the angle.
+// by the base radius, or the height at which another form is touched, times the
+// angle.
 func (d *Design) SettingErrors() []SettingError {
 	const degree = 0.01
 	u, step := d.Job.Units, 0.01
@@ -116,10 +117,11 @@ func (d *Design) SettingErrors() []SettingError {
 		step = 0.0005 * 25.4
 	}
 	by := u.Length(step)
+	_, moved := d.Job.Gear.TouchHeights()
 	return []SettingError{
 		{"Y zero off by " + by, step},
 		{"cutter diameter greater by " + by, step / 2},
-		{"gear angle off by 0.01 degree", d.Job.Gear.BaseRadius() * geom.Radians(degree)},
+		{"gear angle off by 0.01 degree", moved * geom.Radians(degree)},
 		{"Z zero off by " + by + " (height of the joints and depth of the root only)", 0},
 	}
 }

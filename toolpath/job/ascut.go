@@ -159,6 +159,12 @@ func (d *draft) madeGear(m *Job) {
 	var thin float64
 	var err error
 	key := "as_cut.old.span"
+	if g.Form != nil {
+		if d.has(key) || d.has("as_cut.old.over_pins") {
+			d.contradict("spans and sizes over pins tell the wear of involute teeth only; give gear.neighbour_thinning", key, "as_cut.old.over_pins")
+		}
+		return
+	}
 	switch {
 	case d.has(key):
 		if k := int(c.span.At); k < 2 || k >= g.Teeth {

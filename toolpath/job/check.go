@@ -158,13 +158,21 @@ func (d *draft) checkGear() {
 	case d.has("gear") && d.ok("gear.module", "gear.diametral_pitch"):
 		d.fail("gear.module", d.given["gear"], "gear.module or gear.diametral_pitch is missing")
 	}
+	d.checkFormKeys()
 	d.checkMissing()
 	sound := d.ok("gear", "gear.module", "gear.diametral_pitch", "gear.teeth", "gear.pressure_angle", "gear.proportions", "gear.addendum",
-		"gear.dedendum", "gear.root_fillet", "gear.profile_shift", "gear.thinning", "gear.neighbour_thinning", "gear.fat_neighbour")
+		"gear.dedendum", "gear.root_fillet", "gear.profile_shift", "gear.thinning", "gear.neighbour_thinning", "gear.fat_neighbour",
+		"gear.form") && d.ok(cycloidKeys...) && d.ok(tipRootKeys...)
 	if !sound || !d.has("gear") {
 		return
 	}
-	g.Rack = d.proportions()
+	if d.form != involute {
+		if !d.makeForm() {
+			return
+		}
+	} else {
+		g.Rack = d.proportions()
+	}
 	standard := g.PitchThickness() + g.Thinning
 	thin := func(key string, v float64) bool {
 		if most := mostThinning * standard; v > most {

@@ -352,6 +352,10 @@ func (d *draft) checkMate() {
 	if !d.has("mate") || !d.gearDone || !d.ok("mate.teeth", "mate.centre_distance", "mate.profile_shift", "mate.thinning") {
 		return
 	}
+	if g.Form != nil {
+		d.contradict(fmt.Sprintf("only involute teeth are rolled against their mate; leave [mate] out with gear.form = %q", g.FormName()), "mate.teeth")
+		return
+	}
 	other := g.Gear
 	other.Teeth, other.Shift, other.Thinning = m.Teeth, m.Shift, m.Thinning
 	if err := other.Validate(); err != nil {

@@ -42,6 +42,11 @@ type draft struct {
 	module, pitch              float64
 	rack                       string
 	addendum, dedendum, fillet float64
+	form                       formKind
+	setOf                      int
+	rolling                    [2]float64 // diameters of the circles over and under the pitch circle
+	outside, depth             float64
+	filletRadius, tipLand      float64
 	missing                    int
 	missingAt                  []int
 	included, coneAngle        float64

@@ -23,7 +23,7 @@ func Number(v float64) any {
 // GearData is the gear for JSON.
 func GearData(g profiles.Gear) map[string]any {
 	return map[string]any{
-		"teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
+		"form": g.FormName(), "teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
 		"proportions": g.Rack.Name, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum,
 		"profile_shift": g.Shift, "thinning_mm": g.Thinning,
 	}
@@ -31,6 +31,9 @@ func GearData(g profiles.Gear) map[string]any {
 
 // Gear says in words which gear is meant.
 func Gear(g profiles.Gear) string {
+	if g.Form != nil {
+		return fmt.Sprintf("%d teeth, module %.4g mm (%.4g DP), %s", g.Teeth, g.Module, 25.4/g.Module, g.FormName())
+	}
 	return fmt.Sprintf("%d teeth, module %.4g mm (%.4g DP), %.4g degrees", g.Teeth, g.Module, 25.4/g.Module, geom.Degrees(g.Pressure))
 }
 

@@ -48,7 +48,7 @@ var jobTexts = rapid.Custom(func(t *rapid.T) string {
 	if w.chance("keepout", 8) {
 		w.line("[keepout.jaws]\nsetup = \"insert\"\nx = [\"-40 mm\", \"60 mm\"]\ny = [\"-60 mm\", \"60 mm\"]\nz = [\"-80 mm\", \"-%g mm\"]", w.num("jaws", 3, 6, 0.25)*w.module)
 	}
-	return w.b.String()
+	return w.otherForm(w.b.String())
 })
 
 // jobWriter writes one job file.

@@ -106,8 +106,12 @@ func (r *Repair) Text() []byte {
 	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", j.Name(), j.Fingerprint)
 	r.Table(&b)
 	g := &j.Gear
-	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %.4g deg; pitch circle %s, base %s, tip %s, root %s (diameters)\n",
-		g.Teeth, g.Module, 25.4/g.Module, geom.Degrees(g.Pressure), u.Length(2*g.PitchRadius()), u.Length(2*g.BaseRadius()), u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()))
+	form, base := fmt.Sprintf("%.4g deg", geom.Degrees(g.Pressure)), ", base "+u.Length(2*g.BaseRadius())
+	if g.Form != nil {
+		form, base = g.FormName(), ""
+	}
+	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %s; pitch circle %s%s, tip %s, root %s (diameters)\n",
+		g.Teeth, g.Module, 25.4/g.Module, form, u.Length(2*g.PitchRadius()), base, u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()))
 	fmt.Fprintf(&b, "Z0 of the gear's programs lies %s over the axis\n", u.Length(r.Plan.Shift))
 	fmt.Fprintf(&b, "Facets: %s\n", r.facetLine())
 	for i := range r.Plan.Facets {
