@@ -15,6 +15,9 @@ type Drawing struct {
 	// Omitted are labels for which the panel had no room, and captions and
 	// fields that were cut short.
 	Omitted []string
+	// Body is how much of the page's height lies above its title block, a share of
+	// 1.
+	Body float64
 }
 
 // colorNone draws nothing.
@@ -44,6 +47,7 @@ func (f *Figure) draw(scale float64) (*Drawing, []*layout, error) {
 	c.clear(rgb(paperRGB))
 	border := rect{0, 0, f.width, f.height}.inset(pageMargin)
 	area := f.foot(c, border)
+	d.Body = area.y1 / f.height
 	c.frame(border, narrow, rgb(inkRGB))
 	var layouts []*layout
 	for _, p := range f.Panels {

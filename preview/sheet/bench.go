@@ -76,7 +76,11 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 			{Do: "Write it into the job file, under [fit]: step = that number. Then:", Code: s.command("make")},
 			{Do: "No step slid: do not force it. Measure the slot, clean it, raise fit.trial_count and make again.", Halt: true}}
 	case toolpath.FitProgram:
-		out := []task{{Do: "What the tight middle does to the casting, by the readings above:", Code: s.command("fit")}}
+		var out []task
+		if code := s.readCommand("insert.over_pins_tight", "insert.over_pins_sliding"); code != "" {
+			out = append(out, task{Do: "Let the command judge the readings, yours in place of these:", Code: code})
+		}
+		out = append(out, task{Do: "What the tight middle as planned does to the casting:", Code: s.command("fit")})
 		return append(out, s.fitGate()...)
 	case toolpath.FlushProgram:
 		if left := min(j.Flush.Leave, j.Insert.Over); left > 0 {
@@ -96,7 +100,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 // readCommand judges readings of the named sizes; the nominal ones stand for
 // them, so that it works as it is.
 func (s *sheet) readCommand(names ...string) string {
-	var args []string
+	var args []string // none of them is listed: no command
 	for _, name := range names {
 		for _, m := range s.Measures {
 			if m.Name == name && m.Nominal != 0 {
@@ -104,6 +108,9 @@ func (s *sheet) readCommand(names ...string) string {
 				args = append(args, "--read", name+"="+strings.ReplaceAll(strings.Replace(z, "−", "-", 1), " ", ""))
 			}
 		}
+	}
+	if len(args) == 0 {
+		return ""
 	}
 	return s.command("gauge", args...)
 }
@@ -128,10 +135,21 @@ func (s *sheet) fitGate() []task {
 // plainWarning is a warning without the command it points to.
 func plainWarning(text string) string { return strings.SplitN(text, "; see", 2)[0] }
 
+// tightLength is how much of the tight middle is really tight after the
+// cutter's radius, as the estimate and the picture have it, mm; planned when
+// there is no estimate of it.
+func (s *sheet) tightLength() (mm float64, really bool) {
+	d, j := s.Plan.Sizes, s.job
+	if f, err := s.Plan.Fit(); err == nil && f.Result.TightLeft > 0 {
+		return f.Result.TightLeft, true
+	}
+	return d.Length - 2*(j.Insert.Over+j.Fit.Lead), false
+}
+
 // assembly is how the insert is let into the gear.
 func (s *sheet) assembly() []task {
-	j, d := s.job, s.Plan.Sizes
-	tight := d.Length - 2*(j.Insert.Over+j.Fit.Lead)
+	j := s.job
+	tight, _ := s.tightLength()
 	until := "until it stands " + s.both(j.Insert.Over) + " over each face"
 	if j.Insert.Over == 0 {
 		until = "until both ends are flush with the faces"
@@ -153,7 +171,7 @@ func (s *sheet) assembly() []task {
 		n := len(j.Lock.Positions) * len(j.Gear.Places)
 		out = append(out, do(fmt.Sprintf("%s, a drop of adhesive on the thread, from the bore side up through the rim, point into the insert's hole. Snug by finger and short key, no more: the casting may crack. Its end stays below the rim's inner face.", job.Counted(n, j.Lock.Thread+" screw")))...)
 	case job.Pin:
-		out = append(out, do("Pin, with adhesive, up through the rim into the insert's hole; stake it at the rim.")...)
+		out = append(out, do(job.Counted(len(j.Lock.Positions)*len(j.Gear.Places), "pin")+", with adhesive, from the bore side up through the rim into the insert's hole, to its bottom by light taps; stake at the rim. Its end stays below the rim's inner face.")...)
 	}
 	return append(out, task{Do: "Wipe off what came out. Let it cure as its maker says, at least two days where he says nothing (common practice). Do not turn or clamp the gear by the tooth meanwhile.",
 		Blanks: []string{"put in, date and hour", "cured, date and hour"}})

@@ -34,7 +34,7 @@ type legend struct{ Class, Text string }
 // classNames are the classes that need a key, in the order of legends. One
 // look has one meaning in all drawings of the sheet.
 var classNames = []legend{
-	{"metal", "casting"}, {"insert", "insert"}, {"steel", "arbor, clamp, tool steel"}, {"keep", "stands there: nothing may touch it"},
+	{"metal", "casting"}, {"insert", "insert"}, {"steel", "arbor, clamps, tools"}, {"keep", "stands there: nothing may touch it"},
 	{"support", "support"}, {"touch", "cutter, touching"}, {"stub", "comes off"}, {"left", "file off"}, {"glue", "adhesive"},
 }
 

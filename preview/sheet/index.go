@@ -19,6 +19,16 @@ type settings struct {
 	Note string
 }
 
+// Halves are the rows in one or two tables, to stand side by side.
+func (t *settings) Halves() [][][]string {
+	const alone = 8 // rows that need no second table
+	if len(t.Rows) <= alone {
+		return [][][]string{t.Rows}
+	}
+	half := (len(t.Rows) + 1) / 2
+	return [][][]string{t.Rows[:half], t.Rows[half:]}
+}
+
 // settings lists every position of the gear in a program in its order, as it
 // is set; nil with a rotary axis, or where the gear is not turned.
 func (s *sheet) settings(p *toolpath.Program) *settings {
@@ -92,6 +102,53 @@ func (s *sheet) settingRow(pass string, from, to float64, st stops) []string {
 		out = append(out, fmt.Sprint(turns), fmt.Sprint(holes), toward)
 	}
 	return out
+}
+
+// settingText is a turn of the gear by hand in words, as the table beside it has
+// it; given is what the program's text says.
+func (s *sheet) settingText(given string, from, to float64, st stops) string {
+	x := s.job.Index
+	toward, start, back := "−Y", "", ""
+	if math.Abs(from) < geom.Eps {
+		start = "From level: "
+	}
+	if to > from {
+		toward, back = "+Y", " Go past it, then back to it."
+	}
+	by := math.Abs(to - from)
+	switch {
+	case x.Device == job.Head && x.Graduation > 0:
+		return fmt.Sprintf("%sgear's top %s toward %s, scale at %s from level.%s", start, degreesMinutes(by), toward, degreesMinutes(to), back)
+	case x.Device == job.Head:
+		turns, holes := profiles.Crank(x.Ratio, s.Plan.Flanks.Circle, by)
+		crank := job.Counted(holes, "hole")
+		if turns > 0 {
+			crank = job.Counted(turns, "turn") + " and " + crank
+		}
+		return fmt.Sprintf("%s%s of %d, gear's top toward %s, to %s.%s", start, crank, s.Plan.Flanks.Circle, toward, degrees(to), strings.Replace(back, "past", "half a turn past", 1))
+	case st.Packing > 0 || st.phase == 0 && st.step > 0:
+		if by < geom.Eps || math.Abs(math.Remainder(by, st.step/2)) > geom.Eps {
+			break // no whole number of half teeth: the program has its own words
+		}
+		right, left, packed := st.under(to)
+		text := fmt.Sprintf("%sunclamp, stops out, gear's top %s toward %s, to %s. Right stop under tooth %s, left under %s", start, teethWord(math.Round(2*by/st.step)/2), toward, degrees(to), right, left)
+		switch {
+		case packed:
+			return text + ", both packed."
+		case st.Packing > 0:
+			return text + ", no packing."
+		}
+		return text + "."
+	}
+	return setWords(given)
+}
+
+// sentence begins with a capital.
+func sentence(text string) string {
+	for i, r := range text {
+		return text[:i] + strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return text
 }
 
 func teethWord(n float64) string {

@@ -117,7 +117,8 @@ func (s *sheet) letInAlong() sketch {
 		}
 	}
 	z := d.InsertTop + 0.18*d.Height
-	v.across(geom.Vec{Y: j.Fit.Lead, Z: d.InsertTop}, geom.Vec{Y: face - j.Fit.Lead, Z: d.InsertTop}, z, "tight "+s.coarse(face-2*j.Fit.Lead).Main)
+	long, _ := s.tightLength()
+	v.across(geom.Vec{Y: (face - long) / 2, Z: d.InsertTop}, geom.Vec{Y: (face + long) / 2, Z: d.InsertTop}, z, "tight "+s.coarse(long).Main)
 	v.corner(false, "slides at both ends")
 	v.note(geom.Vec{Y: -over, Z: d.InsertTop - 0.2*d.Height}, 8, v.H*0.5, "start", "front mark")
 	if over > 0 {

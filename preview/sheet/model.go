@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"sort"
 
 	"cogmend/gcode/replay"
@@ -44,8 +45,9 @@ type fact struct {
 // program is what is done with one program.
 type program struct {
 	ID, File, Title string
-	Setup           string // "Gear" or "Insert"
-	trial, fit      bool   // cut on the block as it stands
+	Setup           string   // "Gear" or "Insert"
+	trial, fit      bool     // cut on the block as it stands
+	held            []string // all that is clamped and looked at before its start
 	Skipped         string
 	Done            bool
 	Clean           bool
@@ -90,6 +92,8 @@ type picture struct {
 	Name, Alt     string
 	Data          template.URL // the bytes, base64: nothing of the user's
 	Width, Height int
+	Body          float64 // share of the height above the title block
+	Notes         string
 }
 
 // keepOut is where the job says something stands.
@@ -99,7 +103,7 @@ type keepOut struct{ Name, X, Y, Z string }
 type reading struct {
 	Name, What, With, Note string
 	Nominal                *size
-	Low, High              *size
+	Limits                 *size
 }
 
 // filing is metal no cutter reaches.
@@ -131,6 +135,7 @@ func (s *sheet) page() (*page, error) {
 		if full := v.Touches; full != nil {
 			v.Touches, touched = asBefore(full, touched, p.Programs), full
 		}
+		heldBefore(&v, p.Programs)
 		if !v.Clean && v.Skipped == "" {
 			p.NotToRun = append(p.NotToRun, v.File)
 		}
@@ -181,6 +186,9 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 	v.Clean, v.Verdict = s.verdict(p, r)
 	v.Findings = findings(r)
 	v.Bench, v.Clamp, v.After = s.beforeRun(p), s.clamp(p), s.afterRun(p)
+	for _, t := range v.Clamp {
+		v.held = append(v.held, t.Do)
+	}
 	v.KeepOuts = s.keepOuts(p.Setup == toolpath.GearSetup)
 	v.Sketches = s.sketches(p)
 	v.Legend = legendOf(v.Sketches)
@@ -208,6 +216,24 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 		}
 	}
 	return v, took, s.pictures(&v)
+}
+
+// heldBefore leaves out how the work is held where it is held as for the program
+// just before, in the same set-up.
+func heldBefore(v *program, before []program) {
+	if len(before) == 0 || v.Skipped != "" {
+		return
+	}
+	b := &before[len(before)-1]
+	if b.Skipped != "" || b.Setup != v.Setup {
+		return
+	}
+	for _, sentence := range v.held {
+		if !slices.Contains(b.held, sentence) {
+			return
+		}
+	}
+	v.Clamp, v.KeepOuts = do("Held as for "+b.File+": nothing moved since."), nil
 }
 
 // stops says whether the program stops for the operator.

@@ -124,36 +124,69 @@ func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) [
 // touchGear finds the zeros of the gear: first level, so that the other
 // touches mean what they should. The neighbours' tips are at z.
 func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []task {
-	j := s.job
 	r := c.Radius()
-	level := task{
-		Do:     fmt.Sprintf("Level: end of T%d on both neighbours' tips, at the corner toward the gap. Turn the gear until both read alike.", c.Number),
-		Blanks: []string{"Z left", "Z right"},
-	}
-	switch j.Index.Device {
-	case job.Rotary:
-		level.Type = []typed{{"A", size{Main: "0.000°"}}}
-	case job.Head:
-		pin := "Crank pin in a hole, come"
-		if j.Index.Graduation > 0 {
-			pin = "Come"
-		}
-		level.Note = pin + " to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
-	}
+	level, byArbor := s.levelling(c)
 	arbor := task{Do: "Arbor along X and level: an indicator along its top and along its side reads alike at both ends, within " + s.both(0.01) + "."}
-	over := s.size(s.zOnTips() + s.Plan.Shift - j.Gear.Bore/2)
-	byArbor := task{Do: "Or level and Z0 by the arbor, where tips are worn: a roller in the space on each side of the gap, both tops at one height over the arbor. The tips as they were stand over the top of an arbor of " + s.coarse(j.Gear.Bore).Main + ":",
-		Type: []typed{{"height", over}}, Note: "Tips found lower by this much: Z0 lies that much higher than where they touch."}
 	face := "the gear's front face"
 	if p.Purpose != "slot" {
 		face += ", clear of the insert"
 	}
-	return []task{
-		arbor, level, byArbor,
-		{Do: fmt.Sprintf("End of T%d on a level neighbour's tip, same corner%s.", c.Number, s.active(c)), Type: []typed{{"Z", s.size(z)}}},
-		{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []typed{{"X", s.size(-r)}}},
-		s.touchGap(p, c),
+	tip := "a level neighbour's tip, same corner"
+	if good := s.goodTip(); good != "" {
+		tip = "the tip of the " + good + " neighbour, at its corner toward the gap"
 	}
+	out := append([]task{arbor}, level...)
+	out = append(out, task{Do: fmt.Sprintf("End of T%d on %s%s.", c.Number, tip, s.active(c)), Type: []typed{{"Z", s.size(z)}}})
+	if byArbor.Do != "" {
+		out = append(out, byArbor)
+	}
+	return append(out, task{Do: fmt.Sprintf("Side of T%d on %s.", c.Number, face), Type: []typed{{"X", s.size(-r)}}}, s.touchGap(p, c))
+}
+
+// goodTip names the neighbour whose tip is whole, where the other's is low;
+// "" when both are.
+func (s *sheet) goodTip() string {
+	switch low := s.job.Gear.TipLow; {
+	case low[0] > 0:
+		return "right"
+	case low[1] > 0:
+		return "left"
+	}
+	return ""
+}
+
+// levelling finds the gear level, and Z0 by the arbor where the tips are worn;
+// the latter is empty for a gear without a bore.
+func (s *sheet) levelling(c *profiles.Cutter) (level []task, byArbor task) {
+	j := s.job
+	pins := "two pins of one size, one in the space on each side of the gap"
+	if m, ok := s.measure("old.over_pins"); ok && m.Pin > 0 {
+		pins = "two pins of " + s.both(m.Pin) + ", one in the space on each side of the gap beyond the neighbour"
+	}
+	first := task{
+		Do:     fmt.Sprintf("Level: end of T%d on both neighbours' tips, at the corner toward the gap. Turn the gear until both read alike.", c.Number),
+		Blanks: []string{"Z left", "Z right"},
+		Note:   "Tips worn or chipped: " + pins + ", instead; turn until the tops of both read alike.",
+	}
+	if s.goodTip() != "" {
+		first.Do, first.Note = "Level, not by the tips, for one is low: "+pins+". Turn the gear until the tops of both read alike.", ""
+	}
+	switch j.Index.Device {
+	case job.Rotary:
+		first.Type = []typed{{"A", size{Main: "0.000°"}}}
+	case job.Head:
+		if j.Index.Graduation > 0 {
+			first.Blanks = append(first.Blanks, "scale when level")
+			first.Note += " Come to it with the gear's top going toward −Y: so the backlash lies. All angles are counted from what the scale reads here."
+		} else {
+			first.Note += " Crank pin in a hole, come to it with the gear's top going toward −Y: so the backlash lies. All turns are counted from here."
+		}
+	}
+	if j.Gear.Bore > 0 {
+		byArbor = task{Do: fmt.Sprintf("Or Z by the arbor, where tips are worn: end of T%d on top of the arbor, where it is %s thick%s.", c.Number, s.coarse(j.Gear.Bore).Main, s.active(c)),
+			Type: []typed{{"Z", s.size(j.Gear.Bore/2 - s.Plan.Shift)}}}
+	}
+	return []task{first}, byArbor
 }
 
 // active says that a cutter's length counts while Z0 is set with it, where the
@@ -173,7 +206,7 @@ func (s *sheet) zOnTips() float64 {
 // touchGap finds the middle of the gap.
 func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 	t := task{
-		Do:     fmt.Sprintf("Side of T%d on the left neighbour, then on the right, at one height.", c.Number),
+		Do:     fmt.Sprintf("In the gap: side of T%d on the left neighbour's flank, then on the right one's, at one height.", c.Number),
 		Blanks: []string{"Y left", "Y right"},
 		Type:   []typed{{"Y", size{Main: "(right − left) / 2"}}},
 		Note:   "Typed with the cutter still on the right one.",
@@ -204,7 +237,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 		return t
 	}
 	z := s.size(gap.TipHeight() - depth - s.Plan.Shift)
-	t.Do = fmt.Sprintf("Side of T%d on the left neighbour, then on the right, at Z %s (%s).", c.Number, z.Main, z.Other)
+	t.Do = fmt.Sprintf("In the gap: side of T%d on the left neighbour's flank, then on the right one's, both at Z %s (%s).", c.Number, z.Main, z.Other)
 	about, off := s.size(r.TypeRight), s.size(r.Sigma)
 	t.Note += fmt.Sprintf(" Expect %s (%s); off by more than %s (%s): find out why first.", about.Main, about.Other, off.Main, off.Other)
 	return t

@@ -25,10 +25,19 @@ import (
 // Data is what the sheet to work from is made of.
 type Data struct {
 	Plan     *toolpath.Plan
-	Reports  []*replay.Report  // one a program of the plan; nil: not written, or its text cannot be read
-	Pictures map[string][]byte // PNG files by the figure's name; may be empty
+	Reports  []*replay.Report   // one a program of the plan; nil: not written, or its text cannot be read
+	Pictures map[string]Picture // by the figure's name; may be empty
 	Measures []Measure
 	Warnings []string // what to know before beginning, one sentence each
+}
+
+// Picture is a picture of a program.
+type Picture struct {
+	PNG   []byte
+	Notes []string // what its title block says of it
+	// Body is how much of its height lies above the title block, a share of 1; 0:
+	// all. On paper the rest is left out: the sheet says it.
+	Body float64
 }
 
 // Measure is a size to measure, with a blank for the reading. Lengths mm.
@@ -139,7 +148,7 @@ type sheet struct {
 // machine; the others are folded away on the screen and not printed. Where
 // there is one, it takes the place of the program's main picture, if that is
 // but the one of the program before.
-var telling = []string{"index", "root", "steps"}
+var telling = []string{"index", "root"}
 
 // pictures finds the pictures of a program by name: that of the program
 // itself, and those named after it and a part.
@@ -153,13 +162,17 @@ func (s *sheet) pictures(v *program) error {
 	}
 	sort.Strings(names)
 	for _, name := range names {
-		data := s.Pictures[name]
+		data := s.Pictures[name].PNG
 		c, err := png.DecodeConfig(bytes.NewReader(data))
 		if err != nil {
 			return fmt.Errorf("picture %s: %w", name, err)
 		}
 		bare := strings.TrimSuffix(name, ".png")
-		p := picture{bare, pictureAlt(bare), template.URL(pictureMark + strconv.Itoa(len(s.shown))), c.Width, c.Height}
+		p := picture{Name: bare, Alt: pictureAlt(bare), Data: template.URL(pictureMark + strconv.Itoa(len(s.shown))), Width: c.Width, Height: c.Height, Body: 1}
+		if share := s.Pictures[name].Body; share > 0 {
+			p.Body = share
+		}
+		p.Notes = captionOf(s.Pictures[name].Notes)
 		s.shown = append(s.shown, data)
 		part := strings.TrimPrefix(bare, v.ID)
 		again := v.trial || v.fit
@@ -178,6 +191,18 @@ func (s *sheet) pictures(v *program) error {
 	return nil
 }
 
+// captionOf is what a picture says of itself, without what stands at the head of
+// its program.
+func captionOf(notes []string) string {
+	var out []string
+	for _, n := range notes {
+		if !strings.HasPrefix(n, "Checked: ") {
+			out = append(out, n)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
 // measures returns what is to be measured after a program.
 func (s *sheet) measures(after toolpath.Purpose) []reading {
 	var out []reading
@@ -191,7 +216,7 @@ func (s *sheet) measures(after toolpath.Purpose) []reading {
 			v.Nominal = &n
 			if m.High > m.Low {
 				lo, hi := s.size(m.Low), s.size(m.High)
-				v.Low, v.High = &lo, &hi
+				v.Limits = &size{between(lo.Main, hi.Main), between(lo.Other, hi.Other)}
 			}
 		}
 		out = append(out, v)

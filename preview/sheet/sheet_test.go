@@ -26,7 +26,7 @@ import (
 // are made up: these tests are about the sheet.
 func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 	tb.Helper()
-	d := Data{Pictures: map[string][]byte{}}
+	d := Data{Pictures: map[string]Picture{}}
 	reports := map[string]*replay.Report{}
 	for _, w := range repair(tb, j) {
 		d.Plan = w.Plan
@@ -35,7 +35,7 @@ func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 			continue
 		}
 		for _, part := range []string{"", "-cutters", "-index", "-section"} {
-			d.Pictures[strings.TrimSuffix(w.Program.File(), ".nc")+part] = blankPicture(tb)
+			d.Pictures[strings.TrimSuffix(w.Program.File(), ".nc")+part] = Picture{PNG: blankPicture(tb)}
 		}
 	}
 	for i := range d.Plan.Programs {
@@ -209,7 +209,7 @@ func TestSheetShowsHidden(t *testing.T) {
 func TestSheetNeedsNothing(t *testing.T) {
 	d := smallSheet()
 	pic := smallPicture(t)
-	d.Pictures = map[string][]byte{"10-slot": pic, "10-slot-plan.png": pic, "10-slot-index-2": pic, "40-facets": pic}
+	d.Pictures = map[string]Picture{"10-slot": {PNG: pic}, "10-slot-plan.png": {PNG: pic}, "10-slot-index-2": {PNG: pic, Notes: []string{"As <b>it</b> is.", "Checked: clean."}, Body: 0.8}, "40-facets": {PNG: pic}}
 	var b bytes.Buffer
 	if err := Write(&b, d); err != nil {
 		t.Fatal(err)
@@ -224,10 +224,13 @@ func TestSheetNeedsNothing(t *testing.T) {
 	if strings.Contains(b.String(), "ZgotmplZ") {
 		t.Error("html/template refused a value")
 	}
+	if !strings.Contains(b.String(), `<figure style="--body: 0.800">`) || !strings.Contains(b.String(), "10-slot-index-2.png: As &lt;b&gt;it&lt;/b&gt; is.</figcaption>") {
+		t.Error("a picture's caption or the height of its body is not as given")
+	}
 	if n := strings.Count(b.String(), `src="data:image/png;base64,`); n != 3 {
 		t.Errorf("%d pictures, want the three of 10-slot", n)
 	}
-	d.Pictures = map[string][]byte{"10-slot": []byte("<svg onload=alert(1)>")}
+	d.Pictures = map[string]Picture{"10-slot": {PNG: []byte("<svg onload=alert(1)>")}}
 	if err := Write(&b, d); err == nil {
 		t.Error("a picture that is no PNG was taken")
 	}

@@ -30,7 +30,9 @@ type step struct {
 	Set    string // what is set by hand before it
 	Lock   string // what holds the gear then
 	Stop   string
+	Try    string // at the stop after it, which has the same to do as the first
 	A      string // where the gear stands
+	Turned string // what A is called: the axis's word, or the gear by hand
 	Y      *size  // of the cutter's middle in the last cut
 	Z      *size  // lowest
 	Cuts   string
@@ -49,7 +51,8 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 		shift = s.Plan.Shift
 	}
 	var out []operation
-	number := 0
+	number, at := 0, 0.0
+	on, _ := s.stops()
 	for i := range p.Ops {
 		o := &p.Ops[i]
 		feed := o.Feed
@@ -60,20 +63,27 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 			Feed: s.sizes(fmt.Sprintf("%.0f", feed), fmt.Sprintf("%.1f", feed/25.4))}
 		v.Feed.Main, v.Feed.Other = v.Feed.Main+"/min", v.Feed.Other+"/min"
 		if o.Level != "" {
-			v.Steps = append(v.Steps, step{Set: s.handsOff(setWords(o.Level)), Lock: s.locking()})
+			v.Steps = append(v.Steps, step{Set: s.handsOff(s.settingText(o.Level, at, 0, on)), Lock: s.locking()})
+			at = 0
 		}
 		v.Steps = append(v.Steps, s.change(p, i, v.Rpm)...)
 		for k := range o.Passes {
 			pass := &o.Passes[k]
 			number++
 			if pass.Setting != "" {
-				v.Steps = append(v.Steps, step{Set: s.handsOff(setWords(pass.Setting)), Lock: s.locking()})
+				v.Steps = append(v.Steps, step{Set: s.handsOff(s.settingText(pass.Setting, at, pass.Angle, on)), Lock: s.locking()})
 			}
+			at = pass.Angle
 			v.Steps = append(v.Steps, s.step(pass, number, shift, turns))
 			for _, m := range pass.Moves {
-				if m.Kind == toolpath.Stop {
-					v.Steps = append(v.Steps, step{Stop: s.handsOff(s.stopWords(p, number, m.Text))})
+				if m.Kind != toolpath.Stop {
+					continue
 				}
+				if p.Purpose == toolpath.TrialProgram && number > 1 {
+					v.Steps[len(v.Steps)-1].Try = s.handsOff(fmt.Sprintf("Try it as step 1. It slides: its number is %d, end here.", number))
+					continue
+				}
+				v.Steps = append(v.Steps, step{Stop: s.handsOff(figure.PrintedSigns(m.Text))})
 			}
 		}
 		out = append(out, v)
@@ -122,7 +132,10 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 		if s.job.Index.Device == job.Rotary {
 			a *= float64(s.job.Machine.RotarySign)
 		}
-		v.A = degrees(a)
+		v.A, v.Turned = degrees(a), "gear at"
+		if s.job.Index.Device == job.Rotary {
+			v.Turned = "A"
+		}
 		if !math.IsNaN(side) {
 			y := s.size(side)
 			v.Y = &y
@@ -143,7 +156,7 @@ func (s *sheet) change(p *toolpath.Program, op int, rpm string) []step {
 			if p.Setup == toolpath.InsertSetup {
 				at, where = 0, "on the faced top"
 			}
-			text = fmt.Sprintf("Put in T%d. Its end %s: set Z to %s.", c.Number, where, s.size(at).Main)
+			text = fmt.Sprintf("Put in T%d. Its end %s: set Z %s.", c.Number, where, s.size(at).Main)
 			if m.LengthComp {
 				text = fmt.Sprintf("Put in T%d. Its end %s: write its length into the table (H%d) so that Z reads %s; Z0 stays.", c.Number, where, c.Number, s.size(at).Main)
 			}
@@ -163,9 +176,9 @@ func (s *sheet) change(p *toolpath.Program, op int, rpm string) []step {
 // program does not stop it.
 func (s *sheet) handsOff(text string) string {
 	if s.job.Machine.HandSpeed {
-		return "Stop the spindle. " + text
+		return "Stop the spindle. " + sentence(text)
 	}
-	return text
+	return sentence(text)
 }
 
 // setWords is a setting without its last words, how the gear is held then: that
@@ -173,15 +186,6 @@ func (s *sheet) handsOff(text string) string {
 func setWords(text string) string {
 	for _, held := range toolpath.HeldThen {
 		text = strings.TrimSuffix(text, held)
-	}
-	return figure.PrintedSigns(text)
-}
-
-// stopWords is what to do at a stop. The trial cuts have the same to do at
-// each; it is told once.
-func (s *sheet) stopWords(p *toolpath.Program, pass int, text string) string {
-	if p.Purpose == toolpath.TrialProgram && pass > 1 {
-		return fmt.Sprintf("Try step %d as step 1. If it slides, its number is %d: end here.", pass, pass)
 	}
 	return figure.PrintedSigns(text)
 }

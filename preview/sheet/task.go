@@ -67,7 +67,7 @@ func (s *sheet) control() []string {
 	add := func(text string) { out = append(out, text) }
 	switch {
 	case m.ToolWords:
-		add("Tools: the program calls each by its T number of the list above (T and M6).")
+		add("Tools: the program calls each by its T number, as listed under Tools (T and M6).")
 	default:
 		add("Tools: the program calls none by word. It stops with the cutter up and says which to put in.")
 	}
@@ -146,7 +146,10 @@ func (s *sheet) verdict(p *toolpath.Program, r *replay.Report) (clean bool, text
 // clamp is what is clamped and looked at before a start, as the program's head
 // has it.
 func (s *sheet) clamp(p *toolpath.Program) []task {
-	out := do(p.Clamp...)
+	var out []task
+	for _, text := range p.Clamp {
+		out = append(out, do(s.bothIn(text))...)
+	}
 	if p.Setup == toolpath.GearSetup {
 		out = append(out, do("No tooth, key or thread alone holds it: gear clamped on the arbor from both faces, arbor on the table.")...)
 	}

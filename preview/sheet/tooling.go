@@ -124,7 +124,11 @@ func (s *sheet) material() []string {
 		}
 		out = append(out, text+"; the tap, for a hole of "+s.both(j.Lock.TapDrill))
 	default:
-		out = append(out, fmt.Sprintf("%s of %s", job.Counted(n, "pin"), s.both(j.Lock.Major)))
+		text := fmt.Sprintf("%s for the lock, of %s", job.Counted(n, "pin"), s.both(j.Lock.Major))
+		if long := s.screwLength(); long > 0 {
+			text += ", " + s.coarseUp(long) + " long at most"
+		}
+		out = append(out, text)
 	}
 	seen := map[string]bool{}
 	for _, m := range s.Measures {

@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"cogmend/preview/figure"
@@ -45,9 +47,11 @@ func trim(number string) string {
 
 // span writes a stretch in the job's unit.
 func (s *sheet) span(from, to float64) string {
-	a, b := s.coarse(from).Main, s.coarse(to).Main
-	return a[:strings.LastIndexByte(a, ' ')] + " to " + b
+	return between(s.coarse(from).Main, s.coarse(to).Main)
 }
+
+// between joins two lengths with one unit.
+func between(a, b string) string { return a[:strings.LastIndexByte(a, ' ')] + " to " + b }
 
 func degrees(rad float64) string { return figure.Number(geom.Degrees(rad), 3) + "°" }
 
@@ -92,12 +96,30 @@ func (s *sheet) both(mm float64) string {
 	return z.Main + " (" + z.Other + ")"
 }
 
+// ownLength finds lengths as the plan's sentences have them.
+var ownLength = regexp.MustCompile(`(-?[0-9]+(?:\.[0-9]+)?) (mm|in)\b`)
+
+// bothIn puts the other unit beside each length of a sentence of the plan.
+func (s *sheet) bothIn(text string) string {
+	return ownLength.ReplaceAllStringFunc(text, func(found string) string {
+		m := ownLength.FindStringSubmatch(found)
+		n, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			return found
+		}
+		if m[2] == "in" {
+			n *= 25.4
+		}
+		return s.both(n)
+	})
+}
+
 // facetLine says how the flanks are made.
 func (s *sheet) facetLine() string {
 	f := s.Plan.Flanks
-	lean := "all of it left on"
+	lean := "all of it stands proud, for the file"
 	if s.job.Facets.Lean == job.Even {
-		lean = "half left on, half taken off"
+		lean = "half of it proud, half too deep"
 	}
 	return fmt.Sprintf("%d facets right, %d left; error %s and %s, %s",
 		len(f.Right.Rolls), len(f.Left.Rolls), s.size(f.Right.Left).Main, s.size(f.Left.Left).Main, lean)

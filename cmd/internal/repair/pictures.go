@@ -14,8 +14,10 @@ import (
 
 // Picture is one drawn picture.
 type Picture struct {
-	Name string // the figure's, no extension
-	PNG  []byte
+	Name  string // the figure's, no extension
+	PNG   []byte
+	Notes []string // what its title block says of it
+	Body  float64  // how much of its height lies above the title block, a share of 1
 }
 
 // Pictures draws the pictures of all programs, by name, on all cores.
@@ -47,7 +49,7 @@ func drawOne(f *figure.Figure) (Picture, error) {
 	}
 	png, err := d.PNG()
 	d.Release()
-	return Picture{f.Name, png}, err
+	return Picture{f.Name, png, f.Notes, d.Body}, err
 }
 
 // scene is what a program's pictures are drawn from.

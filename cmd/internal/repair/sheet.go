@@ -15,10 +15,10 @@ func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := sheet.Data{Plan: r.Plan, Pictures: map[string][]byte{}, Measures: measures}
+	d := sheet.Data{Plan: r.Plan, Pictures: map[string]sheet.Picture{}, Measures: measures}
 	size := 0
 	for _, p := range pictures {
-		d.Pictures[p.Name] = p.PNG
+		d.Pictures[p.Name] = sheet.Picture{PNG: p.PNG, Notes: p.Notes, Body: p.Body}
 		size += base64.StdEncoding.EncodedLen(len(p.PNG))
 	}
 	for i := range r.Programs {

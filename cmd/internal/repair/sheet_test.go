@@ -14,7 +14,7 @@ import (
 func TestSheetOf(t *testing.T) {
 	for name, want := range map[string][]string{
 		"demo":         {"G0 A10", "gear angle off by 0.01 degree"},
-		"head":         {"turns and", "holes on the", "<b>File</b> the right flank and root"},
+		"head":         {"turns and", "holes of ", "<b>File</b> the right flank and root"},
 		"module4-inch": {" in</span> <span class=\"o\">", "in/min"},
 		"minimal":      {"Not written yet"},
 	} {
