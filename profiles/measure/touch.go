@@ -277,3 +277,23 @@ func (p Gap) Height(paper float64) (HeightResult, error) {
 	tip := p.TipHeight()
 	return HeightResult{paper, tip + paper, tip - p.Gear.TipRadius() + paper}, nil
 }
+
+// ArborLevel says how far the gear must be turned so that the middle of the gap
+// stands over the middle of its arbor. Unlike the tips, the flanks at one height
+// do not tell of a chipped or a worn corner.
+type ArborLevel struct {
+	Turn float64 // turn the gear by this to level it, rad, positive: top toward +Y
+	Off  float64 // the gap's middle beside the arbor's, mm, toward +Y
+}
+
+// LevelOver holds the middle of the gap against the Y of the spindle over the
+// middle of the arbor, mm. Not ok: they are so far apart, over a quarter of their
+// height, that no slip of the gear explains it (own rule).
+func (r SideResult) LevelOver(arbor float64) (l ArborLevel, ok bool) {
+	l.Off = r.Centre - arbor
+	if math.Abs(l.Off) > r.Height/4 {
+		return l, false
+	}
+	l.Turn = -math.Asin(l.Off / r.Height)
+	return l, true
+}
