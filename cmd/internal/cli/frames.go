@@ -275,7 +275,7 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		if err != nil {
 			return err
 		}
-		return set.Add(fmt.Sprintf("%s-%04d%s", base, n, pictureExt), png)
+		return set.Add(fmt.Sprintf("%s-%04d%s", base, n, repair.PictureExt), png)
 	}
 	dry := preview.NewDry(preview.Scene{Plan: plan, Program: p, Before: setup}, text, o.every, emit)
 	watched := *setup
@@ -285,7 +285,7 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		return 0, err
 	}
 	show(0)
-	ofKind := regexp.MustCompile("^" + regexp.QuoteMeta(base) + `-\d{4,}` + regexp.QuoteMeta(pictureExt) + "$").MatchString
+	ofKind := regexp.MustCompile("^" + regexp.QuoteMeta(base) + `-\d{4,}` + regexp.QuoteMeta(repair.PictureExt) + "$").MatchString
 	if o.gif {
 		var b bytes.Buffer
 		if err := reel.Encode(&b); err != nil {

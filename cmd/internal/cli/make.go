@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,14 +16,6 @@ import (
 	"cogmend/cmd/internal/repair"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
-)
-
-// What is written beside the programs.
-const (
-	pictureExt = ".png"
-	sheetName  = "sheet.html"
-	reportJSON = "report.json"
-	reportText = "report.txt"
 )
 
 type makeOptions struct {
@@ -123,11 +117,9 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	if o.lift != "" || o.from != "" {
 		return runPart(o, r, stdout, stderr)
 	}
-	var pictures []repair.Picture
-	if o.pictures {
-		if pictures, err = r.Pictures(); err != nil {
-			return err
-		}
+	p := outdir.Placing{Replace: o.replace, Older: r.Older}
+	if p.Files, p.Withheld, err = r.Files(o.pictures); err != nil {
+		return err
 	}
 	out := &outdir.Folder{Dir: o.out}
 	unlock, err := out.Lock()
@@ -135,21 +127,7 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	defer unlock()
-	place := placing{out: out, replace: o.replace, withheld: map[string][]byte{}, older: func(e outdir.Entry) string { return olderFile(r, e) }}
-	var failed []string
-	for i := range r.Programs {
-		switch p := &r.Programs[i]; {
-		case p.Clean():
-			place.files = append(place.files, outdir.File{Name: p.File(), Data: p.Text})
-		case p.Written():
-			place.withheld[p.File()] = p.Text
-			failed = append(failed, p.File())
-		}
-	}
-	if place.files, err = withReports(place.files, r, pictures, o.pictures); err != nil {
-		return err
-	}
-	if err := place.place(stderr); err != nil {
+	if err := place(out, p, stderr); err != nil {
 		return err
 	}
 	if !o.quiet || !r.Clean() || len(r.Estimates.Against) > 0 {
@@ -160,7 +138,7 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		}
 		printNotChecked(stdout, r)
 		fmt.Fprintf(stdout, "written to %s\n", o.out)
-		for _, name := range failed {
+		for _, name := range slices.Sorted(maps.Keys(p.Withheld)) {
 			fmt.Fprintf(stdout, "not left there: %s\n", name)
 		}
 	}
@@ -182,7 +160,7 @@ func nameStale(dir string, stderr io.Writer) {
 		return // no folder, no programs
 	}
 	for _, e := range list {
-		if name := e.Name(); ofPrograms.MatchString(name) && !ofPictures.MatchString(name) {
+		if name := e.Name(); repair.IsProgram(name) {
 			fmt.Fprintf(stderr, "cogmend: %s is of an earlier state of the job, which cannot be made as it now stands: do not run it\n", filepath.Join(dir, name))
 		}
 	}
@@ -193,46 +171,4 @@ func printNotChecked(w io.Writer, r *repair.Repair) {
 	for _, n := range r.NotChecked() {
 		fmt.Fprintf(w, "not checked: %s\n", n)
 	}
-}
-
-// withReports adds pictures, sheet and reports to the programs.
-func withReports(files []outdir.File, r *repair.Repair, pictures []repair.Picture, sheet bool) ([]outdir.File, error) {
-	for _, p := range pictures {
-		files = append(files, outdir.File{Name: p.Name + pictureExt, Data: p.PNG})
-	}
-	if sheet {
-		page, err := r.Sheet(pictures)
-		if err != nil {
-			return nil, err
-		}
-		files = append(files, outdir.File{Name: sheetName, Data: page})
-	}
-	files = append(files, outdir.File{Name: reportText, Data: r.Text()})
-	digests := map[string]string{}
-	for _, f := range files {
-		digests[f.Name] = outdir.Digest(f.Data)
-	}
-	data, err := r.JSON(digests)
-	if err != nil {
-		return nil, err
-	}
-	return append(files, outdir.File{Name: reportJSON, Data: data}), nil
-}
-
-// lineList names line numbers shortly.
-func lineList(n []int) string {
-	const most = 6
-	s := make([]string, 0, most)
-	for i, l := range n {
-		if i == most {
-			s = append(s, fmt.Sprintf("and %d more", len(n)-most))
-			break
-		}
-		s = append(s, fmt.Sprint(l))
-	}
-	word := "line "
-	if len(n) > 1 {
-		word = "lines "
-	}
-	return word + strings.Join(s, ", ")
 }

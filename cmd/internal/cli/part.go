@@ -21,26 +21,26 @@ func runPart(o makeOptions, r *repair.Repair, stdout, stderr io.Writer) error {
 		r.Findings(stderr)
 		return errFound
 	}
-	place := placing{out: &outdir.Folder{Dir: o.out}, replace: o.replace, older: func(e outdir.Entry) string { return olderPart(r, e) }}
+	out, p := &outdir.Folder{Dir: o.out}, outdir.Placing{Replace: o.replace, Older: r.OlderPart}
 	var err error
 	if o.lift != "" {
-		place.files, err = lifted(o.lift, r)
+		p.Files, err = lifted(o.lift, r)
 	} else {
-		place.files, err = fromPass(o.from, r, stderr)
+		p.Files, err = fromPass(o.from, r, stderr)
 	}
 	if err != nil {
 		return err
 	}
-	unlock, err := place.out.Lock()
+	unlock, err := out.Lock()
 	if err != nil {
 		return err
 	}
 	defer unlock()
-	if err := place.place(stderr); err != nil {
+	if err := place(out, p, stderr); err != nil {
 		return err
 	}
 	r.Verdict(stdout)
-	for _, f := range place.files {
+	for _, f := range p.Files {
 		fmt.Fprintf(stdout, "written: %s\n", filepath.Join(o.out, f.Name))
 	}
 	if !r.Allowed() {
@@ -54,12 +54,8 @@ func lifted(text string, r *repair.Repair) (out []outdir.File, err error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := r.Lifted(lift)
-	if err != nil {
+	if out, err = r.Lifted(lift); err != nil {
 		return nil, fmt.Errorf("--lift %s: %w", r.Job.Units.Length(lift), err)
-	}
-	for _, f := range files {
-		out = append(out, outdir.File{Name: f.Name, Data: f.Text})
 	}
 	return out, nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"cogmend/cmd/internal/outdir"
 	"cogmend/gcode/machine"
 	"cogmend/toolpath"
 	"cogmend/toolpath/post"
@@ -17,9 +18,9 @@ const (
 	fromInfix = "-from-"
 )
 
-// PartPatterns returns the patterns of all names that raised programs and
+// partPatterns returns the patterns of all names that raised programs and
 // those that begin at a pass may have.
-func PartPatterns(plan *toolpath.Plan) []string {
+func partPatterns(plan *toolpath.Plan) []string {
 	var out []string
 	for i := range plan.Programs {
 		p := &plan.Programs[i]
@@ -50,23 +51,17 @@ func Names(plan *toolpath.Plan) string {
 	return strings.Join(s, ", ")
 }
 
-// PartFile is a part of a repair's programs under a name of its own.
-type PartFile struct {
-	Name string
-	Text []byte
-}
-
 // mostLift is the greatest height of a run in air, mm: more than any such
 // machine travels.
 const mostLift = 500
 
 // Lifted returns all programs raised by a height in mm, for a run in air.
-func (r *Repair) Lifted(lift float64) ([]PartFile, error) {
+func (r *Repair) Lifted(lift float64) ([]outdir.File, error) {
 	u := r.Job.Units
 	if lift > mostLift {
 		return nil, fmt.Errorf("%s at most", u.Length(mostLift))
 	}
-	var out []PartFile
+	var out []outdir.File
 	for i := range r.Plan.Programs {
 		p := &r.Plan.Programs[i]
 		if p.Skipped != "" {
@@ -86,7 +81,7 @@ func (r *Repair) Lifted(lift float64) ([]PartFile, error) {
 		if _, err := machine.Summarise(bytes.NewReader(b.Bytes()), name, 0, 0); err != nil {
 			return nil, fmt.Errorf("raised program cannot be read: %w", err)
 		}
-		out = append(out, PartFile{name, b.Bytes()})
+		out = append(out, outdir.File{Name: name, Data: b.Bytes()})
 	}
 	return out, nil
 }
