@@ -11,6 +11,11 @@ import (
 // What a program's comments tell the operator, as the check obeys them: each is
 // written and read here.
 
+// OnceMore begins the comment before a cut that is made once more at the same
+// place, because the cutter springs: it takes off what no replay of the stock
+// shows.
+const OnceMore = "the same cut once more"
+
 // Order is one thing a comment tells the operator to do, or to know, at the next
 // stop.
 type Order struct {

@@ -1,6 +1,7 @@
 package toolpath
 
 import (
+	"cogmend/gcode"
 	"cogmend/profiles/estimate"
 )
 
@@ -63,7 +64,7 @@ func (w *writer) again(a, b, y, z, height float64) {
 		}
 		p.Left = s.Deflection
 		p.Again++
-		w.note("the same cut once more: the cutter sprang away")
+		w.note(gcode.OnceMore + ": the cutter sprang away")
 		w.over(a, y, z)
 		w.through(b, y, z)
 	}

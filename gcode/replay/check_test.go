@@ -411,7 +411,7 @@ func TestMinutes(t *testing.T) {
 	if got := res.Report.Minutes; math.Abs(got-want) > 1e-9 {
 		t.Errorf("%.6f minutes, want %.6f", got, want)
 	}
-	if least := res.Report.LeastMinutes; least > res.Report.Minutes || least <= 0 {
+	if least := res.Report.Least.Minutes(); least > res.Report.Minutes || least <= 0 {
 		t.Errorf("least %.6f minutes of %.6f", least, res.Report.Minutes)
 	}
 	for _, tt := range []struct{ length, speed, acc, want float64 }{

@@ -58,7 +58,8 @@ func (r *runner) byHand(line int) {
 	if r.askTool > 0 {
 		r.changed(line)
 		r.report.Minutes += r.setup.ToolChange / 60
-		r.least.minutes += r.setup.ToolChange / 60
+		r.lifted()
+		r.least.Changes += r.setup.ToolChange / 60
 		r.control.ByHand()
 		r.handTool, r.touched, r.askTool = r.askTool, r.askTool, 0
 	}

@@ -59,7 +59,7 @@ func (r *runner) judge(m *machine.Motion) {
 	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
 		r.find(TooDeep, m.Line, side, "side", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
 	}
-	r.leastMinutes(m)
+	r.leastCut(m)
 }
 
 // keepOuts looks for any part of the tool in a box, program coordinates.

@@ -13,7 +13,7 @@ func (r *runner) finish() {
 		r.find(NoStop, 0, 0, "step", "the last stop at which a step could be tried is that of step %d, and there are %d steps", r.step, r.setup.Steps)
 	}
 	r.least.close()
-	rep.LeastMinutes = r.least.minutes
+	rep.Least = r.least.Least
 	index := map[string]int{}
 	measured := map[*Section]bool{}
 	for i := range r.live {

@@ -65,7 +65,7 @@ type Report struct {
 
 	Motions, Stops int
 	Minutes        float64 // all of it
-	LeastMinutes   float64 // what the cutters' limits and the length of the passes alone would take
+	Least          Least   // what could not be done without
 	NotChecked     []string
 
 	// Differs lists what the program says differently from the job's own, where

@@ -155,6 +155,7 @@ func newRunner(file string, setup *Setup) *runner {
 		z:       math.NaN(),
 	}
 	r.angleSet = !setup.ByHand
+	r.least.cutZ, r.least.high = math.NaN(), math.Inf(-1)
 	r.control.MilliDwell = setup.MilliDwell
 	if n := len(setup.Stations); n > 0 {
 		r.length = setup.Stations[n-1].X - setup.Stations[0].X
@@ -178,6 +179,7 @@ func (r *runner) event(e *machine.Event) error {
 		return r.tooMuch(e.Line)
 	case machine.EventStop:
 		rep.Stops++
+		r.lifted()
 		if e.State.Spindle != machine.Off {
 			r.find(NoSpeed, e.Line, 0, "", "the program stops for the operator's hands while the spindle turns")
 		}
@@ -190,6 +192,7 @@ func (r *runner) event(e *machine.Event) error {
 		r.ended(e.Line)
 	case machine.EventDwell:
 		rep.Minutes += e.Seconds / 60
+		r.least.Changes += e.Seconds / 60
 	case machine.EventSpindle:
 		was := r.turning
 		if r.turning = e.State.Spindle != machine.Off; was && !r.turning {
@@ -206,7 +209,8 @@ func (r *runner) event(e *machine.Event) error {
 		}
 		r.changed(e.Line)
 		rep.Minutes += r.setup.ToolChange / 60
-		r.least.minutes += r.setup.ToolChange / 60
+		r.lifted()
+		r.least.Changes += r.setup.ToolChange / 60
 	case machine.EventComment, machine.EventMessage:
 		r.least.mark(e.Text)
 		r.words += " " + e.Text
@@ -420,9 +424,7 @@ func (r *runner) minutes(m *machine.Motion) {
 		t = max(t, turn/s.TurnRate/60)
 	}
 	r.report.Minutes += t
-	if m.Turns() {
-		r.least.minutes += t
-	}
+	r.leastMoved(m, t)
 }
 
 // ramped is the time in seconds of a move of the given length from rest to

@@ -162,9 +162,9 @@ func (r *Repair) Text() []byte {
 // reportProgram says what the check found of one program.
 func reportProgram(w io.Writer, p *Program, u job.Units) {
 	r, file := p.Result.Report, p.File()
-	fmt.Fprintf(w, "%s: %.1f minutes, %.1f at the least with these cutters and passes\n", file, r.Minutes, r.LeastMinutes)
-	fmt.Fprintf(w, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion, %d stops\n",
-		file, r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions, r.Stops)
+	fmt.Fprintf(w, "%s: %.1f minutes and %s; %.1f at the least with these cutters and passes (%s)\n", file, r.Minutes, stops(r.Stops), r.Least.Minutes(), leastText(r.Least))
+	fmt.Fprintf(w, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion\n",
+		file, r.Verdict(), u.Length(r.NeighbourCut), u.Length(r.TargetCut), r.Motions)
 	if pass, n, tool, ok := p.WorstSpring(); ok {
 		fmt.Fprintf(w, "  spring: most in pass %d, %s: T%d gives way %s under %.0f N, at %.0f %% of its strength%s\n",
 			n, pass.Name, tool, u.Length(pass.Spring.First), pass.Spring.Force, 100*pass.Spring.Share, againText(pass.Spring, u))
@@ -180,6 +180,27 @@ func reportProgram(w io.Writer, p *Program, u job.Units) {
 		}
 	}
 	PrintFindings(w, file, r)
+}
+
+// leastText says what the least time of a program is made of.
+func leastText(l replay.Least) string {
+	var out []string
+	for _, part := range []struct {
+		minutes float64
+		what    string
+	}{{l.Changes, "tool changes"}, {l.Turns, "turning the gear"}, {l.Lifts, "up and down"}, {l.Metal, "cutting"}, {l.Again, "cuts once more"}} {
+		if part.minutes >= 0.05 {
+			out = append(out, fmt.Sprintf("%s %.1f", part.what, part.minutes))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func stops(n int) string {
+	if n == 1 {
+		return "1 stop"
+	}
+	return fmt.Sprintf("%d stops", n)
 }
 
 // againText says what cutting again at the same place leaves.

@@ -56,6 +56,13 @@ type (
 		XMM      float64 `json:"x_mm"`
 		RadiusMM float64 `json:"radius_mm"`
 	}
+	leastData struct {
+		Changes float64 `json:"tool_changes"`
+		Turns   float64 `json:"turns"`
+		Lifts   float64 `json:"up_and_down"`
+		Metal   float64 `json:"cutting"`
+		Again   float64 `json:"cuts_once_more"`
+	}
 	programData struct {
 		File         string        `json:"file"`
 		Purpose      string        `json:"purpose"`
@@ -68,6 +75,8 @@ type (
 		Passes       int           `json:"passes"`
 		Minutes      float64       `json:"minutes"`
 		LeastMinutes float64       `json:"least_minutes"`
+		LeastOf      leastData     `json:"least_minutes_of"`
+		Stops        int           `json:"stops"`
 		ZeroMM       float64       `json:"z_zero_over_frame_mm"`
 		NeighbourMM  float64       `json:"neighbour_cut_mm"`
 		TargetMM     float64       `json:"target_cut_mm"`
@@ -220,7 +229,7 @@ func (r *Repair) programData() []programData {
 
 // found puts in what the check found.
 func (out *programData) found(r *replay.Report) {
-	out.LeastMinutes = r.LeastMinutes
+	out.LeastMinutes, out.LeastOf, out.Stops = r.Least.Minutes(), leastData(r.Least), r.Stops
 	out.Minutes, out.NeighbourMM, out.TargetMM, out.FurtherFound = r.Minutes, r.NeighbourCut, r.TargetCut, r.Dropped
 	for _, l := range r.Left {
 		if l.Limit < someLimit {

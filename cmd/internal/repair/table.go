@@ -29,23 +29,23 @@ func (r *Repair) Allowed() bool {
 // Table prints one line a program.
 func (r *Repair) Table(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "program\ttools\tpasses\tminutes\tworst left\tverdict")
+	fmt.Fprintln(t, "program\ttools\tpasses\tstops\tminutes\tworst left\tverdict")
 	for i := range r.Programs {
 		p := &r.Programs[i]
 		if p.Done {
-			fmt.Fprintf(t, "%s\t-\t-\t-\t-\t%s\n", p.File(), p.Skipped)
+			fmt.Fprintf(t, "%s\t-\t-\t-\t-\t-\t%s\n", p.File(), p.Skipped)
 			continue
 		}
 		if p.Skipped != "" {
-			fmt.Fprintf(t, "%s\t-\t-\t-\t-\tnot written: %s\n", p.File(), p.Skipped)
+			fmt.Fprintf(t, "%s\t-\t-\t-\t-\t-\tnot written: %s\n", p.File(), p.Skipped)
 			continue
 		}
 		if p.Err != nil {
-			fmt.Fprintf(t, "%s\t%s\t%d\t-\t-\tcannot be read: %v\n", p.File(), toolList(p.Program), p.Passes(), p.Err)
+			fmt.Fprintf(t, "%s\t%s\t%d\t-\t-\t-\tcannot be read: %v\n", p.File(), toolList(p.Program), p.Passes(), p.Err)
 			continue
 		}
 		report := p.Result.Report
-		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p.Program), p.Passes(), report.Minutes, WorstLeft(report, r.Job.Units), r.verdict(p))
+		fmt.Fprintf(t, "%s\t%s\t%d\t%d\t%.1f\t%s\t%s\n", p.File(), toolList(p.Program), p.Passes(), report.Stops, report.Minutes, WorstLeft(report, r.Job.Units), r.verdict(p))
 	}
 	t.Flush()
 	for _, f := range r.Plan.FileThis {
