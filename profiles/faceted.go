@@ -33,8 +33,13 @@ type line struct {
 // facetLine: the facet at roll phi stands upright at the flank's support, y =
 // r_b phi for an involute, when the tooth leans phi - psi_b.
 func (g Gear) facetLine(f Facet) line {
-	s, c := math.Sincos(f.Roll - g.BaseHalfAngle())
-	return line{geom.Vec{Y: c, Z: s}, g.Plane(f.Roll) + f.Offset}
+	return line{g.normalAt(f.Roll), g.Plane(f.Roll) + f.Offset}
+}
+
+// normalAt is the outward normal of the flank at a roll, tooth centred on +Z.
+func (g Gear) normalAt(roll float64) geom.Vec {
+	s, c := math.Sincos(roll - g.BaseHalfAngle())
+	return geom.Vec{Y: c, Z: s}
 }
 
 func (a line) meet(b line) (geom.Vec, bool) {
@@ -117,7 +122,7 @@ func HalfWidthAt(flank []geom.Vec, z float64) (float64, bool) {
 // along the normal of the involute at roll phi; for the involute itself it is
 // r_b phi.
 func (g Gear) Support(flank []geom.Vec, form, phi float64) float64 {
-	n := g.facetLine(Facet{Roll: phi}).n
+	n := g.normalAt(phi)
 	most := math.Inf(-1)
 	for _, p := range flank {
 		if p.Norm() >= form-geom.Eps {

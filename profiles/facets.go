@@ -9,9 +9,12 @@ import (
 
 // A flat facet that touches the involute at roll angle phi is the side of a
 // plain cutter at y = r_b phi while the gear stands at phi - psi_b; its line
-// of touch is at the height r_b. Facets stand outside the involute, so what
-// they leave is measured along the involute's normals: the greatest of it is
-// at the joints of neighbouring facets and at the two ends of the flank.
+// of touch is at the height r_b. At a roll below the involute's end it goes
+// through that end, which is nearer than the tangent of an involute carried on:
+// where only some angles can be set, such a facet may serve best. Facets stand
+// outside the involute, so what they leave is measured along the involute's
+// normals: the greatest of it is at the joints of neighbouring facets and at the
+// two ends of the flank.
 
 // FacetSet is a set of facets on one flank, from the root up.
 type FacetSet struct {
@@ -40,17 +43,30 @@ func (g Gear) flank() (faceted, error) {
 	if g.Form != nil {
 		return g.flankOf()
 	}
+	return g.involute()
+}
+
+// involute is the flank of a gear without a Form.
+func (g Gear) involute() (flank, error) {
 	root, err := g.Root()
-	if err != nil {
-		return nil, err
-	}
-	return flank{g.BaseRadius(), root.FormRoll, g.Roll(g.TipRadius()), g.TipRadius()}, nil
+	return flank{g.BaseRadius(), root.FormRoll, g.Roll(g.TipRadius()), g.TipRadius()}, err
 }
 
 func (k flank) ends() (form, tip float64) { return k.form, k.tip }
 
-// least: a tangent touches the involute from the base circle on.
-func (k flank) least() float64 { return 0 }
+// least: below the involute's end a facet goes through it; so far under it that
+// the next one up leaves no more than a flank does without any.
+func (k flank) least() float64 { return k.form - farRoll }
+
+// support is where a facet at roll f stands: r_b f, or below the involute's end
+// where that reaches.
+func (k flank) support(f float64) float64 {
+	if f >= k.form {
+		return k.rb * f
+	}
+	s, c := math.Sincos(k.form - f)
+	return k.rb * (k.form*c - s)
+}
 
 // footLeft is what a facet at roll f leaves over the involute's lowest point: the
 // distance along its normal, r_b ((f - sin d)/cos d - form), d = f - form.
@@ -74,12 +90,24 @@ func (k flank) joint(a, b float64) float64 {
 	if !(c > 0) {
 		return math.Inf(1)
 	}
-	return k.over(geom.Vec{Y: k.rb * m / c, Z: k.rb * d / s}, m)
+	if a >= k.form {
+		return k.over(geom.Vec{Y: k.rb * m / c, Z: k.rb * d / s}, m)
+	}
+	if b <= k.form { // both through the involute's end
+		return 0
+	}
+	// In the frame of a: y = h, and y cos 2d + z sin 2d = r_b b.
+	h := k.support(a)
+	s, c = math.Sincos(2 * d)
+	if !(s > 0) {
+		return math.Inf(1)
+	}
+	return k.over(geom.Vec{Y: h, Z: (k.rb*b - h*c) / s}, a)
 }
 
 // crest is what a facet at roll f leaves where it leaves the tip circle.
 func (k flank) crest(f float64) float64 {
-	y := k.rb * f
+	y := k.support(f)
 	if y >= k.ra {
 		return math.Inf(1)
 	}
@@ -201,6 +229,9 @@ func farthest(lo, hi, e float64, err func(float64) float64) float64 {
 // asked: as near as its own rounding.
 const rootClose = 1e-13
 
+// evenClose is by how much, as a share, errors that are the same may differ.
+const evenClose = 1e-9
+
 // MaxFacets is the greatest number of facets a flank may have. More would
 // each be thinner than a machine can place them.
 const MaxFacets = 200
@@ -310,7 +341,7 @@ func (g Gear) BestFacetsAmong(cands []float64, count int) (set FacetSet, ok bool
 	for _, c := range use {
 		hi = min(hi, leftOf(k, []float64{c}))
 	}
-	best, ok := pickAmong(k, use, hi, count)
+	best, ok := pickAmong(k, use, hi*(1+evenClose), count) // alike ones differ by rounding
 	if !ok {
 		return FacetSet{}, false, nil
 	}

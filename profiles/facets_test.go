@@ -24,18 +24,21 @@ func facetGears(t testing.TB) map[string]Gear {
 		return r
 	}
 	return map[string]Gear{
-		"12 teeth shifted": {Teeth: 12, Module: 3, Pressure: geom.Radians(20), Shift: 0.3, Rack: rack("iso-a")},
-		"24 teeth":         {Teeth: 24, Module: 4, Pressure: geom.Radians(20), Thinning: 0.13, Rack: rack("iso-a")},
-		"54 teeth 8 DP":    {Teeth: 54, Module: 3.175, Pressure: geom.Radians(14.5), Thinning: 0.08, Rack: rack("old-full-depth")},
-		"63 teeth 10 DP":   {Teeth: 63, Module: 2.54, Pressure: geom.Radians(20), Rack: rack("full-depth")},
-		"110 teeth":        {Teeth: 110, Module: 5, Pressure: geom.Radians(25), Rack: rack("full-depth")},
+		"12 teeth shifted":  {Teeth: 12, Module: 3, Pressure: geom.Radians(20), Shift: 0.3, Rack: rack("iso-a")},
+		"24 teeth":          {Teeth: 24, Module: 4, Pressure: geom.Radians(20), Thinning: 0.13, Rack: rack("iso-a")},
+		"54 teeth 8 DP":     {Teeth: 54, Module: 3.175, Pressure: geom.Radians(14.5), Thinning: 0.08, Rack: rack("old-full-depth")},
+		"63 teeth 10 DP":    {Teeth: 63, Module: 2.54, Pressure: geom.Radians(20), Rack: rack("full-depth")},
+		"10 teeth undercut": {Teeth: 10, Module: 4, Pressure: geom.Radians(20), Thinning: 0.1, Rack: rack("full-depth")},
+		"13 teeth undercut": {Teeth: 13, Module: 3.175, Pressure: geom.Radians(14.5), Rack: rack("old-full-depth")},
+		"110 teeth":         {Teeth: 110, Module: 5, Pressure: geom.Radians(25), Rack: rack("full-depth")},
 	}
 }
 
 // offset is what facets at the rolls leave over the involute's point at roll
 // phi, along the normal there, inside the tip circle. It is worked out from
-// the lines themselves, in the gear's own frame.
-func offset(g Gear, rolls []float64, phi float64) float64 {
+// the lines themselves, in the gear's own frame: each stands where the flank
+// reaches, below the involute's end at that end.
+func offset(g Gear, form float64, rolls []float64, phi float64) float64 {
 	rb, zero := g.BaseRadius(), g.BaseHalfAngle()
 	normal := func(roll float64) geom.Vec {
 		s, c := math.Sincos(roll - zero)
@@ -45,8 +48,12 @@ func offset(g Gear, rolls []float64, phi float64) float64 {
 	n := normal(phi)
 	left := math.Inf(1)
 	for _, f := range rolls {
+		stands := rb * f
+		if f < form {
+			stands = normal(f).Dot(g.FlankPoint(form))
+		}
 		if slope := normal(f).Dot(n); slope > 0 {
-			left = min(left, (rb*f-normal(f).Dot(p))/slope)
+			left = min(left, (stands-normal(f).Dot(p))/slope)
 		}
 	}
 	// p + s n on the tip circle.
@@ -62,13 +69,13 @@ func sampled(t testing.TB, g Gear, rolls []float64) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	lo, hi := root.FormRoll, g.Roll(g.TipRadius())
+	form, hi := root.FormRoll, g.Roll(g.TipRadius())
 	const steps = 600
-	at := func(i int) float64 { return lo + (hi-lo)*float64(max(0, min(steps, i)))/steps }
+	at := func(i int) float64 { return form + (hi-form)*float64(max(0, min(steps, i)))/steps }
 	var row [steps + 1]float64
 	best := 0.0
 	for i := range row {
-		row[i] = offset(g, rolls, at(i))
+		row[i] = offset(g, form, rolls, at(i))
 		best = max(best, row[i])
 	}
 	coarse := best
@@ -79,13 +86,13 @@ func sampled(t testing.TB, g Gear, rolls []float64) float64 {
 		a, b := at(i-1), at(i+1)
 		for range 40 {
 			u, v := a+(b-a)/3, b-(b-a)/3
-			if offset(g, rolls, u) < offset(g, rolls, v) {
+			if offset(g, form, rolls, u) < offset(g, form, rolls, v) {
 				a = u
 			} else {
 				b = v
 			}
 		}
-		best = max(best, offset(g, rolls, (a+b)/2))
+		best = max(best, offset(g, form, rolls, (a+b)/2))
 	}
 	return best
 }
@@ -221,6 +228,62 @@ func TestFewestFacets(t *testing.T) {
 	}
 }
 
+// TestBestFacetsOnStops: where the gear moves by whole or half teeth only, every
+// subset of the angles it can stand at is tried with the lines and the involute
+// alone: none is better. On undercut pinions the lowest facet may go through the
+// involute's end, the gear turned further than any tangent asks.
+func TestBestFacetsOnStops(t *testing.T) {
+	through := 0
+	for name, g := range facetGears(t) {
+		root, err := g.Root()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, share := range []float64{1, 2} {
+			for phase := range 6 {
+				step := g.Pitch() / share
+				var cands []float64
+				for k := -40.0; k < 40; k++ {
+					if r := g.BaseHalfAngle() + (k+float64(phase)/6)*step; r > root.FormRoll-step && r <= g.Roll(g.TipRadius()) {
+						cands = append(cands, r)
+					}
+				}
+				if len(cands) > 6 {
+					continue
+				}
+				best := math.Inf(1)
+				for mask := 1; mask < 1<<len(cands); mask++ {
+					var rolls []float64
+					for i, c := range cands {
+						if mask&(1<<i) != 0 {
+							rolls = append(rolls, c)
+						}
+					}
+					if len(rolls) <= 3 {
+						best = min(best, sampled(t, g, rolls))
+					}
+				}
+				set, ok, err := g.BestFacetsAmong(cands, 3)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !ok {
+					t.Fatalf("%s: none of %v serves, but one leaves %.5f", name, cands, best)
+				}
+				if math.Abs(set.Left-best) > 1e-3*best {
+					t.Errorf("%s, %g steps a tooth, phase %d: leaves %.5f mm, the best subset %.5f", name, share, phase, set.Left, best)
+				}
+				if set.Rolls[0] < root.FormRoll {
+					through++
+				}
+			}
+		}
+	}
+	if through < 5 {
+		t.Errorf("only %d sets have a facet through the involute's end: that is not tested", through)
+	}
+}
+
 // TestBestFacetsAmong: against all subsets of a few candidates.
 func TestBestFacetsAmong(t *testing.T) {
 	gears := facetGears(t)
@@ -243,7 +306,7 @@ func TestBestFacetsAmong(t *testing.T) {
 		for mask := 1; mask < 1<<len(cands); mask++ {
 			var rolls []float64
 			for i, c := range cands {
-				if mask&(1<<i) != 0 && c >= 0 && c <= top {
+				if mask&(1<<i) != 0 && c <= top {
 					rolls = append(rolls, c)
 				}
 			}

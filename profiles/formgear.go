@@ -46,7 +46,7 @@ func (g Gear) MovedIn(c float64) Gear {
 }
 
 // Plane returns how far from the axis the +Y flank's tangent at a roll stands,
-// mm: r_b phi for an involute.
+// mm: r_b phi for an involute, down to the roll at which it ends.
 func (g Gear) Plane(roll float64) float64 {
 	return g.SupportAt(roll).H
 }
@@ -57,12 +57,19 @@ func (g Gear) TipHalf() float64 {
 	return max(g.HalfAngle(g.TipRadius()), g.Mirrored().HalfAngle(g.TipRadius()))
 }
 
-// SupportAt returns the +Y flank's support function at a roll. For a gear that
-// is not valid it is zero.
+// SupportAt returns the +Y flank's support function at a roll: below the roll at
+// which the flank ends, that of its end. For a gear that is not valid it is zero.
 func (g Gear) SupportAt(roll float64) Support {
 	if g.Form == nil {
-		rb := g.BaseRadius()
-		return Support{rb * roll, rb, rb * roll}
+		k, err := g.involute()
+		if err != nil {
+			return Support{}
+		}
+		if roll < k.form {
+			s, c := math.Sincos(k.form - roll)
+			return Support{k.support(roll), k.rb * (k.form*s + c), 0}
+		}
+		return Support{k.rb * roll, k.rb, k.rb * roll}
 	}
 	b, err := g.flankOf()
 	if err != nil {

@@ -123,6 +123,17 @@ func (g Gear) RadiusAt(phi float64) float64 {
 // pi m cos(alpha). Wear and profile shift do not change it.
 func (g Gear) BasePitch() float64 { return math.Pi * g.Module * math.Cos(g.Pressure) }
 
+// RackTip is the radius of the rack's rounded tip that the root is formed by, in
+// modules: Rack.Fillet, or less where the rack's tooth is narrower at its tip, as
+// at great pressure angles. 0 for a gear that is not valid.
+func (g Gear) RackTip() float64 {
+	root, err := g.Root()
+	if err != nil {
+		return 0
+	}
+	return root.TipRadius / g.Module
+}
+
 // Errors that Validate wraps.
 var (
 	// ErrPointed: the two flanks meet below the tip circle.

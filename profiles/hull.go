@@ -79,5 +79,12 @@ func (b *builtFlank) over(x geom.Vec, lo, hi float64) float64 {
 	return max(0, out)
 }
 
-// least: a facet under the lowest roll would rest on an edge.
-func (b *builtFlank) least() float64 { return b.low }
+// least: a facet under the lowest roll goes through the lowest point, where the
+// fillet begins; not so where the flank goes on hollow, which such a facet would
+// not clear.
+func (b *builtFlank) least() float64 {
+	if b.hollow {
+		return b.low
+	}
+	return b.low - farRoll
+}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"cogmend/profiles/geom"
 	"cogmend/profiles/internal/published"
 )
 
@@ -198,6 +199,45 @@ func TestCrank(t *testing.T) {
 		}
 		if turned := float64(turns*circle+holes) * HoleStep(40, circle); math.Abs(turned-part) > 1e-12 {
 			t.Errorf("%d divisions: the spindle turns %.12f, want %.12f", divisions, turned, part)
+		}
+	}
+}
+
+// TestRackTip: a rack's tip is rounded as its proportions say, or by a full round
+// where its tooth is too narrow: ISO 53:1998 gives that greatest radius as
+// (pi m/4 - hf tan a) / tan((90 deg - a)/2) (from memory). The root so made is
+// held to a circle laid between the rack's flanks and its tip, point by point.
+func TestRackTip(t *testing.T) {
+	for _, tt := range []struct {
+		rack    string
+		degrees float64
+		full    bool
+	}{{"iso-a", 20, false}, {"iso-d", 20, false}, {"iso-a", 25, true}, {"iso-a", 30, true}, {"full-depth", 30, true}, {"old-full-depth", 14.5, false}} {
+		rack, _ := RackByName(tt.rack)
+		a := geom.Radians(tt.degrees)
+		g := Gear{Teeth: 40, Module: 3, Pressure: a, Rack: rack}
+		most := (math.Pi/4 - rack.Dedendum*math.Tan(a)) / math.Tan((math.Pi/2-a)/2)
+		if got, want := g.RackTip(), min(rack.Fillet, most); math.Abs(got-want) > 1e-12 || tt.full != (most < rack.Fillet) {
+			t.Errorf("%s at %g degrees: %.4f modules, want %.4f, room for %.4f", tt.rack, tt.degrees, got, want, most)
+		}
+		flank, err := g.RightFlank()
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The rack's tooth, its circle rolled along the pitch circle: no point of
+		// the root is nearer to the circle's centre than its radius, and one
+		// touches it wherever it stands.
+		rho := g.RackTip() * g.Module
+		rp, deep := g.PitchRadius(), g.Module*rack.Dedendum
+		aside := (math.Pi/4*g.Module - deep*math.Tan(a)) - rho*math.Tan((math.Pi/2-a)/2)
+		for i := range 12 {
+			roll := -0.04 + 0.004*float64(i)
+			centre := geom.Turn(roll).Apply(geom.Vec{Y: aside - rp*roll, Z: rp - deep + rho})
+			// From the middle of the space to a tooth on +Z, this flank its +Y one.
+			centre = geom.Turn(g.Pitch() / 2).Apply(geom.Vec{Y: -centre.Y, Z: centre.Z})
+			if d := geom.Distance(centre, flank); math.Abs(d-rho) > 0.002 {
+				t.Errorf("%s at %g degrees, rolled %.3f: the root stands %.4f mm from the rounding's middle, its radius is %.4f", tt.rack, tt.degrees, roll, d, rho)
+			}
 		}
 	}
 }

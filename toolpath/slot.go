@@ -59,6 +59,7 @@ func (p *planner) slot() error {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",
 			p.len(rim), estimate.FullBackup, p.len(want)))
 	}
+	p.warnOfRackTip()
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
 	w := p.start(10, SlotProgram, "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
 	w.gearHead()
@@ -271,4 +272,14 @@ func (w *writer) hole(x, top, bottom float64) {
 	}
 	w.over(x, 0, top+approach)
 	w.add(Move{Kind: Hole, To: Pos{x, 0, top + approach}, Bottom: bottom, Peck: peck, Feed: w.op.Plunge})
+}
+
+// warnOfRackTip speaks when the root is made by a sharper rack than the
+// proportions name.
+func (p *planner) warnOfRackTip() {
+	g := &p.Job.Gear
+	if tip := g.RackTip(); g.Form == nil && tip < g.Rack.Fillet-1e-9 {
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the basic rack's tip has no room for its rounding of %.3g modules at this pressure angle: the root is planned with %.3g, a full round, and stays so much narrower at its corners",
+			g.Rack.Fillet, tip))
+	}
 }

@@ -238,11 +238,12 @@ func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 	return best, nil
 }
 
-// lattice returns the rolls from + k step that touch the flank.
+// lattice returns the rolls from + k step that touch the flank, and one that
+// reaches it from below the base circle.
 func lattice(g profiles.Gear, from, step float64) []float64 {
 	var rolls []float64
 	top := g.Roll(g.TipRadius())
-	for k := math.Ceil(-from / step); from+k*step <= top; k++ {
+	for k := math.Ceil(-from/step) - 1; from+k*step <= top; k++ {
 		rolls = append(rolls, from+k*step)
 	}
 	return rolls

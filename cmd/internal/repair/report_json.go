@@ -159,7 +159,7 @@ func (r *Repair) gearData() map[string]any {
 	}
 	return map[string]any{
 		"form": g.FormName(), "teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
-		"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.Rack.Fillet,
+		"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.RackTip(),
 		"thinning_mm": g.Thinning, "neighbour_thinning_mm": r.Job.Gear.Standing().Thinning, "face_mm": g.Face,
 		"pitch_radius_mm": g.PitchRadius(), "base_radius_mm": g.BaseRadius(), "tip_radius_mm": g.TipRadius(), "root_radius_mm": g.RootRadius(),
 		"rim_inner_radius_mm": r.Plan.Sizes.RimInner, "places_deg": places,
