@@ -28,12 +28,11 @@ type flankScene struct {
 	standing [][]geom.Vec
 	guards   [][]geom.Vec
 	clear    float64
-	form     float64  // form radius of the target
-	corners  float64  // up to this radius corners cut: the form radius, or the top of a hollow in the flank
-	step     float64  // how far apart, mm
-	tip      geom.Vec // the corner of its tip land
-	tipLimit float64  // what may stand over the tip land
-	half     float64  // half the pitch angle
+	form     float64 // form radius of the target
+	corners  float64 // up to this radius corners cut: the form radius, or the top of a hollow in the flank
+	step     float64 // how far apart, mm
+	tipLimit float64 // what may stand over the tip circle
+	half     float64 // half the pitch angle
 	views    map[float64]*view
 }
 
@@ -46,8 +45,7 @@ func (p *planner) flankScene(place float64, side int) *flankScene {
 	target := p.Target.Seen(side)
 	line, worn := target.Outline, p.Standing.Seen(side).Outline
 	f := &flankScene{side: side, target: line, track: geom.NewTrack(line), clear: p.Job.Facets.Clearance, form: target.Root.FormRadius, half: target.Pitch() / 2,
-		tip: geom.Polar(target.TipRadius(), target.HalfAngle(target.TipRadius())), tipLimit: p.TipLimit(),
-		views: map[float64]*view{}}
+		tipLimit: p.TipLimit(), views: map[float64]*view{}}
 	f.corners, f.step = f.form, p.Job.Facets.RootStep
 	if target.Hollow() > 0 {
 		if foot, err := target.Foot(); err == nil {

@@ -291,9 +291,6 @@ func (p *planner) spotAt(f *flankScene, q geom.Vec, side int, far float64) spot 
 	q.Y *= float64(side)
 	if q.Norm() > p.Sizes.TipTop {
 		off := q.Norm() - p.Sizes.TipTop
-		if q.Angle() > f.tip.Angle() {
-			off = q.Sub(f.tip).Norm()
-		}
 		if q.Y < 0 || q.Angle() > far {
 			return spot{q, math.Inf(1), off}
 		}

@@ -27,7 +27,7 @@ func (r *runner) finish() {
 			if !ok {
 				n = len(rep.Left)
 				index[l.Zone] = n
-				rep.Left = append(rep.Left, Left{Zone: l.Zone, Limit: l.Limit})
+				rep.Left = append(rep.Left, Left{Zone: l.Zone, Limit: l.Limit, High: l.High})
 			}
 			have := &rep.Left[n]
 			have.Filed = max(have.Filed, l.Filed)
@@ -74,7 +74,7 @@ func Crumb(c geom.Convex) bool {
 func (s *Station) left() []Left {
 	out := make([]Left, len(s.Zones))
 	for i, z := range s.Zones {
-		out[i] = Left{Zone: z.Name, Limit: z.Limit, X: s.X}
+		out[i] = Left{Zone: z.Name, Limit: z.Limit, X: s.X, High: z.Over > 0}
 	}
 	if len(s.Zones) == 0 {
 		return nil
@@ -107,6 +107,9 @@ func (s *Station) left() []Left {
 			}
 		}
 		l, z := &out[at], &s.Zones[at]
+		if z.Over > 0 {
+			best = max(0, p.Norm()-z.Over)
+		}
 		if z.Filed > 0 && p.Norm() <= z.FiledTo {
 			l.Filed = max(l.Filed, best)
 		} else if best > l.Amount {

@@ -49,6 +49,7 @@ type Left struct {
 	Limit  float64
 	X      float64 // station of the greatest amount
 	Radius float64 // its distance from the axis, mm
+	High   bool    // Amount is a height over the tip circle
 }
 
 // Report is what the replay of one program found.

@@ -34,6 +34,7 @@ type Zone struct {
 	Filed   float64 // metal that may be left where the job says "file this", mm; 0: none
 	FiledTo float64 // the "file this" part reaches up to this radius, mm
 	Upto    float64 // radius beyond which leftovers are another zone's, mm; 0: none
+	Over    float64 // what is left is its height over the circle of this radius about the axis, mm; 0: its distance from Surface
 
 	// End makes the whole station the zone: any waste there stands out of the
 	// end face at X = Face by as much as the station does.

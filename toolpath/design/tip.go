@@ -40,11 +40,13 @@ func (d *Design) TipSag(n int) float64 {
 	return g.TipRadius() * (1/math.Cos(half) - 1)
 }
 
-// TipLimit is what may stand on the tip land, mm: a flat cut touches the tip
-// circle in one line and stands proud beside it, and beside that a facet's
-// crest, which leans by the pressure angle at the tip.
+// TipLimit is how high metal may stand over the tip circle at the tip land, mm: a
+// flat cut touches the circle in one line and stands proud beside it, out to the
+// crest of a facet, which is wider than the land by what it leaves of the flank,
+// taken along the circle.
 func (d *Design) TipLimit() float64 {
 	g := &d.Target
 	lean := min(g.SupportAt(g.Roll(g.TipRadius())).Slope, g.Mirrored().SupportAt(g.Mirrored().Roll(g.TipRadius())).Slope) / g.TipRadius()
-	return d.TipSag(d.TipCuts()) + d.Flanks.Limit/lean
+	wide := g.TipHalf()/float64(d.TipCuts()) + d.Flanks.Limit/(lean*g.TipRadius())
+	return g.TipRadius() * (1/math.Cos(min(wide, math.Pi/4)) - 1)
 }

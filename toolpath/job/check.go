@@ -197,7 +197,7 @@ func (d *draft) checkGear() {
 		d.contradict(fmt.Sprintf("no such tooth with these proportions and pressure_angle: %v", err), "gear.profile_shift", "gear.dedendum", "gear.addendum", "gear.teeth")
 		return
 	}
-	if most := g.RackTip(); d.has("gear.root_fillet") && g.Rack.Fillet > most+1e-9 {
+	if most := g.RackTip(); g.Form == nil && d.has("gear.root_fillet") && g.Rack.Fillet > most+1e-9 {
 		d.contradict(fmt.Sprintf("%g modules do not fit the rack's tip at this pressure_angle: a full round is all there is room for; allowed 0 to %g modules", g.Rack.Fillet, downTo(most, 0.001)), "gear.root_fillet")
 		return
 	}

@@ -240,7 +240,7 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	for _, p := range f.asm.places {
 		zones = append(zones,
 			replay.Zone{Name: f.asm.name("flanks, for the next program", p.at), Surface: f.sides(p.at), Limit: Sky},
-			replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.asm.TipLimit()})
+			f.tipZone(p.at))
 	}
 	front := []replay.Zone{{Name: "front end", End: true, Face: 0, Limit: leave}}
 	back := []replay.Zone{{Name: "back end", End: true, Face: j.Gear.Face, Limit: leave}}

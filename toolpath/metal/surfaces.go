@@ -26,9 +26,15 @@ func (f *Finish) facetZones(filing []Filing) []replay.Zone {
 			}
 			zones = append(zones, flank, root)
 		}
-		zones = append(zones, replay.Zone{Name: f.asm.name("tip", p.at), Surface: f.tip(p.at), Limit: f.asm.TipLimit()})
+		zones = append(zones, f.tipZone(p.at))
 	}
 	return zones
+}
+
+// tipZone is the tip land of the place at: what stands over the tip circle, the
+// crests of the facets beside the land too.
+func (f *Finish) tipZone(at float64) replay.Zone {
+	return replay.Zone{Name: f.asm.name("tip", at), Surface: f.tip(at), Over: f.asm.Target.TipRadius(), Limit: f.asm.TipLimit()}
 }
 
 func (f *Finish) setup() *replay.Setup {

@@ -87,6 +87,9 @@ func mustGo(st *replay.Station, p geom.Vec) bool {
 			if z.Filed > 0 && p.Norm() <= z.FiledTo+0.05 {
 				limit = max(limit, z.Filed)
 			}
+			if z.Over > 0 {
+				d = p.Norm() - z.Over
+			}
 			must = d > limit+judgeProud
 		}
 	}

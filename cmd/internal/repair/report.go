@@ -106,12 +106,12 @@ func (r *Repair) Text() []byte {
 	fmt.Fprintf(&b, "job %s, fingerprint %s\n\n", j.Name(), j.Fingerprint)
 	r.Table(&b)
 	g := &j.Gear
-	form, base := fmt.Sprintf("%.4g deg", geom.Degrees(g.Pressure)), ", base "+u.Length(2*g.BaseRadius())
+	form, base, tip := fmt.Sprintf("%.4g deg", geom.Degrees(g.Pressure)), ", base "+u.Length(2*g.BaseRadius()), "rack's tip rounded by"
 	if g.Form != nil {
-		form, base = g.FormName(), ""
+		form, base, tip = g.FormName(), "", "root fillet"
 	}
-	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %s; pitch circle %s%s, tip %s, root %s (diameters)\n",
-		g.Teeth, g.Module, 25.4/g.Module, form, u.Length(2*g.PitchRadius()), base, u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()))
+	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %s; pitch circle %s%s, tip %s, root %s (diameters); %s %.3g modules\n",
+		g.Teeth, g.Module, 25.4/g.Module, form, u.Length(2*g.PitchRadius()), base, u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()), tip, g.RackTip())
 	fmt.Fprintf(&b, "Z0 of the gear's programs lies %s over the axis\n", u.Length(r.Plan.Shift))
 	fmt.Fprintf(&b, "Facets: %s\n", r.facetLine())
 	for i := range r.Plan.Facets {
@@ -176,7 +176,11 @@ func reportProgram(w io.Writer, p *Program, u job.Units) {
 		if l.Filed > 0 {
 			fmt.Fprintf(w, "  to be filed on %s: %s; left elsewhere on it: %s, allowed %s\n", l.Zone, u.Length(l.Filed), u.Length(l.Amount), u.Length(l.Limit))
 		} else {
-			fmt.Fprintf(w, "  left on %s: %s, allowed %s\n", l.Zone, u.Length(l.Amount), u.Length(l.Limit))
+			high := ""
+			if l.High {
+				high = " high over the tip circle"
+			}
+			fmt.Fprintf(w, "  left on %s: %s%s, allowed %s\n", l.Zone, u.Length(l.Amount), high, u.Length(l.Limit))
 		}
 	}
 	PrintFindings(w, file, r)
