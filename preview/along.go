@@ -101,7 +101,7 @@ func (s Scene) indexed() bool {
 
 // reachX returns the X that the paths and the work take up.
 func (s Scene) reachX() (lo, hi float64) {
-	lo, hi = -s.Plan.Job.Insert.Over, s.Plan.Job.Gear.Face+s.Plan.Job.Insert.Over
+	lo, hi = -s.Plan.Job.Over(), s.Plan.Job.Gear.Face+s.Plan.Job.Over()
 	for i := range s.Program.Ops {
 		op := &s.Program.Ops[i]
 		each(op, anywhere, func(q spot) {
@@ -270,22 +270,23 @@ func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 	p.Dim(geom.Vec{Y: 0, Z: d.RimInner}, geom.Vec{Y: 0, Z: d.Floor}, 46, under+s.len(d.Floor-d.RimInner))
 }
 
-// stands is how far the insert stands over each face when the cutter has been
+// stands is how far the insert or bead stands over each face when the cutter has been
 // there.
-func stands(j *job.Job) float64 { return min(j.Flush.Leave, j.Insert.Over) }
+func stands(j *job.Job) float64 { return min(j.Flush.Leave, j.Over()) }
 
 func (s Scene) flushAbove(p *figure.Panel) {
 	d, j := s.Plan.Sizes, s.Plan.Job
-	over, leave := j.Insert.Over, stands(j)
+	over, leave := j.Over(), stands(j)
 	boxAt(p, figure.Removed, -over, -d.BlockHalf, j.Gear.Face+over, d.BlockHalf)
 	boxAt(p, figure.Insert, -leave, -d.BlockHalf, j.Gear.Face+leave, d.BlockHalf)
+	s.newMetal(p)
 }
 
 // insertBeside is the gear with the insert let in, before and after its ends
 // and tip are brought down.
 func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
 	d, j := s.Plan.Sizes, s.Plan.Job
-	over, leave := j.Insert.Over, stands(j)
+	over, leave := j.Over(), stands(j)
 	top := d.InsertTop
 	if s.Program.Purpose == "facets" {
 		over, top = leave, d.TipTop
@@ -294,8 +295,15 @@ func (s Scene) insertBeside(p *figure.Panel, x0, x1 float64) {
 	s.castingBeside(p)
 	boxAt(p, figure.Removed, -over, d.Bottom, j.Gear.Face+over, top)
 	boxAt(p, figure.Insert, -leave, d.Bottom, j.Gear.Face+leave, d.TipTop)
-	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
-	p.Name(figure.Hidden, "seat")
+	seat, name := s.foot(), "seat"
+	if j.BuiltUp() {
+		name = "root circle"
+		boxAt(p, figure.Neighbour, 0, d.Seat, j.Gear.Face, seat)
+		seat = d.Seat
+		s.newMetal(p)
+	}
+	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: seat}, geom.Vec{Y: j.Gear.Face, Z: seat})
+	p.Name(figure.Hidden, name)
 	if j.Lock.Kind != job.NoLock {
 		for _, x := range j.Lock.Positions {
 			r := j.Lock.Point / 2

@@ -96,6 +96,7 @@ func (s Scene) metalAt(p *figure.Panel, i int) {
 	style := figure.MetalLeft
 	if s.Program.Purpose == "flush" {
 		style = figure.Insert // for the facets
+		s.newMetal(p)
 	}
 	if len(s.After) != len(s.Before.Stations) || left.Area() <= leastShown {
 		return
@@ -180,7 +181,23 @@ func (s Scene) farTeeth(p *figure.Panel, sectors geom.Region, angle float64) [][
 	return out
 }
 
-// atSeat divides the metal of a finished tooth where its insert stands.
+// foot is the height over the axis where the new metal begins: the seat, or the top
+// of the old iron under a built-up tooth.
+func (s Scene) foot() float64 {
+	if s.Plan.Job.BuiltUp() {
+		return s.Plan.Sizes.StubTop
+	}
+	return s.Plan.Sizes.Seat
+}
+
+// newMetal names what a built-up tooth is cut from.
+func (s Scene) newMetal(p *figure.Panel) {
+	if s.Plan.Job.BuiltUp() {
+		p.Name(figure.Insert, "built up")
+	}
+}
+
+// atSeat divides the metal of a finished tooth where its new metal stands.
 func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
 	const far = 1e3
 	b := r.Bounds()
@@ -195,7 +212,7 @@ func (s Scene) atSeat(r geom.Region) (above, below geom.Region) {
 	band := func(z0, z1 float64) geom.Region {
 		return geom.Region{geom.Rect(-far, z0, far, z1)}.Turned(angle)
 	}
-	return r.Intersect(band(s.Plan.Sizes.Seat, far)), r.Intersect(band(-far, s.Plan.Sizes.Seat))
+	return r.Intersect(band(s.foot(), far)), r.Intersect(band(-far, s.foot()))
 }
 
 // styleOf returns how a solid is drawn.

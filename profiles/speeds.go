@@ -26,9 +26,16 @@ const ftPerMin = 0.3048 // m/min
 // SurfaceSpeedFor returns the surface speed for a tool material and a work
 // material. A casting of unknown hardness is begun where the makers' ranges
 // for soft and hard iron meet; carbide is begun a quarter up its range,
-// because small machines and small cutters are not stiff.
+// because small machines and small cutters are not stiff. Bronze brazed to iron
+// is cut as mild steel: makers allow more in bronze, but the iron at the joint is
+// hard in places (our own rule).
 func SurfaceSpeedFor(carbide bool, work Material) SurfaceSpeed {
 	const maker = "cutter makers' open tables: "
+	if work == Bronze {
+		s := SurfaceSpeedFor(carbide, MildSteel)
+		s.Source = "bronze on iron as mild steel, our own rule: " + s.Source
+		return s
+	}
 	switch {
 	case carbide && work == MildSteel:
 		return SurfaceSpeed{150 * ftPerMin, 400 * ftPerMin, 212.5 * ftPerMin, maker + "carbide in mild steel 150 to 400 ft/min"}

@@ -56,12 +56,15 @@ func (p *planner) facets() error {
 	safe := max(metal.Reach(st.region()), p.Sizes.TipTop, p.Sizes.GearTop) + j.Machine.SafeHeight
 	w := p.start(40, FacetsProgram, "both flanks as flat facets, and the root beside them", GearSetup, safe)
 	w.gearHead()
+	if j.BuiltUp() {
+		w.prog.Clamp = append(w.prog.Clamp, p.beadCautions()...)
+	}
 	plans, err := p.planFacets(rack, st.copy())
 	if err != nil {
 		return err
 	}
 	for _, fp := range plans {
-		w.tool("facets", fp.cutter, j.Insert.Material, profiles.SideCut)
+		w.tool("facets", fp.cutter, j.NewMetal(), profiles.SideCut)
 		for _, c := range fp.cuts {
 			w.facetCut(st, c)
 		}

@@ -34,6 +34,10 @@ func (p *planner) leftover(st *stock, f *flankScene, place float64, side int) {
 			worst, over = near.Lerp(s.at, s.limit/s.off), s.over()
 		}
 	})
+	if beside > 0 && p.Job.BuiltUp() {
+		p.bad.add("facets.cutters", "beside the tip land %s of the bead stays: no cutter gets down between it and the neighbour; dress the bead down (bead.beside), or give a smaller facets.clearance or a thinner cutter", p.len(beside))
+		return
+	}
 	if beside > 0 {
 		p.bad.add("facets.cutters", "beside the tip land %s of the block, %s wide, stays: no cutter gets down between it and the neighbour; give a narrower insert.block_width, a smaller facets.clearance or a thinner cutter", p.len(beside), p.len(2*p.Sizes.BlockHalf))
 		return

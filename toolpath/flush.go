@@ -66,7 +66,7 @@ func (p *planner) flush() error {
 	flat := p.inserts(j.Gear.Places)
 	p.flatten(flat, j.Gear.Places)
 	var faces []endFace
-	if j.Insert.Over > j.Flush.Leave {
+	if j.Over() > j.Flush.Leave {
 		for _, run := range runs(j.Gear.Places) {
 			faces = append(faces, p.endFace(flat, run))
 		}
@@ -89,20 +89,32 @@ func (p *planner) flush() error {
 	if sag := p.TipSag(p.TipCuts()); sag > proudTip {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the flat tip stands %s proud of the tip circle at its edges: file it", p.len(sag)))
 	}
-	title, op := "end faces and tip of the insert down to the gear", "ends and tip"
+	what := "insert"
+	if j.BuiltUp() {
+		what = "bead"
+	}
+	title, op := "end faces and tip of the "+what+" down to the gear", "ends and tip"
 	if len(faces) == 0 {
-		title, op = "tip of the insert down to the gear", "tip"
+		title, op = "tip of the "+what+" down to the gear", "tip"
 	}
 	w := p.start(30, FlushProgram, title, GearSetup, safe)
-	w.long = j.Insert.Over
+	w.long = j.Over()
 	w.gearHead()
-	w.prog.Clamp = append(w.prog.Clamp,
-		"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.")
-	if len(faces) > 0 {
+	if j.BuiltUp() {
+		w.prog.Clamp = append(w.prog.Clamp, p.beadCautions()...)
+	} else {
 		w.prog.Clamp = append(w.prog.Clamp,
-			"The cutter works beside the faces as deep as the dovetail: nothing of hub, arbor or clamp may stand there.")
+			"The adhesive has cured: two days (common practice). Find the gap again by touching both neighbours.")
 	}
-	w.tool(op, mill, j.Insert.Material, profiles.SideCut)
+	if len(faces) > 0 {
+		deep := "as deep as the dovetail"
+		if j.BuiltUp() {
+			deep = "down to the root"
+		}
+		w.prog.Clamp = append(w.prog.Clamp,
+			"The cutter works beside the faces "+deep+": nothing of hub, arbor or clamp may stand there.")
+	}
+	w.tool(op, mill, j.NewMetal(), profiles.SideCut)
 	st := p.inserts(j.Gear.Places)
 	for _, place := range j.Gear.Places {
 		w.tip(st, place)
@@ -131,10 +143,17 @@ func (p *planner) wideUnder(c *profiles.Cutter, z, top float64, what string) str
 	return ""
 }
 
-// inserts is the metal of the inserts of some places, let in and not yet cut:
-// a little more than there is.
+// inserts is the metal of the inserts of some places, let in and not yet cut, or
+// of their beads: a little more than there is.
 func (p *planner) inserts(places []float64) *stock {
 	j, d := p.Job, p.Sizes
+	if j.BuiltUp() {
+		st := &stock{}
+		for _, at := range places {
+			st.add(p.Bead.Turned(at * j.Gear.Pitch()))
+		}
+		return st
+	}
 	step, block := d.WideHalf, d.Bottom+d.SideDepth
 	one := geom.Region{
 		geom.Rect(-step, d.Bottom, step, d.Seat),
@@ -293,7 +312,7 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	if (end < 0) != j.Facets.Climb {
 		from, to = to, from
 	}
-	thick := j.Insert.Over - left
+	thick := j.Over() - left
 	strips := math.Ceil(thick / (faceShare * c.Diameter))
 	wide := thick / strips
 	// The insert of another run may stand in the way, to be cut with this one.
@@ -304,7 +323,7 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	} else if wide < lightShare*c.Diameter {
 		step = flushDepth(c)
 	}
-	clear := x + out*(j.Insert.Over+approach)
+	clear := x + out*(j.Over()+approach)
 	top := flat.extent(f.angle, -half-r, half+r, f.low).Hi.Z
 	for i, z := range levels(top, f.low, step) {
 		for k := strips - 1; k >= 0; k-- {

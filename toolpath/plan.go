@@ -227,7 +227,7 @@ func (r *refusals) err() error {
 func Make(d *design.Design) (*Plan, error) {
 	p := &planner{Plan: Plan{Design: d}, bad: refusals{job: d.Job}, weak: map[string]bool{}}
 	for i, step := range []func() error{p.slot, p.insert, p.trial, p.fit, p.flush, p.facets} {
-		if p.done(doneTitles[i]) {
+		if d.Job.BuiltUp() && doneTitles[i].forInsert() || p.done(doneTitles[i]) {
 			continue
 		}
 		if err := step(); err != nil {
@@ -258,10 +258,18 @@ var doneTitles = []Program{
 	{Number: 40, Purpose: FacetsProgram, Title: "flanks and root"},
 }
 
+// forInsert says that the program lets an insert in or makes it.
+func (p *Program) forInsert() bool {
+	return p.Purpose != FlushProgram && p.Purpose != FacetsProgram
+}
+
 // done notes a program that the job says has been run, and says so.
 func (p *planner) done(like Program) bool {
 	if !p.Job.Done(string(like.Purpose)) {
 		return false
+	}
+	if p.Job.BuiltUp() {
+		like.Title = strings.Replace(like.Title, "insert", "bead", 1)
 	}
 	like.Ext, like.Done, like.Skipped = p.Job.Machine.Extension, true, "done: left as it is"
 	p.Programs = append(p.Programs, like)

@@ -252,10 +252,15 @@ func (c LoadCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth
 func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
 		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: profiles.OwnRule + ": half the slot's depth", Decides: true})
-	r.add(LoadItem{Key: "rim.backup", What: "rim left under the floor over the whole depth", Value: r.BackupRatio, Unit: "",
-		Allowable: backupLeast, AtLeast: true, Source: profiles.OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
+	r.addBackup(r.BackupRatio, "rim left under the floor over the whole depth")
 	r.add(LoadItem{Key: "shoulder.width", What: "width of one shoulder", Value: (c.Body - c.Slot.Mouth) / 2, Unit: "mm",
 		Allowable: profiles.LeastShoulder(c.Tooth.Module), AtLeast: true, Source: profiles.OwnRule + ": a third of a module", Decides: true})
+}
+
+// addBackup asks for a rim under what carries the tooth.
+func (r *LoadResult) addBackup(ratio float64, what string) {
+	r.add(LoadItem{Key: "rim.backup", What: what, Value: ratio, Unit: "",
+		Allowable: backupLeast, AtLeast: true, Source: profiles.OwnRule + "; from 1.2 up the rim costs nothing (AGMA 2001-D04)", Decides: true})
 }
 
 // decide finds the item used most. What does not decide is shown beside the
@@ -290,12 +295,16 @@ func (c LoadCase) warnings(r LoadResult) []string {
 		}
 	}
 	if r.BackupRatio < FullBackup {
-		w = append(w, fmt.Sprintf("rim under the floor is %.2f of the whole depth: stresses beside it grow by %.2f", r.BackupRatio, r.Rim))
+		w = append(w, rimWarning("the floor", r))
 	}
 	if c.Rpm == 0 {
 		w = append(w, "no speed given: the load is taken as static")
 	}
 	return w
+}
+
+func rimWarning(under string, r LoadResult) string {
+	return fmt.Sprintf("rim under %s is %.2f of the whole depth: stresses beside it grow by %.2f", under, r.BackupRatio, r.Rim)
 }
 
 func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []profiles.Assumption {
@@ -312,16 +321,13 @@ func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []profiles.A
 	}, c.Stress.assumptions()...)
 }
 
-func (c LoadCase) validate() error {
+// validateLoad checks what does not depend on how the tooth came back.
+func (c LoadCase) validateLoad() error {
 	for _, g := range []profiles.Gear{c.Tooth, c.Neighbours} {
 		if err := g.Validate(); err != nil {
 			return err
 		}
 	}
-	if err := c.Slot.Validate(); err != nil {
-		return err
-	}
-	positive := func(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
 	switch {
 	case (c.Torque != 0) == (c.Power != 0):
 		return fmt.Errorf("give either a torque or a power, not both and not neither")
@@ -335,6 +341,20 @@ func (c LoadCase) validate() error {
 		return fmt.Errorf("service factor %g: it must be 1 or more", c.Service)
 	case !positive(c.Face):
 		return fmt.Errorf("face width %.6g mm: it must be positive", c.Face)
+	}
+	return nil
+}
+
+func positive(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
+
+func (c LoadCase) validate() error {
+	if err := c.validateLoad(); err != nil {
+		return err
+	}
+	if err := c.Slot.Validate(); err != nil {
+		return err
+	}
+	switch {
 	case !(c.SeatBelow >= 0):
 		return fmt.Errorf("seat %.6g mm below the root circle: it must not be negative", c.SeatBelow)
 	case !(c.Body > c.Slot.Mouth):

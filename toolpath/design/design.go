@@ -28,6 +28,7 @@ type Design struct {
 	Flanks   Flanks
 	Target   Tooth            // what nothing may cut into; thinner than True where half of the facets' error is taken off
 	Dovetail *profiles.Cutter // nil when the job has none
+	Bead     geom.Region      // of a built-up tooth, the most there may be, from the root circle up; the place on top
 
 	stress func() (*estimate.Casting, error)
 	tight  func() (float64, error)
@@ -108,7 +109,14 @@ func ofJob(j *job.Job) (*Design, error) {
 	if d.True, err = toothOf(j.Gear.Gear); err != nil {
 		return nil, fmt.Errorf("the tooth to be made: %w", err)
 	}
-	d.Sizes.bearing(d.True.Flank)
+	if j.BuiltUp() {
+		if d.Bead, err = beadOf(j, &d.True); err != nil {
+			return nil, fmt.Errorf("the bead: %w", err)
+		}
+		d.Sizes.ofBead(j, d.Bead)
+	} else {
+		d.Sizes.bearing(d.True.Flank)
+	}
 	if d.Standing, err = toothOf(j.Gear.Standing()); err != nil {
 		return nil, fmt.Errorf("the standing teeth: %w", err)
 	}

@@ -45,7 +45,7 @@ func (d *Design) Sheet(a Gauging) (*measure.Sheet, []string, error) {
 	}
 	var joint *measure.DovetailGauge
 	var remarks []string
-	if !a.ToothOnly {
+	if !a.ToothOnly && !d.Job.BuiltUp() {
 		joint, remarks = d.jointGauge(a)
 	}
 	s, err := measure.NewSheet(joint, tooth)

@@ -55,6 +55,9 @@ func sizesOf(j *job.Job) (Sizes, error) {
 	d.FloorHalf = d.MouthHalf + (d.Seat-d.Floor)*d.Slope
 	d.StubTop = min(g.RootRadius()+j.Slot.Stub, g.TipRadius())
 	d.InsertTop = d.Bottom + d.Height
+	if j.BuiltUp() {
+		return d, nil // the rest follows from the bead
+	}
 	d.WideHalf = min(d.BodyHalf, d.MouthHalf+j.Insert.OverSize/2+j.Slot.Depth*d.Slope)
 	over, err := j.SidesOver(d.Seat)
 	d.SideDepth = j.Slot.Depth + over

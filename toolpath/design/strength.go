@@ -136,7 +136,7 @@ func (d *Design) Tight() float64 {
 }
 
 func (d *Design) findTight() (float64, error) {
-	if t := d.Job.Fit.TightMiddle; t != job.TightBest {
+	if t := d.Job.Fit.TightMiddle; t != job.TightBest || d.Job.BuiltUp() {
 		return t, nil
 	}
 	f, err := d.joint()
@@ -174,8 +174,14 @@ func (d *Design) LoadCase() (estimate.LoadCase, error) {
 	return c, nil
 }
 
-// Room is what is asked of the metal round the slot whatever the load is.
-func (d *Design) Room() []estimate.LoadItem { return d.loadCase().Room() }
+// Room is what is asked of the metal round the slot or under a built-up tooth,
+// whatever the load is.
+func (d *Design) Room() []estimate.LoadItem {
+	if d.Job.BuiltUp() {
+		return d.BondCase().Room()
+	}
+	return d.loadCase().Room()
+}
 
 // JoinIn puts into a joint of known sliding size what the job says of it; tip
 // is the dovetail cutter's radius at its wide end, mm.
@@ -255,6 +261,9 @@ func (d *Design) findFit() (f Fitting, err error) {
 func (d *Design) Loaded() (estimate.LoadResult, error) { return d.loaded() }
 
 func (d *Design) findLoaded() (estimate.LoadResult, error) {
+	if d.Job.BuiltUp() {
+		return d.BondCase().Load()
+	}
 	c, err := d.LoadCase()
 	if err != nil {
 		return estimate.LoadResult{}, err
@@ -263,9 +272,12 @@ func (d *Design) findLoaded() (estimate.LoadResult, error) {
 }
 
 // Against lists why, by the estimates, the insert should not be let in as the
-// job has it, a sentence each without capital or full stop; none when they
+// job has it, or a built-up tooth not carry its load, a sentence each without capital or full stop; none when they
 // allow it. What cannot be estimated is not allowed.
 func (d *Design) Against() (why []string) {
+	if d.Job.BuiltUp() {
+		return d.loadAgainst(nil)
+	}
 	f, err := d.Fit()
 	if err != nil {
 		return []string{fmt.Sprintf("the stress of the fit could not be estimated: %v", err)}
@@ -277,6 +289,12 @@ func (d *Design) Against() (why []string) {
 				u.Length(f.Joint.Tight), c.Greatest.Stress, c.Greatest.What, c.Limit, u.Length(f.Result.LargestTight)))
 		}
 	}
+	return d.loadAgainst(why)
+}
+
+// loadAgainst adds what the estimate of the load says against the repair to what
+// the estimate of the fit does.
+func (d *Design) loadAgainst(why []string) []string {
 	tooTight := len(why) > 0
 	if d.Job.Load == nil {
 		return why
@@ -301,6 +319,9 @@ func (d *Design) Against() (why []string) {
 // FitWarning speaks when the estimate finds the fit that the job asks for near
 // its limit or beyond it, or when none can be made; else it is "".
 func (d *Design) FitWarning() string {
+	if d.Job.BuiltUp() {
+		return ""
+	}
 	f, err := d.Fit()
 	tight := d.Job.Units.Length(d.Tight())
 	switch {

@@ -45,6 +45,9 @@ const leastAir = 0.02
 // checkAsCut works out the job as made and checks it: with the same rules as
 // the design, and the ways out where metal that is gone breaks them.
 func (d *draft) checkAsCut() {
+	if d.job.BuiltUp() {
+		d.builtUpHasNone()
+	}
 	d.doneWork()
 	if !d.ok("as_cut.done", "fit.play", "fit.step") {
 		return
@@ -63,6 +66,12 @@ func (d *draft) checkAsCut() {
 	made.designed, made.done = d.job, d.job.done
 	d.job.made = &made
 	d.madeGear(&made)
+	if d.job.BuiltUp() {
+		if d.madeFlanks(&made) {
+			made.given = d.given
+		}
+		return
+	}
 	for _, step := range []func(*Job) bool{d.madeFlanks, d.madeSeat, d.madeDepth, d.madeMouth, d.madeLength, d.madeInsert, d.madeRim} {
 		if !step(&made) {
 			return
@@ -75,6 +84,7 @@ func (d *draft) checkAsCut() {
 // must have been for the readings to be there.
 func (d *draft) doneWork() {
 	c := &d.asCut
+	works := d.job.works()
 	for _, name := range c.done {
 		if !slices.Contains(works, name) {
 			d.contradict(fmt.Sprintf("%s is no program; allowed %s", quote(name), list(works)), "as_cut.done")

@@ -19,16 +19,26 @@ func (d *draft) check() {
 	d.checkCutters()
 	d.checkIndex()
 	d.checkReferences()
-	d.checkSeat()
-	d.checkSlot()
-	d.checkInsert()
-	d.checkFit()
-	d.checkLock()
+	if d.job.BuiltUp() {
+		d.checkBead()
+	} else {
+		d.checkJoint()
+	}
 	d.checkFacets()
 	d.checkUncertainty()
 	d.checkLoad()
 	d.checkMate()
 	d.checkAsCut()
+}
+
+// checkJoint checks slot, insert, fit and lock: how an insert is let in.
+func (d *draft) checkJoint() {
+	d.checkNoBead()
+	d.checkSeat()
+	d.checkSlot()
+	d.checkInsert()
+	d.checkFit()
+	d.checkLock()
 }
 
 // ok says whether none of the keys was refused.

@@ -10,6 +10,8 @@ import (
 var tableMeanings = map[string]string{
 	"":             "the head of the file, before the first table",
 	"gear":         "the broken gear",
+	"repair":       "how the tooth comes back",
+	"bead":         "a tooth built up by brazing or welding, as it stands before it is cut: for repair.by = \"build-up\", in place of slot, insert, fit and lock",
 	"slot":         "the dovetail slot cut into the gear",
 	"insert":       "the block the new tooth is made of",
 	"fit":          "how slot and insert meet",

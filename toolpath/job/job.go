@@ -28,6 +28,8 @@ type Job struct {
 	Units        Units
 
 	Gear     Gear
+	By       Way  // how the tooth comes back
+	Bead     Bead // of a built-up tooth
 	Slot     Slot
 	Insert   Insert
 	Fit      Fit
@@ -108,6 +110,55 @@ const (
 
 // Material is what a part is made of.
 type Material = profiles.Material
+
+// The materials.
+const (
+	GreyIron  = profiles.GreyIron
+	MildSteel = profiles.MildSteel
+	Bronze    = profiles.Bronze
+)
+
+// Way is how a missing tooth comes back.
+type Way int
+
+// The ways.
+const (
+	ByInsert  Way = iota // a steel block let into a dovetail slot
+	ByBuildUp            // metal brazed or welded on, from which the tooth is cut
+)
+
+// BuiltUp says that the teeth are cut from metal brazed or welded on: there is
+// no slot, no insert and no lock, and nothing to fit.
+func (j *Job) BuiltUp() bool { return j.By == ByBuildUp }
+
+// NewMetal is what the new teeth are made of.
+func (j *Job) NewMetal() Material {
+	if j.BuiltUp() {
+		return j.Bead.Material
+	}
+	return j.Insert.Material
+}
+
+// Over is how far, mm, the metal of the new teeth stands over each face of the
+// gear before its ends are brought down.
+func (j *Job) Over() float64 {
+	if j.BuiltUp() {
+		return j.Bead.Ends
+	}
+	return j.Insert.Over
+}
+
+// Bead is what has been built up for a tooth: the most that stands anywhere of
+// it over the finished tooth, and what it bears.
+type Bead struct {
+	Beside   float64 // over each finished flank, square to the tooth's middle, at any height
+	Top      float64 // over the tip circle
+	Ends     float64 // over each face of the gear
+	Stub     float64 // of the old tooth under it: the least height of sound iron over the root circle
+	Material Material
+	Strength float64 // of what was laid, MPa (bronze: tensile; steel: yield); 0: the weakest
+	Bond     float64 // what the joint with the iron may bear, MPa; 0: not stated
+}
 
 // Slot is the pocket cut in the gear, in the frame of one place with its gap
 // at top dead centre.

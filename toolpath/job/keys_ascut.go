@@ -10,7 +10,13 @@ const (
 	facetsWork = "facets"
 )
 
-var works = []string{slotWork, insertWork, trialWork, fitWork, flushWork, facetsWork}
+// works are the programs of the job, in the order of work.
+func (j *Job) works() []string {
+	if j.BuiltUp() {
+		return []string{flushWork, facetsWork}
+	}
+	return []string{slotWork, insertWork, trialWork, fitWork, flushWork, facetsWork}
+}
 
 // asCutTable is the table of what has been measured of work that is done. Its
 // keys are the names of the readings of sheet and gauge, dots and all.

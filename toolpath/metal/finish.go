@@ -50,6 +50,8 @@ type sectionMade struct {
 
 // NewFinish prepares the gear with the insert in it. Every place gets an
 // insert alike.
+//
+// A tooth that is built up needs neither: its bead follows from the design.
 func NewFinish(d *design.Design, casting, insert []replay.Station) (*Finish, error) {
 	t, err := newTeeth(d, d.Target)
 	if err != nil {
@@ -95,6 +97,9 @@ func (a *assembled) parted(insert *replay.Section, at float64) (under, body geom
 // wherever it is the same over the seat.
 func (f *Finish) section(x float64) *replay.Section {
 	a := &f.asm
+	if a.Job.BuiltUp() {
+		return f.beadSection(x < 0 || x > a.Job.Gear.Face)
+	}
 	is := finishKind{out: x < 0 || x > a.Job.Gear.Face, insert: replay.SectionAt(a.insert, x+a.Job.Insert.Over)}
 	if !is.out {
 		is.cast = replay.SectionAt(a.casting, x)
@@ -226,7 +231,7 @@ func (f *Finish) FlushSetup() *replay.Setup {
 	j, d := f.asm.Job, &f.asm.Sizes
 	s := f.setup()
 	s.Top = max(d.GearTop, math.Hypot(d.InsertTop, d.BlockHalf))
-	over, leave := j.Insert.Over, j.Flush.Leave
+	over, leave := j.Over(), j.Flush.Leave
 	xs := stationsOf(j)
 	if over > 0 {
 		for _, out := range []float64{over - faceIn, (over + leave) / 2, leave + faceIn, faceIn} {
@@ -369,20 +374,20 @@ func nominal(d *design.Design, xs []float64) ([]replay.Station, error) {
 	return out, nil
 }
 
-// Body is the metal the facets program starts from at the middle of the face,
-// if the programs before it do what they should: every place's insert over
-// the target, tips flush. The plan uses it to leave out cuts in air.
-func Body(d *design.Design) (geom.Region, error) {
-	j := d.Job
-	mid := j.Gear.Face / 2
+// finishAt is the gear with its new metal at one station, as the programs before
+// should leave it.
+func finishAt(d *design.Design, x float64) (*Finish, error) {
+	if d.Job.BuiltUp() {
+		return NewFinish(d, nil, nil)
+	}
 	t, err := newTeeth(d, d.True)
 	if err != nil {
 		return nil, err
 	}
-	casting := t.slotSetup([]float64{mid}).Stations
+	casting := t.slotSetup([]float64{x}).Stations
 	casting[0].Split()
 	casting[0].Waste = nil
-	insert, err := nominal(d, []float64{mid + j.Insert.Over})
+	insert, err := nominal(d, []float64{x + d.Job.Insert.Over})
 	if err != nil {
 		return nil, err
 	}
@@ -391,7 +396,19 @@ func Body(d *design.Design) (geom.Region, error) {
 			return nil, err
 		}
 	}
-	f := t.finish(casting, insert)
+	return t.finish(casting, insert), nil
+}
+
+// Body is the metal the facets program starts from at the middle of the face,
+// if the programs before it do what they should: every place's insert over
+// the target, tips flush. The plan uses it to leave out cuts in air.
+func Body(d *design.Design) (geom.Region, error) {
+	j := d.Job
+	mid := j.Gear.Face / 2
+	f, err := finishAt(d, mid)
+	if err != nil {
+		return nil, err
+	}
 	waste := f.section(mid).Waste
 	var buf geom.Scratch
 	for _, p := range j.Gear.Places {

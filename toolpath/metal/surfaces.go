@@ -38,7 +38,7 @@ func (f *Finish) tipZone(at float64) replay.Zone {
 }
 
 func (f *Finish) setup() *replay.Setup {
-	return gearSetup(f.asm.Design, f.asm.Job.Insert.Material)
+	return gearSetup(f.asm.Design, f.asm.Job.NewMetal())
 }
 
 // turned returns the points turned to the place.

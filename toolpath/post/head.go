@@ -79,7 +79,7 @@ func (p *printer) against() {
 	}
 	why := p.plan.Against()
 	for _, w := range why {
-		p.say("DO NOT ASSEMBLE: %s", w)
+		p.say("%s: %s", p.plan.Not(), w)
 	}
 	if len(why) > 0 && p.job.OwnerAnswers != "" {
 		// One line only, as the title: a user's words never begin one.

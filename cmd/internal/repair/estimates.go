@@ -49,6 +49,9 @@ func (e *Estimates) fit(d *design.Design) {
 	if text := d.FitWarning(); text != "" && len(e.Against) == 0 {
 		e.Warnings = append(e.Warnings, text)
 	}
+	if d.Job.BuiltUp() {
+		return // nothing is let in
+	}
 	f, err := d.Fit()
 	if err != nil {
 		e.Fit, e.FitData = []string{fmt.Sprintf("no estimate: %v", err)}, noEstimate(err)

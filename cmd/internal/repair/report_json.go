@@ -98,35 +98,17 @@ type (
 func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 	j, p := r.Job, r.Plan
 	report := map[string]any{
-		"format":       1,
-		"title":        j.Title,
-		"job":          j.Name(),
-		"fingerprint":  j.Fingerprint,
-		"units":        map[job.Units]string{job.MM: "mm", job.Inch: "inch"}[j.Units],
-		"all_clean":    r.Clean(),
-		"assemble":     map[string]any{"allowed": len(r.Estimates.Against) == 0, "against": append([]string{}, r.Estimates.Against...), "owner_answers": j.OwnerAnswers},
-		"files_sha256": digests,
-		"gear":         r.gearData(),
-		"slot": map[string]any{
-			"seat_over_axis_mm": p.Sizes.Seat, "floor_over_axis_mm": p.Sizes.Floor, "mouth_mm": 2 * p.Sizes.MouthHalf, "floor_mm": 2 * p.Sizes.FloorHalf,
-			"seat_width_mm": 2 * p.Sizes.PocketHalf, "half_angle_deg": geom.Degrees(j.Slot.HalfAngle), "stub_top_over_axis_mm": p.Sizes.StubTop,
-		},
-		"insert": map[string]any{
-			"length_mm": p.Sizes.Length, "height_mm": p.Sizes.Height, "body_mm": 2 * p.Sizes.BodyHalf, "block_width_mm": 2 * p.Sizes.BlockHalf,
-			"dovetail_depth_mm": j.Slot.Depth, "over_each_end_mm": j.Insert.Over, "top_cut_mm": j.Insert.TopCut, "outer_end_over_axis_mm": p.Sizes.InsertTop,
-			"sides_milled_mm": p.Sizes.SideDepth, "over_size_mm": j.Insert.OverSize,
-		},
-		"fit": map[string]any{
-			"step": j.Fit.Step, "tight_middle_mm": p.Tight(), "lead_mm": j.Fit.Lead, "trial_length_mm": j.Fit.TrialLength, "measured_tight_middle": r.tight(),
-		},
-		"lock": map[string]any{
-			"thread": j.Lock.Thread, "rim_drill_mm": j.Lock.TapDrill, "insert_hole_mm": j.Lock.Point, "insert_hole_depth_mm": j.Lock.PointDepth,
-			"positions_mm": append([]float64{}, j.Lock.Positions...), "insert_positions_mm": append([]float64{}, p.HolesInInsert()...),
-		},
-		"zeros": map[string]any{
-			"gear_z0_over_axis_mm": p.Shift, "gear_x0": "front face", "gear_y0": "middle of the gap", "gear_a0": "gap at top dead centre",
-			"insert_z0": "top of the insert, faced", "insert_x0": "front end of the insert", "insert_y0": "middle of the block", "rotary_sign": j.Machine.RotarySign,
-		},
+		"format":         1,
+		"title":          j.Title,
+		"job":            j.Name(),
+		"fingerprint":    j.Fingerprint,
+		"units":          map[job.Units]string{job.MM: "mm", job.Inch: "inch"}[j.Units],
+		"all_clean":      r.Clean(),
+		"assemble":       map[string]any{"allowed": len(r.Estimates.Against) == 0, "against": append([]string{}, r.Estimates.Against...), "owner_answers": j.OwnerAnswers},
+		"files_sha256":   digests,
+		"gear":           r.gearData(),
+		"repair":         madeBy[j.By],
+		"zeros":          r.zeros(),
 		"tools":          toolTable(j),
 		"facets":         r.facetData(),
 		"file_this":      filedList(p),
@@ -134,6 +116,11 @@ func (r *Repair) JSON(digests map[string]string) ([]byte, error) {
 		"programs":       r.programData(),
 		"not_checked":    r.NotChecked(),
 		"warnings":       append([]string{}, r.Warnings()...),
+	}
+	if j.BuiltUp() {
+		report["bead"] = r.beadData()
+	} else {
+		r.letIn(report)
 	}
 	if r.Expect != nil {
 		report["expect"] = expectData(r.Expect)

@@ -9,11 +9,12 @@ import (
 	"cogmend/toolpath"
 )
 
-// Verdict prints why the insert should not be let in, and who answers for it
+// Verdict prints why the insert should not be let in or the built-up tooth not carry
+// its load, and who answers for it
 // all the same; nothing when the estimates allow it.
 func (r *Repair) Verdict(w io.Writer) {
 	for _, why := range r.Estimates.Against {
-		fmt.Fprintf(w, "DO NOT ASSEMBLE: %s\n", why)
+		fmt.Fprintf(w, "%s: %s\n", r.Plan.Not(), why)
 	}
 	if len(r.Estimates.Against) > 0 && r.Job.OwnerAnswers != "" {
 		fmt.Fprintf(w, "Its owner answers for it: %s\n", r.Job.OwnerAnswers)
