@@ -28,6 +28,7 @@ import (
 // it.
 type DryPage struct {
 	Title, Fingerprint string
+	NewMetal           string // what the tooth is cut from, in a word
 	Programs           []*DryProgram
 }
 

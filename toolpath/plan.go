@@ -235,6 +235,7 @@ func Make(d *design.Design) (*Plan, error) {
 		}
 	}
 	p.tellFlanks()
+	p.tellBead()
 	p.settings()
 	p.travel()
 	p.keepOuts()

@@ -92,6 +92,15 @@ func TestRefusals(t *testing.T) {
 		t.Fatalf("wide block: error %v", err)
 	}
 	reached = append(reached, no.Reasons...)
+	// A bead that no cutter gets beside.
+	if text, err = os.ReadFile("../testdata/jobs/good/brazed.toml"); err != nil {
+		t.Fatal(err)
+	}
+	j = jobWith(t, "wide bead", string(text), "beside = 1.8", "beside = 4.2", `lean = "proud"`, `clearance = 3`)
+	if _, err := makeOf(j); !errors.As(err, &no) || no.Reasons[0].Key != "facets.cutters" {
+		t.Fatalf("wide bead: error %v", err)
+	}
+	reached = append(reached, no.Reasons...)
 	for place, form := range refusalForms(t) {
 		some := false
 		for _, r := range reached {

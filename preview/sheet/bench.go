@@ -14,6 +14,9 @@ func (s *sheet) beforeAll() []task {
 	d := s.Plan.Sizes
 	out := halt("Look for cracks in rim, web and root, and tap the rim: a sound casting rings, a cracked one is dull. Any crack: stop here, the repair is off.")
 	out = append(out, do("The numbers in the job file are this gear's: count, pitch, angle.", "Photograph and measure it as it is: the readings below are wanted again at the end.")...)
+	if !s.letsIn() {
+		return append(out, s.beadTasks()...)
+	}
 	if depth := s.zOnTips() + s.Plan.Shift - d.StubTop; depth > 0 {
 		out = append(out, task{Do: "Stub: its highest point must lie at least " + s.both(depth) + " below the neighbours' tips. Higher: file it down, or enter slot.stub and make again.", Blanks: []string{"stub below the tips"}})
 	}
@@ -37,6 +40,9 @@ func (s *sheet) beforeRun(p *toolpath.Program) []task {
 		return []task{{Do: fmt.Sprintf("The job says fit.step = %d. The step that slid was:", j.Fit.Step), Blanks: []string{"step that slid, copied"}},
 			{Do: "Another number: do not run this program. Correct the job file and make again.", Halt: true}}
 	case toolpath.FlushProgram:
+		if !s.letsIn() {
+			return nil
+		}
 		return halt("The adhesive has cured, the insert does not move under a light tap. Else do not cut.")
 	}
 	return nil
@@ -83,7 +89,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 		out = append(out, task{Do: "What the tight middle as planned does to the casting:", Code: s.command("fit")})
 		return append(out, s.fitGate()...)
 	case toolpath.FlushProgram:
-		if left := min(j.Flush.Leave, j.Insert.Over); left > 0 {
+		if left := min(j.Flush.Leave, j.Over()); left > 0 {
 			return do("File both end faces flush: " + s.both(left) + " stands.")
 		}
 	case toolpath.FacetsProgram:

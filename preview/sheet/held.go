@@ -120,7 +120,7 @@ func (s *sheet) heldAlong(p *toolpath.Program) sketch {
 	v.rect("steel", front, -bore, back, bore)
 	v.rect("metal", 0, -r, face, r)
 	if p.Purpose != toolpath.SlotProgram {
-		v.rect("insert", -j.Insert.Over, d.Bottom, face+j.Insert.Over, s.insertTop(p))
+		v.rect("insert", -j.Over(), d.Bottom, face+j.Over(), s.insertTop(p))
 	}
 	nut := min(0.16*r, 0.5*face)
 	v.rect("steel", -nut, -1.7*bore, 0, 1.7*bore)

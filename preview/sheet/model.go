@@ -16,6 +16,7 @@ type page struct {
 	Title, Job, Fingerprint string
 	Gear                    []fact
 	Against                 []string // why the insert must not be let in as planned; none: it may
+	Not                     string   // what must not be done then
 	Answers                 string   // who answers for it all the same
 	NotToRun                []string // files of the programs that must not be run
 	Minutes                 string   // all written programs
@@ -117,7 +118,7 @@ type filing struct {
 // page gathers all there is to write.
 func (s *sheet) page() (*page, error) {
 	j := s.job
-	p := &page{Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Warnings, Control: s.control(), Facets: s.facetLine()}
+	p := &page{Not: s.Plan.Not(), Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Warnings, Control: s.control(), Facets: s.facetLine()}
 	tools := map[int]*profiles.Cutter{}
 	tested, total := false, 0.0
 	var touched []task // for the program before
@@ -150,7 +151,9 @@ func (s *sheet) page() (*page, error) {
 			if p.Against = s.Plan.Against(); len(p.Against) > 0 {
 				p.Answers = j.OwnerAnswers
 			}
-			p.Assembly = &assembly{s.assemblySketches(), s.assembly()}
+			if s.letsIn() {
+				p.Assembly = &assembly{s.assemblySketches(), s.assembly()}
+			}
 		}
 	}
 	for _, c := range tools {
@@ -191,7 +194,7 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 	}
 	v.KeepOuts = s.keepOuts(p.Setup == toolpath.GearSetup)
 	v.Sketches = s.sketches(p)
-	v.Legend = legendOf(v.Sketches)
+	v.Legend = s.beadLegend(legendOf(v.Sketches))
 	v.Moved, v.Touches = s.touches(p)
 	v.SignTest = s.signTest(p)
 	v.AirRun = s.airRun(p)

@@ -57,6 +57,9 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []task) {
 	case "trial", "fit":
 		moved = "Block not moved since 20-insert." + p.Ext + ": X and Y stand."
 	case "flush", "facets":
+		if p == &s.Plan.Programs[0] {
+			break // nothing has been done in the machine
+		}
 		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
 		if s.job.Index.Device != job.Rotary {
 			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the gap back to the top."
@@ -129,7 +132,7 @@ func (s *sheet) touchGear(p *toolpath.Program, c *profiles.Cutter, z float64) []
 	arbor := task{Do: "Arbor along X and level: an indicator along its top and along its side reads alike at both ends, within " + s.both(0.01) + "."}
 	face := "the gear's front face"
 	if p.Purpose != "slot" {
-		face += ", clear of the insert"
+		face += ", clear of the " + s.newMetal()
 	}
 	tip := "a level neighbour's tip, same corner"
 	if good := s.goodTip(); good != "" {
@@ -224,7 +227,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 		return t
 	}
 	if p.Purpose != "slot" {
-		if (width-s.job.Insert.BlockWidth)/2 < c.Diameter+touchRoom {
+		if width/2-s.Plan.Sizes.BlockHalf < c.Diameter+touchRoom {
 			t.Do = fmt.Sprintf("Side of T%d on the far flanks of both neighbours, left then right, at one height.", c.Number)
 			return t
 		}

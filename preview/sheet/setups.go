@@ -76,7 +76,11 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 				turn.Apply(geom.Vec{Y: w, Z: d.StubTop}), turn.Apply(geom.Vec{Y: w, Z: g.RootRadius() - 0.5}))
 			continue
 		}
-		s.insertIn(v, turn, s.insertTop(p))
+		if s.letsIn() {
+			s.insertIn(v, turn, s.insertTop(p))
+		} else {
+			s.beadIn(v, turn, s.insertTop(p))
+		}
 	}
 	low := geom.Vec{Z: v.lo.Z - 5}
 	pts = append(pts, geom.Vec{Y: pts[len(pts)-1].Y, Z: low.Z}, geom.Vec{Y: pts[0].Y, Z: low.Z})

@@ -103,6 +103,9 @@ func (s *sheet) screwDrawing() sketch {
 
 // material is what to lay ready beside the cutters.
 func (s *sheet) material() []string {
+	if !s.letsIn() {
+		return append(s.pinsReady("the teeth"), s.beadMaterial()...)
+	}
 	j, d := s.job, s.Plan.Sizes
 	out := []string{fmt.Sprintf("%s of %s, %s long (X), %s wide (Y), %s high (Z) at least; ends square",
 		job.Counted(len(j.Gear.Places), "block"), j.Insert.Material, s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight))}
@@ -130,19 +133,26 @@ func (s *sheet) material() []string {
 		}
 		out = append(out, text)
 	}
-	seen := map[string]bool{}
-	for _, m := range s.Measures {
-		if len(m.With) > 4 && m.With[:4] == "pins" && !seen[m.With] {
-			seen[m.With] = true
-			out = append(out, "2 measuring "+m.With+" for the slot, the insert or the teeth: see Measure")
-		}
-	}
+	out = append(out, s.pinsReady("the slot, the insert or the teeth")...)
 	for i := range s.Plan.Programs {
 		if p := &s.Plan.Programs[i]; p.Purpose == toolpath.TrialProgram && p.Skipped == "" {
 			out = append(out, fmt.Sprintf("a gauge piece for the trial cuts, if the gear cannot come to the vice: a steel bar with the same slot, cut like the gear's (mouth %s, depth %s), or the gear itself", s.both(j.Slot.Mouth), s.both(j.Slot.Depth+j.Slot.Deeper)))
 		}
 	}
 	return append(out, "adhesive that its maker names for steel in cast iron, degreaser, marking blue, fine files, a small brass hammer, paper for touching off")
+}
+
+// pinsReady lists the measuring pins, for what is measured with them.
+func (s *sheet) pinsReady(of string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, m := range s.Measures {
+		if len(m.With) > 4 && m.With[:4] == "pins" && !seen[m.With] {
+			seen[m.With] = true
+			out = append(out, "2 measuring "+m.With+" for "+of+": see Measure")
+		}
+	}
+	return out
 }
 
 // used says whether a program calls the cutter.

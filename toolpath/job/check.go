@@ -33,7 +33,9 @@ func (d *draft) check() {
 
 // checkJoint checks slot, insert, fit and lock: how an insert is let in.
 func (d *draft) checkJoint() {
-	d.checkNoBead()
+	if !d.ok("repair.by") || !d.noBead() {
+		return
+	}
 	d.checkSeat()
 	d.checkSlot()
 	d.checkInsert()

@@ -23,11 +23,13 @@ func (d *draft) gives(table string) string {
 	return ""
 }
 
-// checkNoBead refuses a bead where the tooth is let in.
-func (d *draft) checkNoBead() {
-	if key := d.gives(beadTable); key != "" && d.ok("repair.by") {
+// noBead says that there is none where the tooth is let in, and refuses one.
+func (d *draft) noBead() bool {
+	key := d.gives(beadTable)
+	if key != "" {
 		d.contradict(`the tooth is let in, so there is no bead; allowed with repair.by = "build-up"`, key)
 	}
+	return key == ""
 }
 
 // checkBead checks a tooth that has been built up: nothing of what is let in may be
@@ -44,8 +46,11 @@ func (d *draft) checkBead() {
 	}
 	for _, name := range []string{"beside", "top", "ends"} {
 		if key := beadTable + "." + name; !d.has(key) && d.ok(key) {
-			d.contradict(fmt.Sprintf("this key is missing; measure how far the bead stands out and give the most (%s)", KeyAt(key).Meaning), key, beadTable, "repair.by")
-			d.bad[key] = true
+			at, ok := d.given[beadTable]
+			if !ok {
+				at = d.given["repair.by"]
+			}
+			d.fail(key, at, "this key is missing; a bead is measured: "+KeyAt(key).Meaning)
 		}
 	}
 	if !d.gearDone || !d.ok("bead.beside", "bead.top", "bead.stub", "gear.missing", "gear.missing_at") {

@@ -217,6 +217,12 @@ func TestRandomJobs(t *testing.T) {
 // checkSound holds what every job that was taken must keep.
 func checkSound(t interface{ Fatalf(string, ...any) }, j *Job) {
 	s, in := j.Slot, j.Insert
+	if b := j.Bead; j.BuiltUp() {
+		if !(b.Beside > 0 && b.Top > 0 && b.Ends >= 0 && j.Gear.Module > 0) || math.IsInf(b.Beside+b.Top+b.Ends, 0) || s != (Slot{}) || in != (Insert{}) || len(j.Gear.Places) == 0 || len(j.Cutters) < 1 {
+			t.Fatalf("bead %+v, slot %+v, insert %+v", b, s, in)
+		}
+		return
+	}
 	for name, v := range map[string]float64{
 		"mouth": s.Mouth, "depth": s.Depth, "half angle": s.HalfAngle, "body": in.Body, "block width": in.BlockWidth,
 		"block height": in.BlockHeight, "lead": j.Fit.Lead, "trial length": j.Fit.TrialLength, "module": j.Gear.Module,

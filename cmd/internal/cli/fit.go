@@ -195,6 +195,9 @@ func runFit(o fitOptions, w io.Writer) error {
 	if err := o.read(); err != nil {
 		return err
 	}
+	if o.Job.BuiltUp() {
+		return fmt.Errorf("fit: the tooth is built up (repair.by): nothing is let in, so there is nothing to fit")
+	}
 	if err := o.need("face", "mouth", "slot-depth"); err != nil {
 		return err
 	}

@@ -150,7 +150,10 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	if o.every || o.gif {
 		return fmt.Errorf("frames: --page has every block, and goes with neither --every nor --gif")
 	}
-	page := &preview.DryPage{Title: m.Plan.Job.Heading(), Fingerprint: m.Plan.Job.Fingerprint}
+	page := &preview.DryPage{Title: m.Plan.Job.Heading(), Fingerprint: m.Plan.Job.Fingerprint, NewMetal: "insert"}
+	if m.Plan.Job.BuiltUp() {
+		page.NewMetal = "built up"
+	}
 	chain := repair.NewChain(m.Plan)
 	for i, text := range texts {
 		p := &m.Plan.Programs[i]

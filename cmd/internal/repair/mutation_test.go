@@ -11,7 +11,7 @@ import (
 
 // mutatedJobs are the jobs whose good programs are spoilt: tools touched off at
 // stops, put in by hand, and of lengths the control keeps.
-var mutatedJobs = []string{"demo", "head", "module4-inch"}
+var mutatedJobs = []string{"demo", "head", "module4-inch", "brazed"}
 
 // sitesEach is how many places of one program each way of spoiling is tried
 // at, spread over its length; with COGMEND_SOAK more, and one job more.

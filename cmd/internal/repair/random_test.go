@@ -238,9 +238,12 @@ func (w *jobWriter) machine() {
 	w.margin("machine", "safe_height", 3, 1, 20, 1)
 }
 
-// cutter writes a tool; numbers run from 1.
-func (w *jobWriter) cutters() {
-	m, number := w.module, 0
+// cutters writes the tools; numbers run from 1.
+func (w *jobWriter) cutters() { w.forInsert(w.mills()) }
+
+// mills writes the end mills, and returns the last number.
+func (w *jobWriter) mills() (number int) {
+	m := w.module
 	mill := func(d, reach float64) {
 		number++
 		w.line("[cutter.end%d]\nnumber = %d\ndiameter = \"%g mm\"\nmaterial = %q", number, number, tidy(d), w.pick("mill", "carbide", "high speed steel"))
@@ -263,6 +266,12 @@ func (w *jobWriter) cutters() {
 		reach := tidy(m * w.num("thick reach", 5.5, 8, 0.5))
 		w.line("[cutter.end%d]\nnumber = %d\ndiameter = \"%g mm\"\nflute_length = \"%g mm\"\nstick_out = \"%g mm\"", number, number, d, reach, reach+w.num("thick out", 1, 15, 1))
 	}
+	return number
+}
+
+// forInsert writes the tools that only an insert needs.
+func (w *jobWriter) forInsert(number int) {
+	m := w.module
 	number++
 	tip, high := tidy(m*w.num("tip", 0.9, 1.25, 0.05)), tidy(m*w.num("flank", 1.7, 2.3, 0.1))
 	if w.wild {
@@ -365,7 +374,7 @@ func TestRandomJobs(t *testing.T) {
 	var slowest time.Duration
 	faults := 0
 	for i := range n {
-		text := jobTexts.Example(first + i)
+		text := randomText(first + i)
 		watch := time.AfterFunc(slowJob, func() { panic(fmt.Sprintf("random job %d hangs:\n%s", first+i, text)) })
 		start := time.Now()
 		outcome, fault := tryJob(text)

@@ -3,6 +3,7 @@ package repair
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -17,6 +18,7 @@ func TestSheetOf(t *testing.T) {
 		"head":         {"turns and", "holes of ", "<b>File</b> the right flank and root"},
 		"module4-inch": {" in</span> <span class=\"o\">", "in/min"},
 		"minimal":      {"Not written yet"},
+		"brazed":       {"Penetrant", "chilled hard", "bead.beside", "built up"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			j, err := job.Read(filepath.Join("..", "..", "..", "testdata", "jobs", "good", name+".toml"))
@@ -41,6 +43,9 @@ func TestSheetOf(t *testing.T) {
 					t.Errorf("no page for %s", file)
 				}
 			}
+			if j.BuiltUp() {
+				speaksOfNoInsert(t, string(page))
+			}
 			if dir := os.Getenv("COGMEND_LOOK"); dir != "" {
 				path := filepath.Join(os.TempDir(), "sheet_"+name+".html")
 				if err := os.WriteFile(path, page, 0o644); err != nil {
@@ -49,5 +54,22 @@ func TestSheetOf(t *testing.T) {
 				t.Log(path)
 			}
 		})
+	}
+}
+
+// speaksOfNoInsert says that a page of a built-up tooth has no word of what is let
+// in; the job's own text at its end and the sheet's styles do not count.
+func speaksOfNoInsert(t *testing.T, page string) {
+	t.Helper()
+	page, _, _ = strings.Cut(page, "<h2>The job</h2>")
+	_, body, ok := strings.Cut(page, "<body>")
+	if !ok {
+		t.Fatal("the page has no body")
+	}
+	body = regexp.MustCompile(`class="[^"]*"|<[^>]*data:[^>]*>`).ReplaceAllString(body, "")
+	for _, word := range []string{"insert", "slot", "dovetail", "adhesive", "trial", "ASSEMBLE", "lock hole", "shoulder"} {
+		if at := strings.Index(strings.ToLower(body), strings.ToLower(word)); at >= 0 {
+			t.Errorf("the sheet of a built-up tooth says %q: ...%s...", word, body[max(0, at-80):min(len(body), at+80)])
+		}
 	}
 }
