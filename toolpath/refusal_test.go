@@ -96,7 +96,7 @@ func TestRefusals(t *testing.T) {
 	if text, err = os.ReadFile("../testdata/jobs/good/brazed.toml"); err != nil {
 		t.Fatal(err)
 	}
-	j = jobWith(t, "wide bead", string(text), "beside = 1.8", "beside = 4.2", `lean = "proud"`, `clearance = 3`)
+	j = jobWith(t, "wide bead", string(text), "beside = 1.8", "beside = 4.2", `lean = "proud"`, "clearance = 3\ncutters = [\"end10\"]")
 	if _, err := makeOf(j); !errors.As(err, &no) || no.Reasons[0].Key != "facets.cutters" {
 		t.Fatalf("wide bead: error %v", err)
 	}
