@@ -21,6 +21,7 @@ import (
 	"cogmend/preview"
 	"cogmend/preview/figure"
 	"cogmend/toolpath"
+	"cogmend/toolpath/job"
 )
 
 type framesOptions struct {
@@ -108,38 +109,21 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if o.page {
 		return framesPage(m, o, out, texts, only, stdout)
 	}
-	chain := repair.NewChain(m.Plan)
-	for i, text := range texts {
-		p := &m.Plan.Programs[i]
-		if p.Done {
-			if err := chain.Done(p); err != nil {
-				return err
-			}
+	return m.Walk(texts, func(p *toolpath.Program, text []byte, run repair.Run) error {
+		if only != nil && only != p {
+			return run(nil)
 		}
-		if text == nil {
-			if p.Done {
-				if err := chain.Done(p); err != nil {
-					return err
-				}
-			}
-			continue
-		}
-		if only == nil || only == p {
-			n, err := frames(chain, m.Plan, o, out, p, text, stderr)
-			if err != nil {
-				return err
-			}
-			where := o.out
-			if o.gif {
-				where = filepath.Join(o.out, p.Stem()+".gif")
-			}
-			fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
-		}
-		if _, err := chain.Check(p, p.File(), bytes.NewReader(text)); err != nil {
+		n, err := frames(preview.Scene{Plan: m.Plan, Program: p}, o, out, text, run, stderr)
+		if err != nil {
 			return err
 		}
-	}
-	return nil
+		where := o.out
+		if o.gif {
+			where = filepath.Join(o.out, p.Stem()+".gif")
+		}
+		fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
+		return nil
+	})
 }
 
 // dryPageName is the file of the dry run as a page.
@@ -154,31 +138,16 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	if m.Plan.Job.BuiltUp() {
 		page.NewMetal = "built up"
 	}
-	chain := repair.NewChain(m.Plan)
-	for i, text := range texts {
-		p := &m.Plan.Programs[i]
-		if text == nil {
-			if p.Done {
-				if err := chain.Done(p); err != nil {
-					return err
-				}
-			}
-			continue
+	err := m.Walk(texts, func(p *toolpath.Program, text []byte, run repair.Run) error {
+		if only != nil && only != p {
+			return run(nil)
 		}
-		if only == nil || only == p {
-			setup, err := chain.Setup(p.Purpose)
-			if err != nil {
-				return err
-			}
-			watched := *setup
-			watched.Observe = page.Add(preview.Scene{Plan: m.Plan, Program: p, Before: setup}, text).Observe
-			if _, err := replay.Check(bytes.NewReader(text), p.File(), &watched); err != nil {
-				return err
-			}
-		}
-		if _, err := chain.Check(p, p.File(), bytes.NewReader(text)); err != nil {
-			return err
-		}
+		return run(func(before *replay.Setup) {
+			before.Observe = page.Add(preview.Scene{Plan: m.Plan, Program: p, Before: before}, text).Observe
+		})
+	})
+	if err != nil {
+		return err
 	}
 	var b bytes.Buffer
 	if err := page.Write(&b); err != nil {
@@ -195,11 +164,7 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	if _, err := placeFrames(out, set, func(name string) bool { return name == dryPageName }); err != nil {
 		return err
 	}
-	what := "programs"
-	if len(page.Programs) == 1 {
-		what = "program"
-	}
-	fmt.Fprintf(stdout, "%s: %d %s, %.1f MB\n", filepath.Join(o.out, dryPageName), len(page.Programs), what, float64(b.Len())/1e6)
+	fmt.Fprintf(stdout, "%s: %s, %.1f MB\n", filepath.Join(o.out, dryPageName), job.Counted(len(page.Programs), "program"), float64(b.Len())/1e6)
 	return nil
 }
 
@@ -254,11 +219,8 @@ func (o *framesOptions) only(plan *toolpath.Plan) (p *toolpath.Program, file str
 
 // frames draws one program's dry run into the folder and returns how many
 // pictures it has.
-func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outdir.Folder, p *toolpath.Program, text []byte, stderr io.Writer) (count int, err error) {
-	setup, err := chain.Setup(p.Purpose)
-	if err != nil {
-		return 0, err
-	}
+func frames(scene preview.Scene, o framesOptions, out *outdir.Folder, text []byte, run repair.Run, stderr io.Writer) (count int, err error) {
+	p := scene.Program
 	base := p.Stem()
 	set, err := out.Begin()
 	if err != nil {
@@ -280,11 +242,16 @@ func frames(chain *repair.Chain, plan *toolpath.Plan, o framesOptions, out *outd
 		}
 		return set.Add(fmt.Sprintf("%s-%04d%s", base, n, repair.PictureExt), png)
 	}
-	dry := preview.NewDry(preview.Scene{Plan: plan, Program: p, Before: setup}, text, o.every, emit)
-	watched := *setup
-	watched.Observe = dry.Observe
-	_, err = replay.Check(bytes.NewReader(text), p.File(), &watched)
-	if err = errors.Join(err, dry.Close()); err != nil {
+	var dry *preview.Dry
+	err = run(func(before *replay.Setup) {
+		scene.Before = before
+		dry = preview.NewDry(scene, text, o.every, emit)
+		before.Observe = dry.Observe
+	})
+	if dry != nil {
+		err = errors.Join(err, dry.Close())
+	}
+	if err != nil {
 		return 0, err
 	}
 	show(0)

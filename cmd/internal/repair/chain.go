@@ -2,6 +2,7 @@ package repair
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 
@@ -67,25 +68,19 @@ func (c *Chain) assemble() error {
 // Check replays one program's text and keeps the metal it leaves. The error
 // is ours; what is wrong with the program is in what is returned.
 func (c *Chain) Check(p *toolpath.Program, file string, text io.Reader) (Program, error) {
-	return c.check(p, file, text, nil)
+	return c.Watch(p, file, text, nil)
 }
 
-// CheckAgainst is Check that also compares what the program says to the operator
-// with what the job's own text of it says.
-func (c *Chain) CheckAgainst(own []byte, p *toolpath.Program, file string, text io.Reader) (Program, error) {
-	said, err := replay.Sayings(bytes.NewReader(own), p.File())
-	if err != nil {
-		return Program{}, fmt.Errorf("the job's own %s: %w", p.File(), err)
-	}
-	return c.check(p, file, text, said)
-}
-
-func (c *Chain) check(p *toolpath.Program, file string, text io.Reader, said []replay.Saying) (Program, error) {
+// Watch is Check with somebody looking on: look, if not nil, is called with the
+// set-up first, and may set who observes.
+func (c *Chain) Watch(p *toolpath.Program, file string, text io.Reader, look func(before *replay.Setup)) (Program, error) {
 	setup, err := c.Setup(p.Purpose)
 	if err != nil {
 		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
 	}
-	setup.Said = said
+	if look != nil {
+		look(setup)
+	}
 	out := Program{Program: p, Before: setup}
 	out.Result, out.Err = replay.Check(text, file, setup)
 	after := setup.Stations
@@ -105,6 +100,43 @@ func (c *Chain) check(p *toolpath.Program, file string, text io.Reader, said []r
 		c.flush = after
 	}
 	return out, nil
+}
+
+// CheckAgainst is Check that also compares what the program says to the operator
+// with what the job's own text of it says.
+func (c *Chain) CheckAgainst(own []byte, p *toolpath.Program, file string, text io.Reader) (Program, error) {
+	said, err := replay.Sayings(bytes.NewReader(own), p.File())
+	if err != nil {
+		return Program{}, fmt.Errorf("the job's own %s: %w", p.File(), err)
+	}
+	return c.Watch(p, file, text, func(s *replay.Setup) { s.Said = said })
+}
+
+// Run replays one program; look is that of Watch.
+type Run func(look func(before *replay.Setup)) error
+
+// Walk replays the programs of a repair in the order of work, each from its text;
+// one that is not written has none. visit is called for each that has one, and
+// calls run.
+func (r *Repair) Walk(texts [][]byte, visit func(p *toolpath.Program, text []byte, run Run) error) error {
+	chain := NewChain(r.Plan)
+	for i, text := range texts {
+		p := &r.Plan.Programs[i]
+		var err error
+		switch {
+		case p.Done:
+			err = chain.Done(p)
+		case text != nil:
+			err = visit(p, text, func(look func(*replay.Setup)) error {
+				out, err := chain.Watch(p, p.File(), bytes.NewReader(text), look)
+				return cmp.Or(err, out.Err)
+			})
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Done takes a program of the plan for run: it left no more metal than it may.
