@@ -80,88 +80,116 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	plan := fresh.Plan
-	given, dir, err := o.named(plan)
+	c := checking{fresh: fresh, chain: repair.NewChain(fresh.Plan), stdout: stdout, stderr: stderr}
+	if c.given, c.dir, err = o.named(fresh.Plan); err != nil {
+		return err
+	}
+	for i := range fresh.Programs {
+		if err := c.program(&fresh.Programs[i]); err != nil {
+			return err
+		}
+	}
+	return c.end()
+}
+
+// checking is a run of the check over the programs of a job.
+type checking struct {
+	fresh          *repair.Repair // as the job would be written now
+	chain          *repair.Chain
+	given          map[string]string // paths of the programs named, by the names the job gives them; none: all
+	dir            string            // folder of the others
+	stdout, stderr io.Writer
+
+	asked  int      // programs that were asked for and are there
+	told   bool     // one of them has a verdict
+	bad    bool     // something speaks against running them
+	absent []string // programs that the job plans and that are not there
+}
+
+// program checks one program of the job, or follows the metal through it.
+func (c *checking) program(p *repair.Program) error {
+	path, named := c.given[p.File()]
+	if p.Done {
+		if named {
+			return fmt.Errorf("%s: the job says that it has been run ([as_cut]): what it left is measured, and there is nothing to check it against", p.File())
+		}
+		fmt.Fprintf(c.stdout, "%s: %s, taken as measured\n", p.File(), p.Skipped)
+		return c.chain.Done(p.Program)
+	}
+	if !named {
+		path = filepath.Join(c.dir, p.File())
+	}
+	asked := named || len(c.given) == 0
+	below := c.buildsOn(p.Purpose)
+	file, err := outdir.OpenPlain(path)
+	switch {
+	case err == nil:
+		defer file.Close()
+	case named || !errors.Is(err, fs.ErrNotExist):
+		return err
+	case !p.Written():
+		return nil
+	default:
+		if asked || below {
+			c.absent = append(c.absent, path)
+		}
+		_, err := c.chain.Check(p.Program, path, bytes.NewReader(p.Text))
+		return err
+	}
+	check := c.chain.Check
+	if filepath.Base(path) == p.File() {
+		check = func(q *toolpath.Program, path string, text io.Reader) (repair.Program, error) {
+			return c.chain.CheckAgainst(p.Text, q, path, text)
+		}
+	}
+	found, err := check(p.Program, path, file)
 	if err != nil {
 		return err
 	}
-	chain := repair.NewChain(plan)
-	bad, told := false, false // told: a program has a verdict
-	seen := 0
-	var absent []string
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		if p.Done {
-			if given[p.File()] != "" {
-				return fmt.Errorf("%s: the job says that it has been run ([as_cut]): what it left is measured, and there is nothing to check it against", p.File())
-			}
-			if err := chain.Done(p); err != nil {
-				return err
-			}
-			fmt.Fprintf(stdout, "%s: %s, taken as measured\n", p.File(), p.Skipped)
-			continue
-		}
-		wanted := len(given) == 0
-		path := filepath.Join(dir, p.File())
-		if g, ok := given[p.File()]; ok {
-			path, wanted = g, true
-		}
-		var text io.Reader
-		isFile := true
-		if file, err := outdir.OpenPlain(path); err == nil {
-			defer file.Close()
-			text = file
-		} else {
-			if given[p.File()] != "" || !errors.Is(err, fs.ErrNotExist) {
-				return err
-			}
-			if !fresh.Programs[i].Written() {
-				continue
-			}
-			if wanted || buildsOn(plan, given, p.Purpose) {
-				absent = append(absent, path)
-			}
-			text, wanted, isFile = bytes.NewReader(fresh.Programs[i].Text), false, false
-		}
-		check := chain.Check
-		if isFile && filepath.Base(path) == p.File() {
-			check = func(p *toolpath.Program, path string, text io.Reader) (repair.Program, error) {
-				return chain.CheckAgainst(fresh.Programs[i].Text, p, path, text)
-			}
-		}
-		done, err := check(p, path, text)
-		if err != nil {
-			return err
-		}
-		if !wanted {
-			if isFile && buildsOn(plan, given, p.Purpose) && !soundBelow(&done, path, j.Fingerprint, stderr) {
-				bad = true
-			}
-			continue
-		}
-		seen++
-		if done.Err != nil {
-			bad = true
-			fmt.Fprintf(stderr, "cogmend: %s\n", outdir.Printable(done.Err.Error()))
-			continue
-		}
-		told = true
-		bad = tellProgram(j, path, done.Result.Report, stdout, stderr) || bad
+	if asked {
+		c.tell(&found, path)
+	} else if below && !soundBelow(&found, path, c.fresh.Job.Fingerprint, c.stderr) {
+		c.bad = true
 	}
-	if seen == 0 {
-		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", dir)
+	return nil
+}
+
+// tell prints what the check found of a program that was asked for.
+func (c *checking) tell(found *repair.Program, path string) {
+	c.asked++
+	if found.Err != nil {
+		c.bad = true
+		fmt.Fprintf(c.stderr, "cogmend: %s\n", outdir.Printable(found.Err.Error()))
+		return
 	}
-	for _, path := range absent {
-		if !told {
-			break // nothing was checked on what is missing
+	c.told = true
+	c.bad = tellProgram(c.fresh.Job, path, found.Result.Report, c.stdout, c.stderr) || c.bad
+}
+
+// buildsOn says that one of the programs named works on metal that the program
+// of a purpose leaves.
+func (c *checking) buildsOn(below toolpath.Purpose) bool {
+	for i := range c.fresh.Programs {
+		if p := &c.fresh.Programs[i]; c.given[p.File()] != "" && repair.BuildsOn(p.Purpose, below) {
+			return true
 		}
-		bad = true
-		fmt.Fprintf(stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", outdir.Printable(path))
 	}
-	if told {
-		printNotChecked(stdout, fresh)
+	return false
+}
+
+// end says what was not there and what was not checked.
+func (c *checking) end() error {
+	if c.asked == 0 {
+		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", c.dir)
 	}
-	if bad {
+	if c.told { // else nothing was checked on what is missing
+		for _, path := range c.absent {
+			c.bad = true
+			fmt.Fprintf(c.stderr, "%s: not there, though the job plans it; the ones after it were checked on what it would leave\n", outdir.Printable(path))
+		}
+		printNotChecked(c.stdout, c.fresh)
+	}
+	if c.bad {
 		return errFound
 	}
 	return nil
@@ -207,28 +235,6 @@ func tellProgram(j *job.Job, path string, r *replay.Report, stdout, stderr io.Wr
 		repair.PrintFindings(stderr, path, r)
 	}
 	return !r.Clean()
-}
-
-// buildsOn says that one of the programs named works on metal that the program
-// of a purpose leaves.
-func buildsOn(plan *toolpath.Plan, named map[string]string, below toolpath.Purpose) bool {
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		if named[p.File()] == "" {
-			continue
-		}
-		switch p.Purpose {
-		case toolpath.FacetsProgram:
-			return true
-		case toolpath.FlushProgram:
-			return below != toolpath.FacetsProgram
-		case toolpath.FitProgram, toolpath.TrialProgram:
-			if below == toolpath.InsertProgram || p.Purpose == toolpath.FitProgram && below == toolpath.TrialProgram {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // soundBelow says that a program on which one of those named builds is clean

@@ -24,6 +24,22 @@ type Chain struct {
 // NewChain begins before the first program.
 func NewChain(plan *toolpath.Plan) *Chain { return &Chain{plan: plan} }
 
+// BuildsOn says that a program of one purpose works on metal that the one of
+// another leaves.
+func BuildsOn(p, below toolpath.Purpose) bool {
+	switch p {
+	case toolpath.FacetsProgram:
+		return true
+	case toolpath.FlushProgram:
+		return below != toolpath.FacetsProgram
+	case toolpath.FitProgram:
+		return below == toolpath.InsertProgram || below == toolpath.TrialProgram
+	case toolpath.TrialProgram:
+		return below == toolpath.InsertProgram
+	}
+	return false
+}
+
 // Setup returns what the program of the given purpose is checked against.
 func (c *Chain) Setup(purpose toolpath.Purpose) (*replay.Setup, error) {
 	d := c.plan.Design
