@@ -2,6 +2,7 @@ package repair
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -36,6 +37,9 @@ type judge struct {
 	planes []plane
 	stops  int   // of the good program, before its last motion
 	tried  []int // steps of the good program, as their stops come
+
+	good  []string  // lines of the good program
+	marks []*judged // how it stood before some of them, in order
 }
 
 // Sizes of the judge's raster, mm.
@@ -59,6 +63,7 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 			j.planes = append(j.planes, plane{x: (s.X + setup.Stations[i-1].X) / 2, spots: append([]spot(nil), spots...)})
 		}
 	}
+	j.good = strings.Split(good, "\n")
 	run, harm := j.run(good)
 	if harm != "" {
 		return nil, fmt.Errorf("the judge finds the good program harmful: %s", harm)
@@ -76,6 +81,7 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 // judged is one program being judged.
 type judged struct {
 	*judge
+	from   int // the line it stands before, counted from 0
 	planes []plane
 	angle  float64
 	stops  int              // so far
@@ -110,15 +116,15 @@ var (
 
 // run judges a program's text: "" when it does no harm.
 func (j *judge) run(text string) (r *judged, harm string) {
-	r = &judged{judge: j, pos: map[byte]float64{'A': 0}, motion: -1}
-	for _, p := range j.planes {
-		spots := append([]spot(nil), p.spots...)
-		for i := range spots {
-			spots[i].now = spots[i].at
+	lines := strings.Split(strings.ReplaceAll(text, "\r", ""), "\n")
+	learn := len(j.marks) == 0
+	r = j.before(lines)
+	for i := r.from; i < len(lines); i++ {
+		line := lines[i]
+		if learn && i%max(1, len(lines)/judgeMarks) == 0 {
+			r.from = i
+			j.marks = append(j.marks, r.clone())
 		}
-		r.planes = append(r.planes, plane{p.x, spots})
-	}
-	for i, line := range strings.Split(strings.ReplaceAll(text, "\r", ""), "\n") {
 		if r.ended {
 			break
 		}
@@ -142,6 +148,54 @@ func (j *judge) run(text string) (r *judged, harm string) {
 		}
 	}
 	return r, ""
+}
+
+// judgeMarks is about how many places of the good program are kept: what is
+// spoilt behind one of them is judged from there on.
+const judgeMarks = 24
+
+// before returns how the good program stood before the last kept line up to
+// which the lines are its own.
+func (j *judge) before(lines []string) *judged {
+	if len(j.marks) == 0 {
+		r := &judged{judge: j, pos: map[byte]float64{'A': 0}, motion: -1}
+		for _, p := range j.planes {
+			spots := slices.Clone(p.spots)
+			for i := range spots {
+				spots[i].now = spots[i].at
+			}
+			r.planes = append(r.planes, plane{p.x, spots})
+		}
+		return r
+	}
+	same := 0
+	for same < len(lines) && same < len(j.good) && lines[same] == j.good[same] {
+		same++
+	}
+	at := j.marks[0]
+	for _, m := range j.marks {
+		if m.from <= same {
+			at = m
+		}
+	}
+	r := at.clone()
+	for i := range r.planes {
+		for k := range r.planes[i].spots {
+			r.planes[i].spots[k].must = j.planes[i].spots[k].must
+		}
+	}
+	return r
+}
+
+// clone returns a judged program that goes its own way from here.
+func (r *judged) clone() *judged {
+	c := *r
+	c.pos, c.steps = maps.Clone(r.pos), slices.Clone(r.steps)
+	c.planes = make([]plane, len(r.planes))
+	for i, p := range r.planes {
+		c.planes[i] = plane{p.x, slices.Clone(p.spots)}
+	}
+	return &c
 }
 
 // line does one line as a plain control would.
