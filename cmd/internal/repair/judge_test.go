@@ -40,6 +40,7 @@ type judge struct {
 
 	good  []string  // lines of the good program
 	marks []*judged // how it stood before some of them, in order
+	last  []plane   // of the last program judged, to be used again
 }
 
 // Sizes of the judge's raster, mm.
@@ -73,6 +74,9 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 		for k := range j.planes[i].spots {
 			s := &j.planes[i].spots[k]
 			s.must = s.must && run.planes[i].spots[k].gone
+			for _, m := range j.marks {
+				m.planes[i].spots[k].must = s.must
+			}
 		}
 	}
 	return j, nil
@@ -114,7 +118,8 @@ var (
 	toldForms   = [3]*regexp.Regexp{regexp.MustCompile(`Put in T([0-9]+)`), regexp.MustCompile(`Touch off the length of T([0-9]+)`), regexp.MustCompile(`Step ([0-9]+)\.`)}
 )
 
-// run judges a program's text: "" when it does no harm.
+// run judges a program's text: "" when it does no harm. What it returns holds
+// until the next run.
 func (j *judge) run(text string) (r *judged, harm string) {
 	lines := strings.Split(strings.ReplaceAll(text, "\r", ""), "\n")
 	learn := len(j.marks) == 0
@@ -123,7 +128,7 @@ func (j *judge) run(text string) (r *judged, harm string) {
 		line := lines[i]
 		if learn && i%max(1, len(lines)/judgeMarks) == 0 {
 			r.from = i
-			j.marks = append(j.marks, r.clone())
+			j.marks = append(j.marks, r.clone(nil))
 		}
 		if r.ended {
 			break
@@ -178,22 +183,22 @@ func (j *judge) before(lines []string) *judged {
 			at = m
 		}
 	}
-	r := at.clone()
-	for i := range r.planes {
-		for k := range r.planes[i].spots {
-			r.planes[i].spots[k].must = j.planes[i].spots[k].must
-		}
-	}
+	r := at.clone(j.last)
+	j.last = r.planes
 	return r
 }
 
-// clone returns a judged program that goes its own way from here.
-func (r *judged) clone() *judged {
+// clone returns a judged program that goes its own way from here, its planes
+// in the given ones' place where there are any.
+func (r *judged) clone(over []plane) *judged {
 	c := *r
 	c.pos, c.steps = maps.Clone(r.pos), slices.Clone(r.steps)
-	c.planes = make([]plane, len(r.planes))
+	if over == nil {
+		over = make([]plane, len(r.planes))
+	}
+	c.planes = over
 	for i, p := range r.planes {
-		c.planes[i] = plane{p.x, slices.Clone(p.spots)}
+		over[i] = plane{p.x, append(over[i].spots[:0], p.spots...)}
 	}
 	return &c
 }
