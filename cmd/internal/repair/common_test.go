@@ -2,6 +2,8 @@ package repair
 
 import (
 	"os"
+	"runtime"
+	"sync"
 	"testing"
 )
 
@@ -23,4 +25,22 @@ func writeTest(t *testing.T, path, text string) string {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// sideBySide does n things, as many at a time as there are processors.
+func sideBySide(n int, do func(i int)) {
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	all.Wait()
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 
 	"cogmend/profiles/geom"
@@ -34,37 +35,45 @@ func TestGrid(t *testing.T) {
 		}
 	}
 	clean, refused := 0, map[string]int{}
-	for _, g := range grid {
+	var mutex sync.Mutex
+	refuse := func(name string, err error) {
+		mutex.Lock()
+		defer mutex.Unlock()
+		refused[reason(err)]++
+		t.Logf("%s: refused: %v", name, err)
+	}
+	sideBySide(len(grid), func(i int) {
+		g := grid[i]
 		name := fmt.Sprintf("%d teeth, module %g, %g deg, %s, shift %g", g.teeth, g.module, g.angle, g.rack, g.shift)
 		text, err := job.Starter(job.Start{Teeth: g.teeth, Module: g.module, Pressure: geom.Radians(g.angle), Rack: g.rack, Shift: g.shift, Face: 8 * g.module, Bore: 6})
 		if err != nil {
-			refused[reason(err)]++
-			t.Logf("%s: refused: %v", name, err)
-			continue
+			refuse(name, err)
+			return
 		}
 		j, err := job.Decode(name, text, nil)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
-			continue
+			return
 		}
 		m, err := Make(j)
 		var no *toolpath.Refusal
 		if errors.As(err, &no) {
-			refused[reason(err)]++
-			t.Logf("%s: refused: %v", name, err)
-			continue
+			refuse(name, err)
+			return
 		}
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
-			continue
+			return
 		}
 		if !m.Clean() {
 			var b strings.Builder
 			m.Findings(&b)
 			t.Errorf("%s:\n%s", name, b.String())
-			continue
+			return
 		}
+		mutex.Lock()
 		clean++
+		mutex.Unlock()
 		for i := range m.Programs {
 			p := &m.Programs[i]
 			if !p.Written() {
@@ -84,7 +93,7 @@ func TestGrid(t *testing.T) {
 				}
 			}
 		}
-	}
+	})
 	t.Logf("%d of %d clean, refused: %v", clean, len(grid), refused)
 	// Nearly all of the range is meant to work: 126 of 132 did when this was
 	// written, the others have no room for a slot under so small a tooth.

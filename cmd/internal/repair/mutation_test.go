@@ -2,6 +2,7 @@ package repair
 
 import (
 	"fmt"
+	"hash/fnv"
 	"math"
 	"regexp"
 	"slices"
@@ -16,7 +17,7 @@ var mutatedJobs = []string{"demo", "head", "module4-inch", "brazed"}
 // sitesEach is how many places of one program each way of spoiling is tried
 // at, spread over its length; with COGMEND_SOAK more, and one job more.
 const (
-	sitesEach = 2
+	sitesEach = 1
 	sitesSoak = 12
 )
 
@@ -333,7 +334,9 @@ func mutations() []mutation {
 	return all
 }
 
-// sites returns up to most mutants of one way, spread over the program.
+// sites returns up to most mutants of one way, spread over the program. Where
+// they begin is another place for each way, so that one mutant of each does not
+// always lie in the same pass.
 func (m mutation) sites(lines []string, most int) (texts []string, at []int) {
 	var can []int
 	for i := range lines {
@@ -341,8 +344,11 @@ func (m mutation) sites(lines []string, most int) (texts []string, at []int) {
 			can = append(can, i)
 		}
 	}
+	sum := fnv.New32a()
+	sum.Write([]byte(m.name))
+	first := float64(sum.Sum32()) / (1 << 32)
 	for k := range min(most, len(can)) {
-		i := can[(2*k+1)*len(can)/(2*min(most, len(can)))]
+		i := can[int((float64(k)+first)/float64(min(most, len(can)))*float64(len(can)))]
 		out, _ := m.spoil(lines, i)
 		texts, at = append(texts, strings.Join(out, "\n")), append(at, i+1)
 	}
