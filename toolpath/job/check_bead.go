@@ -44,6 +44,9 @@ func (d *draft) checkBead() {
 			}
 		}
 	}
+	if d.partial {
+		return // nothing is known of the bead
+	}
 	for _, name := range []string{"beside", "top", "ends"} {
 		if key := beadTable + "." + name; !d.has(key) && d.ok(key) {
 			at, ok := d.given[beadTable]

@@ -26,6 +26,7 @@ type Start struct {
 	Bore           float64 // mm
 	Stub           float64 // height of the broken stub over the root circle, mm
 	Missing        int
+	By             Way // how the tooth comes back
 }
 
 // StartOf returns what settings say of a gear, as far as each of them can stand
@@ -40,7 +41,7 @@ func StartOf(units Units, settings []Setting) (Start, error) {
 	}
 	g := &j.Gear
 	s := Start{Title: j.Title, Units: units, Teeth: g.Teeth, Module: d.module, DiametralPitch: d.pitch, Pressure: g.Pressure, Rack: d.rack,
-		Shift: g.Shift, Thinning: g.Thinning, Face: g.Face, Bore: g.Bore, Missing: d.missing}
+		Shift: g.Shift, Thinning: g.Thinning, Face: g.Face, Bore: g.Bore, Missing: d.missing, By: j.By}
 	if d.has("slot.stub") {
 		s.Stub = j.Slot.Stub
 	}
@@ -235,6 +236,36 @@ func (s *Start) text() string {
 		cutters = Start{Units: s.Units}
 		cutters.fill()
 	}
+	if s.By == ByBuildUp {
+		s.bead(w)
+	} else {
+		s.joint(w, mouth, depth)
+	}
+	w.table("facets", tableMeanings["facets"])
+	w.key("facets.tolerance", `"0.02 mm"`)
+	w.table("index", tableMeanings["index"])
+	w.byDefault("index.device")
+	w.table("machine", tableMeanings["machine"])
+	w.byDefault("machine.max_rpm")
+	w.off("machine.travel_x", "["+w.mm(-150)+", "+w.mm(150)+"]")
+	fmt.Fprintln(w, "\n# The cutters are suggestions: put in what you have, measured.")
+	name := "slotting"
+	if s.By == ByBuildUp {
+		name, depth = "flanks", 0
+	}
+	cutters.mill(w, name, 1, slot, depth)
+	if root > 0 {
+		cutters.mill(w, "root", 2, root, depth)
+	}
+	if s.By == ByInsert {
+		cutters.dovetail(w, mouth, depth)
+	}
+	cutters.stout(w, depth)
+	return w.String()
+}
+
+// joint writes the tables of an insert.
+func (s *Start) joint(w *writer, mouth, depth float64) {
 	w.table("slot", tableMeanings["slot"])
 	if s.Stub > 0 {
 		w.key("slot.stub", w.mm(s.Stub))
@@ -249,21 +280,21 @@ func (s *Start) text() string {
 	w.off("fit.step", "4")
 	w.table("lock", tableMeanings["lock"]+"; needs its two drills below")
 	w.off("lock.thread", map[Units]string{MM: `"M5"`, Inch: `"10-32"`}[s.Units])
-	w.table("facets", tableMeanings["facets"])
-	w.key("facets.tolerance", `"0.02 mm"`)
-	w.table("index", tableMeanings["index"])
-	w.byDefault("index.device")
-	w.table("machine", tableMeanings["machine"])
-	w.byDefault("machine.max_rpm")
-	w.off("machine.travel_x", "["+w.mm(-150)+", "+w.mm(150)+"]")
-	fmt.Fprintln(w, "\n# The cutters are suggestions: put in what you have, measured.")
-	cutters.mill(w, "slotting", 1, slot, depth)
-	if root > 0 {
-		cutters.mill(w, "root", 2, root, depth)
-	}
-	cutters.dovetail(w, mouth, depth)
-	cutters.stout(w, depth)
-	return w.String()
+}
+
+// bead writes the tables of a tooth that is built up.
+func (s *Start) bead(w *writer) {
+	w.table("repair", tableMeanings["repair"])
+	w.key("repair.by", `"build-up"`)
+	w.table("bead", "a tooth built up by brazing or welding, as it stands")
+	w.WriteString("# Measure the bead, the gear cold, at its highest places: these three are examples.\n")
+	w.key("bead.beside", w.mm(upTo(s.module()/3, s.even(0.1))))
+	w.key("bead.top", w.mm(upTo(s.module()/2, s.even(0.1))))
+	w.key("bead.ends", w.mm(s.even(1)))
+	w.off("bead.stub", w.mm(0))
+	w.byDefault("bead.material")
+	w.off("bead.strength", "350")
+	w.off("bead.bond", "40")
 }
 
 func (s *Start) gear(w *writer) {
@@ -313,7 +344,7 @@ func (s *Start) stout(w *writer, depth float64) {
 	for i := len(stock) - 1; i >= 0 && stock[i] >= math.Max(leastShank, reach/4); i-- {
 		diameter = stock[i]
 	}
-	w.table("cutter.stout", "long end mill, for the insert's block and ends")
+	w.table("cutter.stout", map[Way]string{ByInsert: "long end mill, for the insert's block and ends", ByBuildUp: "long end mill, for the ends and tip"}[s.By])
 	w.key("cutter.NAME.number", "4")
 	w.key("cutter.NAME.diameter", w.mm(diameter))
 	w.key("cutter.NAME.flute_length", w.mm(reach))

@@ -22,7 +22,8 @@ func newNew() *cobra.Command {
 filled in, with every further key and its default as a comment. An existing
 file is not overwritten.`,
 		Example: `  cogmend new press.toml
-  cogmend new press.toml --teeth 54 --pitch 8 --angle 14.5 --proportions old-full-depth --face 32`,
+  cogmend new press.toml --teeth 54 --pitch 8 --angle 14.5 --proportions old-full-depth --face 32
+  cogmend new cider.toml --by build-up --teeth 44 --module 4 --face 36     a tooth that has been brazed on`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return fmt.Errorf("new: name the file to write")
@@ -51,13 +52,14 @@ var startKeys = []keyFlag{
 	{"title", "title", "what is repaired"},
 	{"shift", "gear.profile_shift", "profile shift in modules"},
 	{"bore", "gear.bore", "diameter of the bore"},
+	{"by", "repair.by", "how the tooth comes back: insert, or build-up where it has been brazed or welded on (default insert)"},
 	{"stub", "slot.stub", "height of what stands of the broken tooth, over the root circle"},
 }
 
 func addStartFlags(c *cobra.Command, o *startFlags) {
 	o.command = c
 	for _, f := range slices.Concat(startKeys, keyFlags) {
-		if slices.Contains([]string{"title", "teeth", "module", "pitch", "angle", "proportions", "thinning", "face", "bore", "shift", "stub", "missing"}, f.name) {
+		if slices.Contains([]string{"title", "by", "teeth", "module", "pitch", "angle", "proportions", "thinning", "face", "bore", "shift", "stub", "missing"}, f.name) {
 			c.Flags().String(f.name, "", strings.ReplaceAll(f.usage, "the job's, or ", ""))
 		}
 	}

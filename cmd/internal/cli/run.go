@@ -72,8 +72,9 @@ func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "cogmend",
 		Short: "Let a new tooth into a broken gear: programs, pictures, a check and a sheet from one job file",
-		Long: `cogmend plans the letting-in of a new tooth into a broken cast-iron gear and
-writes checked RS-274 programs for a small mill.
+		Long: `cogmend plans the letting-in of a new tooth into a broken cast-iron gear, or the
+cutting of one that has been built up by brazing or welding, and writes checked
+RS-274 programs for a small mill.
 
 A repair goes like this:
   cogmend identify --teeth 54 --outside "7.0 in"   what gear is it?
