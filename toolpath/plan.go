@@ -236,6 +236,7 @@ func Make(d *design.Design) (*Plan, error) {
 	}
 	p.tellFlanks()
 	p.tellBead()
+	p.Warnings = append(p.Warnings, p.CopyWarnings()...)
 	p.settings()
 	p.travel()
 	p.keepOuts()

@@ -66,7 +66,11 @@ func Touches(list []Touch, tooth Tooth) (*Flank, error) {
 	if distinct(used) < Least {
 		return nil, &Fault{"", fmt.Sprintf("%d touches lie on the flank between its foot and its tip, and are too few: %d at least, at different angles", distinct(used), Least)}
 	}
-	if err := agree(used, tooth.Limit); err != nil {
+	single, err := merged(used, tooth.Limit)
+	if err != nil {
+		return nil, err
+	}
+	if err := agree(single, tooth.Limit); err != nil {
 		return nil, err
 	}
 	f := fit(samplesOf(used), tooth.Limit)
@@ -92,6 +96,38 @@ func samplesOf(list []Touch) []sample {
 	return out
 }
 
+// merged returns the touches with those that lean alike made one, their mean. It
+// finds the touch, if any, that differs from one that leans alike.
+func merged(list []Touch, limit float64) ([]Touch, error) {
+	var out []Touch
+	for i := 0; i < len(list); {
+		j, sum := i, 0.0
+		for ; j < len(list) && list[j].Angle-list[i].Angle < sameAngle; j++ {
+			sum += list[j].Plane
+		}
+		one := list[i]
+		one.Plane = sum / float64(j-i)
+		out = append(out, one)
+		i = j
+	}
+	for i, t := range list {
+		for _, s := range list[:i] {
+			off := t.Plane - s.Plane
+			if t.Angle-s.Angle >= sameAngle || math.Abs(off) <= 4*max(limit, least) {
+				continue
+			}
+			// The other touches say which of the two is off.
+			f := Flank{}
+			f.line(samplesOf(slices.DeleteFunc(slices.Clone(list), func(o Touch) bool { return o.Name == t.Name || o.Name == s.Name })))
+			if math.Abs(s.Plane-f.involute(s.Angle)) > math.Abs(t.Plane-f.involute(t.Angle)) {
+				t, s, off = s, t, -off
+			}
+			return nil, &Fault{t.Name, fmt.Sprintf("stands %+.3f mm off touch %s, whose tooth leans alike, with readings good to %.3f mm: touch both again", off, s.Name, limit)}
+		}
+	}
+	return out, nil
+}
+
 // distinct counts touches at different angles.
 func distinct(list []Touch) int {
 	n := 0
@@ -110,6 +146,10 @@ const (
 	leastStep = 0.75
 	mostStep  = 1.05
 )
+
+// likely is how near the involute of the other touches a reading must come, taken
+// another way, for that to be told, as a share of the tooth's depth.
+const likely = 0.1
 
 // steps finds the touch, if any, that cannot be on the same flank as the others.
 func steps(list []Touch, tooth Tooth) error {
@@ -139,10 +179,16 @@ func steps(list []Touch, tooth Tooth) error {
 		return nil
 	}
 	t := list[worst]
+	others := Flank{}
+	others.line(samplesOf(slices.Delete(slices.Clone(list), worst, worst+1)))
+	near, text := likely*(tooth.TipRadius-tooth.RootRadius), ""
 	for _, d := range t.Doubts {
-		if fits(worst, d.Angle, d.Plane) > (len(list)-1)/2 {
-			return &Fault{t.Name, fmt.Sprintf("does not fit the other touches; it does if %s", d.Text)}
+		if off := math.Abs(d.Plane - others.involute(d.Angle)); off < near && fits(worst, d.Angle, d.Plane) > (len(list)-1)/2 {
+			near, text = off, d.Text
 		}
+	}
+	if text != "" {
+		return &Fault{t.Name, "does not fit the other touches; it does if " + text}
 	}
 	return &Fault{t.Name, fmt.Sprintf("%.3f mm at %.3f deg cannot be on the same flank as the other touches, which step by %.2f to %.2f mm a degree; check tooth, flank, angle and reading",
 		t.Plane, geom.Degrees(t.Angle), geom.Radians(leastStep*tooth.RootRadius), geom.Radians(mostStep*tooth.TipRadius))}
@@ -158,6 +204,12 @@ func inside(list []Touch, tooth Tooth) (lo, hi int) {
 	hi = n
 	best := math.Inf(1)
 	for k := 0; n-k >= max(Least, n/2); k++ {
+		if k > 0 && list[n-k].Angle-list[n-k-1].Angle < sameAngle {
+			continue // what leans alike lies alike
+		}
+		if k > 0 && agree(list[:n-k], tooth.Limit) != nil {
+			continue // a flank that does not hold together explains no corner
+		}
 		f := fit(samplesOf(list[:n-k]), tooth.Limit)
 		cost := f.cost
 		if k == 0 && f.radius(list[n-1].Angle) > tooth.TipRadius+cornerSlack(&f, tooth) {
@@ -168,7 +220,7 @@ func inside(list []Touch, tooth Tooth) (lo, hi int) {
 		for _, t := range list[n-k:] {
 			off := t.Plane - corner.Dot(unit(t.Angle))
 			cost += off * off / scatter
-			if t.Angle < tip {
+			if t.Angle < tip || math.Abs(off) > 4*max(tooth.Limit, least) {
 				cost = math.Inf(1)
 			}
 		}

@@ -22,7 +22,7 @@ func influences(j *job.Job) []estimate.Influence {
 		return ownPractice
 	}
 	g, worn := &j.Gear, j.Gear.Standing()
-	beside := levelReach(g) * g.Pitch()
+	beside := g.LevelReach() * g.Pitch()
 	_, base := g.TouchHeights()
 	// A difference in height between the two tips turns the gear by it over the
 	// distance between them.
@@ -46,6 +46,14 @@ func influences(j *job.Job) []estimate.Influence {
 		// A cutter out of true by a total reading t cuts as if it were t thicker: each
 		// flank loses half of what there is, between nothing and the greatest.
 		{Name: "runout", Limit: u.Runout / 4, Right: -1, Left: -1, Offset: -u.Runout / 4, Source: source("runout")},
+	}
+	if g.Copy != nil {
+		// The copy is drawn through readings that are each so good.
+		from := ownPractice
+		if j.Given("copy.within") {
+			from = "stated"
+		}
+		list = append(list, estimate.Influence{Name: "copy of the flank", Limit: g.Copy.Within, Right: 1, Left: 1, Source: from})
 	}
 	if u.Backlash > 0 {
 		list = append(list, estimate.Influence{Name: "backlash of the index device", Limit: u.Backlash / 2, Angle: true, Anew: true, Right: base, Left: base, Source: source("backlash")})

@@ -147,26 +147,7 @@ func ZeroHeight(g *job.Gear, zero job.ZeroHeight) float64 {
 	// The two neighbours of the run stand level; the highest point of a tip
 	// land is its corner toward the gap.
 	s := g.Standing()
-	return s.TipRadius() * math.Cos(levelReach(g)*g.Pitch()-s.HalfAngle(s.TipRadius()))
-}
-
-// levelReach is how many pitches the two standing teeth beside the gap, which
-// the gear is levelled by, stand from its middle.
-func levelReach(g *job.Gear) float64 {
-	beside := half(g.Places)
-	reach := 1.0
-	for reach <= float64(g.Teeth) && IsPlace(g.Places, reach-beside) {
-		reach++
-	}
-	return reach - beside
-}
-
-// half is 0.5 when the places stand half a pitch beside A = 0, else 0.
-func half(places []float64) float64 {
-	if len(places) > 0 && math.Abs(places[0]-math.Round(places[0])) > 0.25 {
-		return 0.5
-	}
-	return 0
+	return s.TipRadius() * math.Cos(g.LevelReach()*g.Pitch()-s.HalfAngle(s.TipRadius()))
 }
 
 // IsPlace says whether a tooth is to be made at a position, in pitches.

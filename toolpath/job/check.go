@@ -167,6 +167,7 @@ func (d *draft) checkGear() {
 		g.Module = inch / d.pitch
 	case d.partial:
 		d.bad["gear.module"] = true
+	case d.form == copiedForm: // from the outside diameter
 	case d.has("gear") && d.ok("gear.module", "gear.diametral_pitch"):
 		d.fail("gear.module", d.given["gear"], "gear.module or gear.diametral_pitch is missing")
 	}
@@ -182,6 +183,8 @@ func (d *draft) checkGear() {
 		if !d.makeForm() {
 			return
 		}
+	} else if !d.checkReadings() {
+		return
 	} else {
 		g.Rack = d.proportions()
 	}

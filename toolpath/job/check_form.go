@@ -131,15 +131,21 @@ func (d *draft) cycloid() bool {
 // makeForm makes the flanks of teeth that are no involutes, with tip and root.
 func (d *draft) makeForm() bool {
 	g := &d.job.Gear
+	if !d.checkReadings() {
+		return false
+	}
 	if d.rack == "" {
 		d.rack = "old-full-depth"
 	}
 	rack := d.proportions()
+	if d.form == copiedForm && !d.copy() {
+		return false
+	}
 	if !d.measuredRack(&rack) {
 		return false
 	}
 	g.Rack = rack
-	if !d.cycloid() {
+	if d.form == cycloidal && !d.cycloid() {
 		return false
 	}
 	err := g.Validate()

@@ -18,6 +18,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"cogmend/profiles"
+	"cogmend/profiles/copied"
 )
 
 // maxSize is the greatest size of a job or shop file in bytes. The longest
@@ -54,6 +55,13 @@ type draft struct {
 	asCut                      readings
 	load                       Load
 	mate                       Mate
+	apart                      bool // the flanks are copied apart
+	touching                   string
+	touchPin, paper, within    float64
+	touch                      *touchRead
+	touches                    []touchRead
+	chord                      *copied.Chord
+	chords                     []copied.Chord
 	cutter                     *profiles.Cutter
 	keep                       *KeepOut
 	gearDone, bodyDone         bool
@@ -298,7 +306,7 @@ func (d *draft) collect(t *tree, items map[string]item) {
 			} else if !isTable {
 				d.bad[name] = true
 				d.fail(name, t.value(path), fmt.Sprintf("%s; a table [%s] is wanted", typeName(v), name))
-			} else if name == cutterTable || name == keepOutTable {
+			} else if slices.Contains(tables(), name+anyName) {
 				d.collectNamed(t, name, sub, items)
 			} else {
 				d.collectTable(t, name, name, sub, items)

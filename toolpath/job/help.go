@@ -10,6 +10,9 @@ import (
 var tableMeanings = map[string]string{
 	"":             "the head of the file, before the first table",
 	"gear":         "the broken gear",
+	"copy":         "gear.form = \"copied\": how the readings were taken",
+	"touch.NAME":   "gear.form = \"copied\": one table for each touch of a good tooth's flank with the side of a still cutter; NAME is your own",
+	"vernier.NAME": "gear.form = \"copied\": one table for each setting of a gear-tooth vernier on a good tooth; NAME is your own",
 	"repair":       "how the tooth comes back",
 	"bead":         "a tooth built up by brazing or welding, as it stands before it is cut: for repair.by = \"build-up\", in place of slot, insert, fit and lock",
 	"slot":         "the dovetail slot cut into the gear",

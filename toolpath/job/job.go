@@ -95,6 +95,7 @@ type Gear struct {
 	Material          Material   // of the casting
 	Places            []float64  // teeth to be made, in pitches from A = 0: {0}; two adjacent {-0.5, 0.5}; apart {0, 7}
 	Zero              ZeroHeight // what Z0 of the gear set-ups is
+	Copy              *Copy      // what the flanks were copied from; nil when they are not
 	TipLow            [2]float64 // how much lower than sound the left and the right neighbour's tips stand
 }
 

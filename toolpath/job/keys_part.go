@@ -7,7 +7,7 @@ import (
 )
 
 // schema is every key of a job file.
-var schema = slices.Concat(headKeys, gearKeys, repairKeys, beadKeys, slotKeys, insertKeys, fitKeys, lockKeys, flushKeys,
+var schema = slices.Concat(headKeys, gearKeys, copyKeys, touchKeys, vernierKeys, repairKeys, beadKeys, slotKeys, insertKeys, fitKeys, lockKeys, flushKeys,
 	facetKeys, indexKeys, uncertaintyKeys, loadKeys, mateKeys, asCutKeys, machineKeys, cutterKeys, keepOutKeys)
 
 var headKeys = []Key{

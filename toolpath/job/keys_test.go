@@ -10,6 +10,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"cogmend/profiles"
+	"cogmend/profiles/copied"
 )
 
 // TestSchema holds every row of the table of keys complete: its example
@@ -68,7 +69,7 @@ func assignText(t *testing.T, k *Key, text string, units Units) string {
 	if _, err := toml.Decode("V = "+text, &one); err != nil {
 		t.Fatalf("%s = %s: %v", k.Path(), text, err)
 	}
-	d := &draft{job: &Job{}, cutter: &profiles.Cutter{}, keep: &KeepOut{}}
+	d := &draft{job: &Job{}, cutter: &profiles.Cutter{}, keep: &KeepOut{}, touch: &touchRead{}, chord: &copied.Chord{}}
 	return k.assign(item{one.V, units, spot{}}, k.at(d))
 }
 
@@ -124,7 +125,7 @@ func TestDemoUsesEveryTableButFew(t *testing.T) {
 	if err := toml.Unmarshal(demo, &tree); err != nil {
 		t.Fatal(err)
 	}
-	few := []string{"flush", "as_cut", "uncertainty", "repair", "bead"} // their defaults suit it, or it has an insert
+	few := []string{"flush", "as_cut", "uncertainty", "repair", "bead", "copy", "touch", "vernier"} // their defaults suit it, or it has an insert, or its teeth are involutes
 	for _, name := range tables() {
 		name = strings.TrimSuffix(name, anyName)
 		if _, ok := tree[name]; !ok && !slices.Contains(few, name) {

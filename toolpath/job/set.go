@@ -14,6 +14,7 @@ import (
 	"github.com/BurntSushi/toml"
 
 	"cogmend/profiles"
+	"cogmend/profiles/copied"
 )
 
 // defaults holds the decoded Default texts of the schema by path.
@@ -67,7 +68,7 @@ func (d *draft) fill(table, kind string, header spot, items map[string]item) {
 	}
 }
 
-// named fills every cutter or every keep-out.
+// named fills every cutter, keep-out or reading.
 func (d *draft) named(base string, items map[string]item) {
 	for _, path := range slices.Sorted(maps.Keys(items)) {
 		name, ok := strings.CutPrefix(path, base+".")
@@ -75,10 +76,21 @@ func (d *draft) named(base string, items map[string]item) {
 			continue
 		}
 		d.given[path] = items[path].at
-		if base == keepOutTable {
+		switch base {
+		case keepOutTable:
 			d.keep = &KeepOut{Name: name}
 			d.fill(path, base+anyName, items[path].at, items)
 			d.job.KeepOuts = append(d.job.KeepOuts, *d.keep)
+			continue
+		case touchTable:
+			d.touch = &touchRead{name: name}
+			d.fill(path, base+anyName, items[path].at, items)
+			d.touches = append(d.touches, *d.touch)
+			continue
+		case vernierTable:
+			d.chord = &copied.Chord{Name: name}
+			d.fill(path, base+anyName, items[path].at, items)
+			d.chords = append(d.chords, *d.chord)
 			continue
 		}
 		d.cutter, d.coneAngle = &profiles.Cutter{Name: name}, 0

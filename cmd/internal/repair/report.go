@@ -112,6 +112,12 @@ func (r *Repair) Text() []byte {
 	}
 	fmt.Fprintf(&b, "\nGear: %d teeth, module %.4f mm (%.4g DP), %s; pitch circle %s%s, tip %s, root %s (diameters); %s %.3g modules\n",
 		g.Teeth, g.Module, 25.4/g.Module, form, u.Length(2*g.PitchRadius()), base, u.Length(2*g.TipRadius()), u.Length(2*g.RootRadius()), tip, g.RackTip())
+	for i, line := range r.Plan.CopyLines() {
+		if i == 0 {
+			fmt.Fprintf(&b, "Copied:\n")
+		}
+		fmt.Fprintf(&b, "  %s\n", line)
+	}
 	fmt.Fprintf(&b, "Z0 of the gear's programs lies %s over the axis\n", u.Length(r.Plan.Shift))
 	fmt.Fprintf(&b, "Facets: %s\n", r.facetLine())
 	for i := range r.Plan.Facets {

@@ -8,6 +8,7 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
 
@@ -144,13 +145,35 @@ func (r *Repair) gearData() map[string]any {
 	for _, p := range g.Places {
 		places = append(places, p*geom.Degrees(g.Pitch()))
 	}
-	return map[string]any{
+	data := map[string]any{
 		"form": g.FormName(), "teeth": g.Teeth, "module_mm": g.Module, "diametral_pitch_per_inch": 25.4 / g.Module, "pressure_angle_deg": geom.Degrees(g.Pressure),
 		"profile_shift": g.Shift, "addendum_modules": g.Rack.Addendum, "dedendum_modules": g.Rack.Dedendum, "rack_tip_radius_modules": g.RackTip(),
 		"thinning_mm": g.Thinning, "neighbour_thinning_mm": r.Job.Gear.Standing().Thinning, "face_mm": g.Face,
 		"pitch_radius_mm": g.PitchRadius(), "base_radius_mm": g.BaseRadius(), "tip_radius_mm": g.TipRadius(), "root_radius_mm": g.RootRadius(),
 		"rim_inner_radius_mm": r.Plan.Sizes.RimInner, "places_deg": places,
 	}
+	if g.Copy != nil {
+		data["copied"] = copiedData(r.Plan.Copied())
+	}
+	return data
+}
+
+// copiedData is what the flanks were copied from.
+func copiedData(list []design.CopiedFlank) []map[string]any {
+	out := []map[string]any{}
+	for _, c := range list {
+		readings, gaps := []map[string]any{}, []map[string]any{}
+		for _, q := range c.Readings {
+			readings = append(readings, map[string]any{"name": q.Name, "tooth_leans_deg": geom.Degrees(q.Angle), "plane_mm": q.Plane,
+				"off_involute_mm": q.Off, "off_copy_mm": q.Rest, "radius_mm": q.Radius, "left_out": q.Left})
+		}
+		for _, q := range c.Gaps {
+			gaps = append(gaps, map[string]any{"from": q.From, "to": q.To, "left_mm": q.Left, "most_left_mm": q.Most, "off_copy_at_most_mm": q.Off})
+		}
+		out = append(out, map[string]any{"flanks": c.Sides, "base_pitch_mm": c.BasePitch, "off_involute_mm": c.Off, "involute": c.Straight,
+			"off_copy_at_most_mm": c.Bound, "readings": readings, "gaps": gaps})
+	}
+	return out
 }
 
 // toolTable is the job's cutters by their numbers.

@@ -1,0 +1,121 @@
+package design
+
+import (
+	"fmt"
+	"math"
+
+	"cogmend/profiles/copied"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
+)
+
+// CopiedFlank is what one copied flank was made of and how sure it is. Lengths
+// mm, angles rad.
+type CopiedFlank struct {
+	Sides     string // "right and left", "right" or "left"
+	Readings  []copied.Reading
+	BasePitch float64 // of the nearest involute
+	Thickness float64 // of its tooth on the pitch circle of Module at 20 degrees
+	Off       float64 // greatest distance of the copy from it
+	Straight  bool    // the readings lie on it
+	Gaps      []copied.Gap
+	Bound     float64 // how far the true flank can be from the copy, nothing but convexity known
+	flank     *copied.Flank
+}
+
+// commonAngles are the pressure angles old gears mostly have, degrees.
+var commonAngles = []float64{14.5, 20, 15, 25}
+
+// Modules are those of the nearest involute's gear at each common pressure angle,
+// mm, by angle in degrees.
+func (c *CopiedFlank) Modules(teeth int) (degrees, modules []float64) {
+	for _, a := range commonAngles {
+		degrees, modules = append(degrees, a), append(modules, c.flank.Module(teeth, geom.Radians(a)))
+	}
+	return degrees, modules
+}
+
+// Copied is what the job's flanks were copied from; none when they were not.
+func (d *Design) Copied() []CopiedFlank { return CopiedOf(&d.Job.Gear) }
+
+// CopiedOf is what a gear's flanks were copied from.
+func CopiedOf(g *job.Gear) []CopiedFlank {
+	if g.Copy == nil {
+		return nil
+	}
+	var out []CopiedFlank
+	list := g.Copy.Flanks()
+	for i, f := range list {
+		sides := "right and left"
+		if len(list) > 1 {
+			sides = []string{"right", "left"}[i]
+		}
+		c := CopiedFlank{Sides: sides, Readings: f.Readings, BasePitch: f.BaseRadius * g.Pitch(), Off: f.Off(), Straight: f.Straight, flank: f}
+		if !g.Copy.Chords {
+			c.Gaps = f.Gaps(g.RootRadius(), g.TipRadius())
+			for _, gap := range c.Gaps {
+				c.Bound = max(c.Bound, gap.Off)
+			}
+		}
+		r := f.BaseRadius / math.Cos(math.Pi/9)
+		c.Thickness = 2 * r * (f.HalfAngle - inv20)
+		out = append(out, c)
+	}
+	return out
+}
+
+// inv20 is the involute function of 20 degrees.
+var inv20 = math.Tan(math.Pi/9) - math.Pi/9
+
+// CopyWarnings name the readings that were not used.
+func (d *Design) CopyWarnings() []string {
+	var out []string
+	for _, c := range d.Copied() {
+		for _, r := range c.Readings {
+			if r.Left != "" {
+				out = append(out, fmt.Sprintf("touch %s is left out: %s", r.Name, r.Left))
+			}
+		}
+	}
+	return out
+}
+
+// CopyLines say what the flanks were copied from, a line each.
+func (d *Design) CopyLines() []string {
+	var out []string
+	u, g := d.Job.Units, &d.Job.Gear
+	for _, c := range d.Copied() {
+		used := 0
+		for _, r := range c.Readings {
+			if r.Left == "" {
+				used++
+			}
+		}
+		what := "touches"
+		if g.Copy.Chords {
+			what = "readings of a tooth vernier"
+		}
+		out = append(out, fmt.Sprintf("%s flank from %d %s, each good to +- %s", c.Sides, used, what, u.Length(g.Copy.Within)))
+		line := fmt.Sprintf("  the nearest involute: base pitch %s", u.Length(c.BasePitch))
+		degrees, modules := c.Modules(g.Teeth)
+		for i := range degrees {
+			line += fmt.Sprintf("; module %.3f mm at %g deg", modules[i], degrees[i])
+		}
+		out = append(out, line)
+		if c.Straight {
+			out = append(out, "  the readings lie on it: an involute")
+		} else {
+			out = append(out, fmt.Sprintf("  the copy is off it by up to %s: worn, or another form", u.Length(c.Off)))
+		}
+		if c.Bound > 0 {
+			worst := c.Gaps[0]
+			for _, gap := range c.Gaps {
+				if gap.Off > worst.Off {
+					worst = gap
+				}
+			}
+			out = append(out, fmt.Sprintf("  knowing nothing but that the flank is round outward it may be off the copy by up to %s, between %s and %s", u.Length(c.Bound), worst.From, worst.To))
+		}
+	}
+	return out
+}
