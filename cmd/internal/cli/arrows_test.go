@@ -29,8 +29,8 @@ var arrows = map[string][]string{
 	"profiles/internal/published": {},
 	"gcode/machine":               {"gcode"},
 	"gcode/replay":                {"gcode", "gcode/machine", "profiles/geom"},
-	"toolpath/job":                {"profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
-	"toolpath/design":             {"toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"toolpath/job":                {"profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"toolpath/design":             {"toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/metal":              {"toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"toolpath":                    {"gcode", "toolpath/design", "toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/post":               {"toolpath", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode"},
@@ -38,9 +38,9 @@ var arrows = map[string][]string{
 	"preview/sheet":               {"preview/figure", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode/replay"},
 	"preview":                     {"preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/internal/outdir":         {},
-	"cmd/internal/answer":         {"toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"cmd/internal/answer":         {"toolpath/design", "toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"cmd/internal/repair":         {"cmd/internal/outdir", "cmd/internal/answer", "preview", "preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
-	"cmd/internal/cli":            {"cmd/internal/answer", "cmd/internal/outdir", "cmd/internal/repair", "preview/sheet", "preview", "preview/figure", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
+	"cmd/internal/cli":            {"cmd/internal/answer", "cmd/internal/outdir", "cmd/internal/repair", "preview/sheet", "preview", "preview/figure", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/cogmend":                 {"cmd/internal/cli"},
 }
 
