@@ -2,17 +2,20 @@ package answer
 
 import (
 	"cogmend/profiles/estimate"
+	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 	"fmt"
 	"io"
+	"math"
 	"text/tabwriter"
 )
 
-// Fit tells the finishing cut of the insert and what it does to the casting; from
-// says what the joint was found from.
-func Fit(w io.Writer, units job.Units, f estimate.JointFit, r estimate.FitResult, from []string) {
+// Fit tells the finishing cut of the insert and what it does to the casting;
+// planned is the tight middle that the job's programs are made with, mm.
+func Fit(w io.Writer, j *job.Job, found design.Found, r estimate.FitResult, planned float64) {
+	f, units := found.Joint, j.Units
 	fmt.Fprintf(w, "Verdict: %s.\n", r.Verdict)
-	for _, l := range from {
+	for _, l := range fitSource(j, found, planned) {
 		fmt.Fprintf(w, "  %s\n", l)
 	}
 	fmt.Fprintf(w, "\nFinishing cut of the insert:\n")
@@ -35,6 +38,33 @@ func Fit(w io.Writer, units job.Units, f estimate.JointFit, r estimate.FitResult
 	}
 	list(w, "Assumed:", assumptionLines(r.Assumptions))
 	list(w, "The stress leaves out:", f.Stress.Limits())
+}
+
+// fitSource says what the joint was found from, and how its tight middle came
+// about.
+func fitSource(j *job.Job, found design.Found, planned float64) (out []string) {
+	f, length := found.Joint, j.Units.Both
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	switch n := found.Step; {
+	case n == 1:
+		say("from step 1 of the trial cuts: sliding size %s", length(f.Sliding))
+		say("the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
+	case n > 1:
+		say("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, length(f.Sliding), n-1, length(f.ClearanceHigh))
+	case found.Slot != nil:
+		cut := found.Slot
+		say("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", length(cut.Mouth), j.Units.Difference(cut.Over), length(j.Slot.Mouth), length(f.Sliding))
+	}
+	if math.Abs(f.Tight-planned) > 1e-9 {
+		say("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", length(f.Tight), length(planned))
+	}
+	if now := found.Insert; now != nil {
+		say("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", length(now.Mouth), length(now.Over), length(now.Over-f.Tight))
+		if now.Over < f.Tight {
+			say("that is less than the tight middle needs: this insert is already too narrow for it")
+		}
+	}
+	return out
 }
 
 // Stresses writes the stress of each case.
@@ -67,17 +97,24 @@ func stressData(cases []estimate.StressCase) []map[string]any {
 	return out
 }
 
-// FitData is the fit for JSON, added to what data has already.
-func FitData(f estimate.JointFit, r estimate.FitResult, data map[string]any) map[string]any {
-	for k, v := range map[string]any{
+// FitData is the fit for JSON.
+func FitData(found design.Found, r estimate.FitResult) map[string]any {
+	f := found.Joint
+	data := map[string]any{
 		"verdict": r.Verdict.String(), "safe": r.Verdict == estimate.FitSafe, "sliding_mm": f.Sliding, "tight_middle_mouth_mm": r.Mouth, "offset_mm": r.Offset,
 		"straight_end_mm": r.StraightEnd, "step_length_mm": r.StepLength, "step_length_at_mouth_mm": r.StepAtMouth,
 		"tight_length_planned_mm": r.TightPlanned, "tight_length_left_mm": r.TightLeft,
 		"interference_mm": r.Interference, "interference_least_mm": r.Least, "interference_most_mm": r.Most, "strain": r.Strain,
 		"pressure_mpa": r.Pressure, "stress": stressData(r.Cases), "allowed_interference_mm": r.Allowed,
 		"largest_tight_mm": r.LargestTight, "flattening_mm": r.FlatteningOff, "notes": append([]string{}, r.Notes...), "assumptions": AssumptionData(r.Assumptions),
-	} {
-		data[k] = v
+	}
+	if found.Slot == nil {
+		data["step"] = found.Step
+	} else {
+		data["slot_mouth_mm"] = found.Slot.Mouth
+	}
+	if now := found.Insert; now != nil {
+		data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-f.Tight
 	}
 	return data
 }

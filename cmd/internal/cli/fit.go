@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -77,118 +76,77 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 	return c
 }
 
-// joint gathers the joint and says in words what it was found from.
-func (o *fitOptions) joint(d *design.Design) (f estimate.JointFit, from []string, data map[string]any, err error) {
-	slot := d.Slot()
-	data = map[string]any{}
-	switch {
-	case o.slotPins != "" && o.step > 0:
-		return f, nil, nil, fmt.Errorf("fit: --step and --slot-pins do not go together")
-	case o.overPins != "" && o.slotPins == "":
-		return f, nil, nil, fmt.Errorf("fit: --insert-pins needs --slot-pins too")
-	case o.slotPins != "":
-		return o.fromPins(d, data)
-	}
+// find gathers the joint.
+func (o *fitOptions) find(d *design.Design) (f design.Found, err error) {
 	n := o.step
-	if n == 0 {
+	if n == 0 && o.slotPins == "" {
 		n = o.Fit.Step
 	}
 	switch {
+	case o.slotPins != "" && n > 0:
+		return f, fmt.Errorf("fit: --step and --slot-pins do not go together")
+	case o.overPins != "" && o.slotPins == "":
+		return f, fmt.Errorf("fit: --insert-pins needs --slot-pins too")
+	case o.slotPins != "":
+		return o.fromPins(d)
 	case o.file == "":
-		return f, nil, nil, fmt.Errorf("fit: give --slot-pins, or --step with a job file")
+		return f, fmt.Errorf("fit: give --slot-pins, or --step with a job file")
 	case n == 0:
-		return f, nil, nil, fmt.Errorf("fit: the job has no fit.step yet: give --step, the number of the trial cut that slid in, or --slot-pins")
+		return f, fmt.Errorf("fit: the job has no fit.step yet: give --step, the number of the trial cut that slid in, or --slot-pins")
+	case n < 0 || n > o.Fit.TrialCount:
+		return f, fmt.Errorf("--step %d: the job has trial steps 1 to %d", n, o.Fit.TrialCount)
 	}
-	if n < 0 || n > o.Fit.TrialCount {
-		return f, nil, nil, fmt.Errorf("--step %d: the job has trial steps 1 to %d", n, o.Fit.TrialCount)
-	}
-	f, err = estimate.FitFromLadder(slot, o.Fit.TrialFirst, o.Fit.TrialStep, n)
-	data["step"] = n
-	from = []string{fmt.Sprintf("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, d.Job.Units.Both(f.Sliding), n-1, d.Job.Units.Both(f.ClearanceHigh))}
-	if n == 1 {
-		from[0] = fmt.Sprintf("from step 1 of the trial cuts: sliding size %s", d.Job.Units.Both(f.Sliding))
-		from = append(from, "the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
-	}
-	if err == nil {
-		from, err = o.settle(d, &f, from)
-	}
-	return f, from, data, err
-}
-
-// settle puts into a joint what the job says of it, and its tight middle: where
-// none is asked for, the greatest that this joint allows, which is better known
-// than the trial cuts the design goes by.
-func (o *fitOptions) settle(d *design.Design, f *estimate.JointFit, from []string) ([]string, error) {
 	tip, err := o.cutterRadius(d)
 	if err != nil {
-		return from, err
+		return f, err
 	}
-	if err := d.JoinIn(f, tip); err != nil {
-		return from, fmt.Errorf("fit: %w", err)
+	if f, err = d.FindByStep(n, tip); err != nil {
+		return f, fmt.Errorf("fit: %w", err)
 	}
-	f.Tight = d.Tight()
-	if o.Fit.TightMiddle != job.TightBest {
-		return from, nil
-	}
-	if f.Tight, err = f.DefaultTight(); err != nil {
-		return from, fmt.Errorf("fit: %w", err)
-	}
-	if o.file != "" && math.Abs(f.Tight-d.Tight()) > 1e-9 {
-		from = append(from, fmt.Sprintf("so well known, the casting bears a tight middle of %s; the programs are made with %s until the job says fit.tight_middle", d.Job.Units.Both(f.Tight), d.Job.Units.Both(d.Tight())))
-	}
-	return from, nil
+	return f, nil
 }
 
-func (o *fitOptions) fromPins(d *design.Design, data map[string]any) (f estimate.JointFit, from []string, _ map[string]any, err error) {
-	slot := d.Slot()
+// fromPins is the joint by the sizes over pins.
+func (o *fitOptions) fromPins(d *design.Design) (f design.Found, err error) {
 	play, err := lengthFlag("play", o.play, o.Units)
 	if err != nil {
-		return f, nil, nil, err
+		return f, err
 	}
-	read := func(flag, text string, answer func(pin, size float64) (measure.DovetailReading, error)) (measure.DovetailReading, error) {
-		pin, rs, err := pinnedReadings(text, o.Units)
-		var r measure.DovetailReading
-		if err == nil {
-			mean := 0.0
-			for _, v := range rs {
-				mean += v.Value / float64(len(rs))
-			}
-			r, err = answer(pin, mean)
-		}
+	slot, err := o.dovetail("slot-pins", o.slotPins, d.Slot(), measure.ReadSlot)
+	if err != nil {
+		return f, err
+	}
+	tip, err := o.cutterRadius(d)
+	if err != nil {
+		return f, err
+	}
+	if f, err = d.FindByPins(slot, play, tip); err != nil {
+		return f, fmt.Errorf("fit: %w", err)
+	}
+	if o.overPins != "" {
+		now, err := o.dovetail("insert-pins", o.overPins, d.Sliding(f), measure.ReadInsert)
 		if err != nil {
-			return r, fmt.Errorf("--%s %q: %w", flag, text, err)
+			return f, err
 		}
-		return r, nil
+		f.Insert = &now
 	}
-	cut, err := read("slot-pins", o.slotPins, func(pin, size float64) (measure.DovetailReading, error) {
-		return measure.ReadSlot(slot, size, pin)
-	})
+	return f, nil
+}
+
+// dovetail reads a flag's pin and readings, of which the mean is taken.
+func (o *fitOptions) dovetail(flag, text string, nominal profiles.DovetailSize, read func(nominal profiles.DovetailSize, size, pin float64) (measure.DovetailReading, error)) (r measure.DovetailReading, err error) {
+	pin, rs, err := pinnedReadings(text, o.Units)
+	if err == nil {
+		mean := 0.0
+		for _, v := range rs {
+			mean += v.Value / float64(len(rs))
+		}
+		r, err = read(nominal, mean, pin)
+	}
 	if err != nil {
-		return f, nil, nil, err
+		err = fmt.Errorf("--%s %q: %w", flag, text, err)
 	}
-	slot.Mouth = cut.Mouth
-	if f, err = estimate.FitFromPins(slot, play); err != nil {
-		return f, nil, nil, fmt.Errorf("fit: %w", err)
-	}
-	data["slot_mouth_mm"] = cut.Mouth
-	from = []string{fmt.Sprintf("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", d.Job.Units.Both(cut.Mouth), d.Job.Units.Difference(cut.Over), d.Job.Units.Both(o.Slot.Mouth), d.Job.Units.Both(f.Sliding))}
-	if from, err = o.settle(d, &f, from); err != nil || o.overPins == "" {
-		return f, from, data, err
-	}
-	insert := profiles.DovetailSize{Mouth: f.Sliding, Depth: o.Slot.Depth, HalfAngle: slot.HalfAngle}
-	now, err := read("insert-pins", o.overPins, func(pin, size float64) (measure.DovetailReading, error) {
-		return measure.ReadInsert(insert, size, pin)
-	})
-	if err != nil {
-		return f, nil, nil, err
-	}
-	tight := f.Tight
-	data["insert_mouth_now_mm"], data["insert_to_sliding_mm"], data["insert_to_tight_mm"] = now.Mouth, now.Over, now.Over-tight
-	from = append(from, fmt.Sprintf("the insert is %s under its shoulders now: %s to come off at the ends, %s in the middle", d.Job.Units.Both(now.Mouth), d.Job.Units.Both(now.Over), d.Job.Units.Both(now.Over-tight)))
-	if now.Over < tight {
-		from = append(from, "that is less than the tight middle needs: this insert is already too narrow for it")
-	}
-	return f, from, data, nil
+	return r, err
 }
 
 func runFit(o fitOptions, w io.Writer) error {
@@ -208,24 +166,28 @@ func runFit(o fitOptions, w io.Writer) error {
 	if o.wall != "" {
 		return fmt.Errorf("fit: --wall is no longer used: the stress is worked out in the whole section; --rim-inner and the job's places say what stands beside the slot")
 	}
-	f, from, data, err := o.joint(d)
+	f, err := o.find(d)
 	if err != nil {
 		return err
 	}
-	r, err := f.Fit()
+	r, err := f.Joint.Fit()
 	if err != nil {
 		return fmt.Errorf("fit: %w", err)
 	}
 	if o.out != "" {
-		if err := o.picture(f, r); err != nil {
+		if err := o.picture(f.Joint, r); err != nil {
 			return err
 		}
 	}
 	if o.json {
-		err = printJSON(w, answer.FitData(f, r, data))
+		err = printJSON(w, answer.FitData(f, r))
 	} else {
-		answer.Fit(w, o.Units, f, r, from)
-		o.printEntry(w, f)
+		planned := d.Tight()
+		if o.file == "" {
+			planned = f.Joint.Tight // nothing is planned
+		}
+		answer.Fit(w, d.Job, f, r, planned)
+		o.printEntry(w, f.Joint)
 	}
 	if err == nil && r.Verdict == estimate.FitTooTight {
 		return errFound

@@ -61,7 +61,7 @@ func (e *Estimates) fit(d *design.Design) {
 	e.Fit = append([]string{fmt.Sprintf("Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here",
 		r.Verdict, u.Both(f.Joint.Tight), r.Least, r.Most, u.Both(r.LargestTight))},
 		lines(func(w io.Writer) { answer.Stresses(w, r.Cases) })...)
-	e.FitData = answer.FitData(f.Joint, r, map[string]any{"step": d.Job.Fit.Step})
+	e.FitData = answer.FitData(design.Found{Step: d.Job.Fit.Step, Joint: f.Joint}, r)
 }
 
 // room warns of too little metal round the slot, where no load is known.
