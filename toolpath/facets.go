@@ -342,17 +342,17 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 			}
 			w.sprung(area, top-level)
 			top = level
-			a, b := from, to
+			begin, end := from, to
 			if (len(zs)-1-i)%2 == 1 {
-				a, b = to, from
+				begin, end = to, from
 			}
 			axis := float64(c.side) * (l.y + d/2)
-			if w.at.Z == w.prog.Safe || w.at.X != a {
-				w.over(a, axis, level)
+			if w.at.Z == w.prog.Safe || w.at.X != begin {
+				w.over(begin, axis, level)
 			} else {
-				w.rapid(a, axis, level)
+				w.rapid(begin, axis, level)
 			}
-			w.through(b, axis, level)
+			w.through(end, axis, level, offPath(b, axis))
 		}
 		if finishing && started {
 			w.again(from, to, float64(c.side)*(l.y+d/2), l.z, b.Hi.Z-l.z)
@@ -362,11 +362,16 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 
 const (
 	// lightShare is the share of the diameter below which a cut may be as deep as
-	// the flutes.
-	lightShare = 0.24
+	// the flutes; lightSlack, mm, keeps what is written rounded below it.
+	lightShare, lightSlack = 0.25, 0.0006
 	// fluteShare is how much of the flutes such a cut uses.
 	fluteShare = 0.9
 )
+
+// light says that a cut takes so little sideways that it may be deep.
+func light(c *profiles.Cutter, width float64) bool {
+	return width < lightShare*c.Diameter-lightSlack
+}
 
 // corner says that the cut is a corner pass, at its one place only.
 func (c *cutAt) corner() bool { return !c.finish }

@@ -35,12 +35,15 @@ func (p *planner) trial() error {
 		width := p.SlideWidth(step)
 		w.pass(0, 0, "step %d, neck %s", step, p.len(width))
 		for _, side := range []float64{1, -1} {
-			for _, half := range levels(last/2, width/2, j.Slot.RadialCut) {
+			last := last / 2
+			for _, half := range levels(last, width/2, j.Slot.RadialCut) {
 				y := side * (half + r)
 				w.over(lo, y, z)
+				w.near(j.Fit.TrialLength, w.beside(last-half))
 				w.cut(j.Fit.TrialLength, y, z)
 				// Away from the work sideways; the way up is then free.
-				w.cut(j.Fit.TrialLength, side*out, z)
+				w.aside(side * out)
+				last = half
 			}
 		}
 		last = width
@@ -80,9 +83,9 @@ func (p *planner) fit() error {
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r
 	w.pass(0, 0, "straight flank")
-	w.flankCuts(-1, 1, from, slide+r, -j.Slot.Depth)
+	w.flankCuts(-1, 1, flank{from: from, to: slide + r, z: -j.Slot.Depth})
 	w.pass(0, 0, "tight flank, whole length")
-	w.flankCuts(1, -1, from, slide+tight+r, -j.Slot.Depth)
+	w.flankCuts(1, -1, flank{from: from, to: slide + tight + r, z: -j.Slot.Depth})
 	// The leads, from each end inward, leaving sideways away from the flank.
 	lo, hi := w.ends(r)
 	lead := j.Insert.Over + j.Fit.Lead
@@ -94,8 +97,9 @@ func (p *planner) fit() error {
 		w.pass(0, 0, "tight flank, %s lead", e.name)
 		for _, at := range levels(y+tight, y, j.Slot.RadialCut) {
 			w.over(e.from, at, z)
+			w.near(e.to, w.beside(tight))
 			w.cut(e.to, at, z)
-			w.cut(e.to, d.BlockHalf+r+approach, z)
+			w.aside(d.BlockHalf + r + approach)
 		}
 	}
 	w.end()

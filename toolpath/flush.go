@@ -320,12 +320,16 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	step, leave := c.MaxDepth, w.rapid
 	if crowded {
 		leave = w.cut
-	} else if wide < lightShare*c.Diameter {
+	} else if light(c, wide) {
 		step = flushDepth(c)
 	}
 	clear := x + out*(j.Over()+approach)
 	top := flat.extent(f.angle, -half-r, half+r, f.low).Hi.Z
+	rest := flat.copy()
 	for i, z := range levels(top, f.low, step) {
+		if !crowded {
+			from, to = w.acrossEnd(rest, f, z, wide, from)
+		}
 		for k := strips - 1; k >= 0; k-- {
 			if i == 0 && k == strips-1 {
 				w.over(clear, from, z)
@@ -348,12 +352,26 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	}
 }
 
+// acrossEnd is where a cut across an end face begins and ends, from the side
+// that from lies on: an approach outside the metal between z and the level
+// before, which the cutter meets with its side. st follows.
+func (w *writer) acrossEnd(st *stock, f endFace, z, wide, from float64) (begin, end float64) {
+	r := w.op.Cutter.Radius()
+	box := st.extent(f.angle, -f.half-r, f.half+r, z)
+	st.take(f.angle, -f.half-r, f.half+r, z)
+	half := f.half
+	if !empty(box) {
+		half = min(half, max(-box.Lo.Y, box.Hi.Y))
+	}
+	side := math.Copysign(1, from)
+	return side * (half + before(r, r-wide) + approach), -side * (half + approach)
+}
+
 // tip mills the insert's outer end down to the tip circle; where the land is
 // wide, in flats that each touch the circle.
 func (w *writer) tip(st *stock, place float64) {
-	p, c := w.p, w.op.Cutter
-	r := c.Radius()
-	x0, x1 := w.ends(r)
+	p := w.p
+	x0, x1 := w.ends(w.op.Cutter.Radius())
 	angles := p.tipAngles()
 	for i, a := range angles {
 		name := "tip"
@@ -365,15 +383,13 @@ func (w *writer) tip(st *stock, place float64) {
 			continue
 		}
 		angle := p.angleOf(place) + a
-		ys := rows(lo, hi, r)
-		top := st.extent(angle, ys[0]-r, ys[len(ys)-1]+r, p.Sizes.TipTop).Hi.Z
+		cuts := w.fewest(st, angle, lo, hi, math.Inf(1), p.Sizes.TipTop)
+		if len(cuts) == 0 {
+			continue
+		}
 		w.pass(place, angle, "%s%s", name, p.PlaceName(place))
-		for _, z := range levels(top, p.Sizes.TipTop, c.MaxDepth) {
-			for _, y := range ys {
-				if st.take(angle, y-r, y+r, z) >= leastCut {
-					w.zigzag(x0, x1, y, z)
-				}
-			}
+		for _, l := range cuts {
+			w.zigzag(x0, x1, l.y, l.z, l.off)
 		}
 	}
 }

@@ -74,7 +74,7 @@ func (p *planner) insert() error {
 		w.pass(0, 0, "top")
 		for _, z := range levels(j.Insert.TopCut, 0, mill.MaxDepth) {
 			for _, y := range rows(-d.BlockHalf, d.BlockHalf, r) {
-				w.zigzag(lo, hi, y, z)
+				w.zigzag(lo, hi, y, z, 0)
 			}
 		}
 	}
@@ -87,7 +87,7 @@ func (p *planner) insert() error {
 		w.pass(0, 0, "dovetail %s", SideName(side))
 		from := step + dove.Radius()
 		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
-		w.flankCuts(side, -side, from, to, -j.Slot.Depth)
+		w.flankCuts(side, -side, flank{from: from, to: to, z: -j.Slot.Depth})
 	}
 	if drill != nil {
 		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
@@ -117,25 +117,19 @@ const holeWall = 0.15
 // jawAir is kept between the cutter and the vice jaws, mm.
 const jawAir = 1
 
-// zigzag adds a cut along X at y, z from whichever end is nearer.
-func (w *writer) zigzag(lo, hi, y, z float64) {
-	switch {
-	case w.at.Z == w.prog.Safe && w.at.X == hi:
-		w.over(hi, y, z)
-		w.through(lo, y, z)
-	case w.at.Z == w.prog.Safe:
-		w.over(lo, y, z)
-		w.through(hi, y, z)
-	case w.at.X == hi:
-		w.rapid(hi, y, z)
-		w.through(lo, y, z)
-	case w.at.X == lo:
-		w.rapid(lo, y, z)
-		w.through(hi, y, z)
-	default:
-		w.over(lo, y, z)
-		w.through(hi, y, z)
+// zigzag adds a cut along X at y, z from whichever end is nearer, the
+// metal off from its path sideways.
+func (w *writer) zigzag(lo, hi, y, z, off float64) {
+	from, to := lo, hi
+	if w.at.X == hi {
+		from, to = hi, lo
 	}
+	if w.at.Z == w.prog.Safe || w.at.X != from {
+		w.over(from, y, z)
+	} else {
+		w.rapid(from, y, z)
+	}
+	w.through(to, y, z, off)
 }
 
 // flat takes one side of the block from its outer half width in to the inner
@@ -152,7 +146,7 @@ func (w *writer) flat(side int, name string, inner, outer, top, bottom float64) 
 	// narrow ones as deep as the flutes, whichever takes fewer passes.
 	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
 	step := c.MaxDepth
-	slim, deep := int(math.Ceil((outer-inner)/(2*r*lightShare))), stepFor(c, 0)
+	slim, deep := int(math.Ceil((outer-inner)/(2*r*lightShare-lightSlack))), stepFor(c, 0)
 	if slim*len(levels(top, bottom, deep)) < n*len(levels(top, bottom, step)) {
 		n, step = slim, deep
 	}
@@ -170,32 +164,39 @@ func (w *writer) flat(side int, name string, inner, outer, top, bottom float64) 
 				w.rapid(from, clear, w.at.Z)
 				w.rapid(from, y, z)
 			}
-			w.through(to, y, z)
+			w.through(to, y, z, w.beside((outer-inner)/float64(n)))
 		}
 	}
 }
 
-// flankCuts takes one flank of a dovetail at height z, the axis from the
-// distance from to the distance to, in cuts of the radial cut: to and fro, so
-// that the cutter never comes back through the slot; the last cut goes the way
-// the job asks. work is the side on which the metal lies.
-func (w *writer) flankCuts(side, work int, from, to, z float64) {
+// flank is one flank of a dovetail: the cutter's axis goes from one distance
+// from the middle to another, at height z. The first cut takes first more than
+// the others, mm.
+type flank struct{ from, to, z, first float64 }
+
+// flankCuts takes one flank of a dovetail in cuts of the radial cut: to and
+// fro, so that the cutter never comes back through the slot; the last cut goes
+// the way the job asks. work is the side on which the metal lies.
+func (w *writer) flankCuts(side, work int, f flank) {
 	j, c := w.p.Job, w.op.Cutter
 	lo, hi := w.ends(c.Radius())
 	a, b := along(lo, hi, work, j.Facets.Climb)
-	n := max(1, int(math.Ceil(math.Abs(from-to)/j.Slot.RadialCut-1e-9)))
+	n := max(1, int(math.Ceil(math.Abs(f.from-f.to)/j.Slot.RadialCut-1e-9)))
+	width := math.Abs(f.from-f.to) / float64(n)
 	for i := range n {
-		y := float64(side) * (from + (to-from)*float64(i+1)/float64(n))
+		y := float64(side) * (f.from + (f.to-f.from)*float64(i+1)/float64(n))
 		s, e := a, b
 		if (n-1-i)%2 == 1 {
 			s, e = b, a
 		}
+		takes := width
 		if i == 0 {
-			w.over(s, y, z)
+			takes += f.first
+			w.over(s, y, f.z)
 		} else {
-			w.rapid(s, y, z)
+			w.rapid(s, y, f.z)
 		}
 		w.note(fmt.Sprintf("dovetail %s cut %d of %d", SideName(side), i+1, n))
-		w.through(e, y, z)
+		w.through(e, y, f.z, w.beside(takes))
 	}
 }

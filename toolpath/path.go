@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
 )
 
@@ -145,19 +146,61 @@ func (w *writer) cut(x, y, z float64) {
 	w.add(Move{Kind: Feed, To: to, Feed: w.op.Feed})
 }
 
-// through feeds along X to the end of a pass. The cutter has done its work when
-// its axis is past the metal; the rest of the way out is in air.
-func (w *writer) through(x, y, z float64) {
+// proud is how much more metal there may be beside a cut than is planned, mm:
+// no rapid move goes where that would be met.
+const proud = 0.1
+
+// before is how far before its axis a cutter of radius r may meet metal that
+// lies off from its path sideways, mm; 0 or less: across the path.
+func before(r, off float64) float64 {
+	off = min(max(0, off-proud), r)
+	return math.Sqrt(r*r - off*off)
+}
+
+// near goes on at rapid along X toward x until the cutter is an approach away
+// from metal that lies off from its path sideways: its side meets that later than
+// its front would.
+func (w *writer) near(x, off float64) {
+	r := w.op.Cutter.Radius()
+	lo, hi := w.ends(before(r, off))
+	at := lo
+	if x < w.at.X {
+		at = hi
+	}
+	if between := (at - w.at.X) * (x - at); between > 0 && math.Abs(at-w.at.X) > r/4 {
+		w.rapid(at, w.at.Y, w.at.Z)
+	}
+}
+
+// beside is how far off the path of a cutter metal lies of which it takes width
+// with its side.
+func (w *writer) beside(width float64) float64 { return w.op.Cutter.Radius() - width }
+
+// offPath is how far off a path at y a box of metal begins.
+func offPath(box geom.Box, y float64) float64 { return max(box.Lo.Y-y, y-box.Hi.Y, 0) }
+
+// through feeds along X to the end of a pass, the metal off from its path
+// sideways. The cutter has done its work when its axis is past the metal; the
+// way to it and the rest of the way out are in air.
+func (w *writer) through(x, y, z, off float64) {
+	w.near(x, off)
 	lo, hi := w.ends(0)
 	done := max(lo, min(hi, x))
-	if w.prog.Purpose == SlotProgram {
-		done = x // shut in between walls until it is wholly out
-	}
 	if math.Abs(x-done) < w.op.Cutter.Radius()/2 {
 		done = x
 	}
 	w.cut(done, y, z)
 	w.rapid(x, y, z)
+}
+
+// aside feeds sideways off the metal, then goes on at rapid to y.
+func (w *writer) aside(y float64) {
+	if off := w.at.Y + math.Copysign(approach, y-w.at.Y); math.Abs(y-w.at.Y) > approach {
+		w.cut(w.at.X, off, w.at.Z)
+		w.rapid(w.at.X, y, w.at.Z)
+		return
+	}
+	w.cut(w.at.X, y, w.at.Z)
 }
 
 func (w *writer) note(text string) { w.add(Move{Kind: Note, Text: text}) }
@@ -186,6 +229,21 @@ func rows(lo, hi, r float64) []float64 {
 		out[i] = a + (b-a)*float64(i)/float64(n)
 	}
 	return out
+}
+
+// packedShare is how far apart rows may lie at the most, as a share of the
+// diameter, so that no fin stands between them.
+const packedShare = 0.9
+
+// packedRows are rows as far apart as they may be, what is left over to the last.
+func packedRows(lo, hi, r float64) (out []float64) {
+	for y := lo + r; y < hi-r; y += 2 * r * packedShare {
+		out = append(out, y)
+	}
+	if len(out) == 0 {
+		return rows(lo, hi, r)
+	}
+	return append(out, hi-r)
 }
 
 // levels returns heights from below top down to bottom in equal steps of at

@@ -126,42 +126,67 @@ func (w *writer) ends(r float64) (lo, hi float64) {
 }
 
 // clear mills a flat-bottomed pocket along X from top down to bottom, y from
-// lo to hi exact, to and fro, leaving out what would cut air: row by row, each
-// in steps of the cutter's depth, or of its flutes where it takes little
-// sideways.
+// lo to hi exact, to and fro, leaving out what would cut air.
 func (w *writer) clear(s *stock, place float64, name string, lo, hi, top, bottom float64) {
-	c, angle := w.op.Cutter, w.p.angleOf(place)
+	angle := w.p.angleOf(place)
+	x0, x1 := w.ends(w.op.Cutter.Radius())
+	for i, c := range w.fewest(s, angle, lo, hi, top, bottom) {
+		if i == 0 {
+			w.pass(place, angle, "%s%s", name, w.p.PlaceName(place))
+			w.over(x0, c.y, c.z)
+		} else {
+			if math.Abs(w.at.X-x1) < geom.Eps {
+				x0, x1 = x1, x0
+			}
+			w.rapid(x0, c.y, c.z)
+		}
+		w.note(fmt.Sprintf("%s row %d", name, c.row))
+		w.through(x1, c.y, c.z, c.off)
+	}
+}
+
+// layer is one cut along X of a flat-bottomed pocket: the number of its row, the
+// cutter's axis, how low it goes, and how far off that path the metal lies.
+type layer struct {
+	row       int
+	y, z, off float64
+}
+
+// layers takes a pocket out of the metal row by row, each in steps of the cutter's
+// depth, or of its flutes where it takes little sideways; cuts in air are left
+// out.
+func (w *writer) layers(s *stock, angle float64, ys []float64, top, bottom float64) (out []layer) {
+	c := w.op.Cutter
 	r := c.Radius()
-	x0, x1 := w.ends(r)
-	first := true
-	for i, y := range rows(lo, hi, r) {
+	for i, y := range ys {
 		box := s.extent(angle, y-r, y+r, bottom)
 		if empty(box) {
 			continue
 		}
-		for _, z := range levels(min(top, box.Hi.Z), bottom, stepFor(c, box.Hi.Y-box.Lo.Y)) {
-			if s.take(angle, y-r, y+r, z) < leastCut {
-				continue
+		width := box.Hi.Y - box.Lo.Y
+		for _, z := range levels(min(top, box.Hi.Z), bottom, stepFor(c, width)) {
+			if s.take(angle, y-r, y+r, z) >= leastCut {
+				out = append(out, layer{i + 1, y, z, offPath(box, y)})
 			}
-			if first {
-				w.pass(place, angle, "%s%s", name, w.p.PlaceName(place))
-				first = false
-				w.over(x0, y, z)
-			} else {
-				if math.Abs(w.at.X-x1) < geom.Eps {
-					x0, x1 = x1, x0
-				}
-				w.rapid(x0, y, z)
-			}
-			w.note(fmt.Sprintf("%s row %d", name, i+1))
-			w.through(x1, y, z)
 		}
 	}
+	return out
+}
+
+// fewest is layers with rows that lie even, or with rows that lie as far apart as
+// they may and a narrow last one, which can be deep: whichever takes fewer cuts.
+func (w *writer) fewest(s *stock, angle, lo, hi, top, bottom float64) []layer {
+	r := w.op.Cutter.Radius()
+	best := rows(lo, hi, r)
+	if other := packedRows(lo, hi, r); len(w.layers(s.copy(), angle, other, top, bottom)) < len(w.layers(s.copy(), angle, best, top, bottom)) {
+		best = other
+	}
+	return w.layers(s, angle, best, top, bottom)
 }
 
 // stepFor is how deep a cutter may go at once when it takes width sideways.
 func stepFor(c *profiles.Cutter, width float64) float64 {
-	if width < lightShare*c.Diameter {
+	if light(c, width) {
 		return max(c.MaxDepth, c.FluteLength*fluteShare)
 	}
 	return c.MaxDepth
@@ -199,7 +224,7 @@ func (w *writer) walls(s *stock, place float64) {
 			at := y - float64(side)*k*wide
 			for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, wide)) {
 				w.over(from, at, z)
-				w.through(to, at, z)
+				w.through(to, at, z, w.beside(wide))
 			}
 		}
 	}
@@ -219,7 +244,7 @@ func SideName(side int) string {
 func (w *writer) dovetail(place float64, side int, c *profiles.Cutter) {
 	d, r := w.p.Sizes, c.Radius()
 	w.pass(place, w.p.angleOf(place), "dovetail %s%s", SideName(side), w.p.PlaceName(place))
-	w.flankCuts(side, side, max(0, d.MouthHalf-r), d.FloorHalf-r, d.Floor)
+	w.flankCuts(side, side, flank{from: max(0, d.MouthHalf-r), to: d.FloorHalf - r, z: d.Floor, first: max(0, r-d.MouthHalf)})
 }
 
 // lockHoles drills the rim from the slot's floor and stops for the tap.

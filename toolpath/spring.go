@@ -66,7 +66,7 @@ func (w *writer) again(a, b, y, z, height float64) {
 		p.Again++
 		w.note(gcode.OnceMore + ": the cutter sprang away")
 		w.over(a, y, z)
-		w.through(b, y, z)
+		w.through(b, y, z, w.beside(p.Left))
 	}
 }
 

@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 28.4)
+(Minutes expected, stops not counted: 26.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -40,10 +40,12 @@ G0 A0.0
 G0 X-4.0 Y-1.3
 G0 Z-6.6084
 (seat row 1)
-G1 X36.0 F99
+G1 X33.0 F99
+G0 X36.0
 G0 Y1.3
 (seat row 2)
-G1 X-4.0
+G1 X-1.0
+G0 X-4.0
 G0 Z5.44
 M5
 (slot)
@@ -57,29 +59,38 @@ G0 Z5.44
 G0 X-3.0 Y-0.4
 G0 Z-8.1834
 (slot row 1)
-G1 X35.0 F150
+G1 X33.0 F150
+G0 X35.0
 G0 Z-9.7584
 (slot row 1)
-G1 X-3.0
+G1 X-1.0
+G0 X-3.0
 G0 Z-11.3334
 (slot row 1)
-G1 X35.0
+G1 X33.0
+G0 X35.0
 G0 Z-12.9084
 (slot row 1)
-G1 X-3.0
+G1 X-1.0
+G0 X-3.0
 G0 Y0.4
 (slot row 2)
-G1 X35.0
+G1 X33.0
+G0 X35.0
 G0 Z5.44
 (Pass 3: wall right)
 G0 X-3.0 Y0.5
 G0 Z-12.9084
-G1 X35.0
+G0 X-1.8718
+G1 X33.0
+G0 X35.0
 G0 Z5.44
 (Pass 4: wall left)
 G0 Y-0.5
 G0 Z-12.9084
-G1 X-3.0
+G0 X33.8718
+G1 X-1.0
+G0 X-3.0
 G0 Z5.44
 M5
 (dovetail)
@@ -93,37 +104,57 @@ G0 Z5.44
 G0 X-3.5 Y0.1659
 G0 Z-12.9084
 (dovetail right cut 1 of 5)
-G1 X35.5 F20
+G0 X-2.1219
+G1 X33.0 F20
+G0 X35.5
 G0 Y0.3318
 (dovetail right cut 2 of 5)
-G1 X-3.5
+G0 X34.1219
+G1 X-1.0
+G0 X-3.5
 G0 Y0.4976
 (dovetail right cut 3 of 5)
-G1 X35.5
+G0 X-2.1219
+G1 X33.0
+G0 X35.5
 G0 Y0.6635
 (dovetail right cut 4 of 5)
-G1 X-3.5
+G0 X34.1219
+G1 X-1.0
+G0 X-3.5
 G0 Y0.8294
 (dovetail right cut 5 of 5)
-G1 X35.5
+G0 X-2.1219
+G1 X33.0
+G0 X35.5
 G0 Z5.44
 (Pass 6: dovetail left)
 G0 Y-0.1659
 G0 Z-12.9084
 (dovetail left cut 1 of 5)
-G1 X-3.5
+G0 X34.1219
+G1 X-1.0
+G0 X-3.5
 G0 Y-0.3318
 (dovetail left cut 2 of 5)
-G1 X35.5
+G0 X-2.1219
+G1 X33.0
+G0 X35.5
 G0 Y-0.4976
 (dovetail left cut 3 of 5)
-G1 X-3.5
+G0 X34.1219
+G1 X-1.0
+G0 X-3.5
 G0 Y-0.6635
 (dovetail left cut 4 of 5)
-G1 X35.5
+G0 X-2.1219
+G1 X33.0
+G0 X35.5
 G0 Y-0.8294
 (dovetail left cut 5 of 5)
-G1 X-3.5
+G0 X34.1219
+G1 X-1.0
+G0 X-3.5
 G0 Z5.44
 M5
 (lock holes)

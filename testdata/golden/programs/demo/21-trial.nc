@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 13.4)
+(Minutes expected, stops not counted: 9.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -32,13 +32,17 @@ G0 Z5.5
 (Pass 1: step 1, neck 5.060 mm)
 G0 X-3.5 Y5.03
 G0 Z-6.25
+G0 X-2.0255
 G1 X6.0 F20
-G1 Y9.5
+G1 Y6.03
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-5.03
 G0 Z-6.25
+G0 X-2.0255
 G1 X6.0
-G1 Y-9.5
+G1 Y-6.03
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -51,13 +55,17 @@ M0
 S770 M3
 G0 X-3.5 Y5.02
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y6.02
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-5.02
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-6.02
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -70,13 +78,17 @@ M0
 S770 M3
 G0 X-3.5 Y5.01
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y6.01
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-5.01
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-6.01
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -89,13 +101,17 @@ M0
 S770 M3
 G0 X-3.5 Y5.0
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y6.0
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-5.0
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-6.0
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -108,13 +124,17 @@ M0
 S770 M3
 G0 X-3.5 Y4.99
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y5.99
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-4.99
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-5.99
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -127,13 +147,17 @@ M0
 S770 M3
 G0 X-3.5 Y4.98
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y5.98
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-4.98
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-5.98
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -146,13 +170,17 @@ M0
 S770 M3
 G0 X-3.5 Y4.97
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y5.97
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-4.97
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-5.97
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5
@@ -165,13 +193,17 @@ M0
 S770 M3
 G0 X-3.5 Y4.96
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y9.5
+G1 Y5.96
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-4.96
 G0 Z-6.25
+G0 X-1.7334
 G1 X6.0
-G1 Y-9.5
+G1 Y-5.96
+G0 Y-9.5
 G0 Z5.5
 G0 X37.5
 M5

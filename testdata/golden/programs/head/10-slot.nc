@@ -23,7 +23,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 21.3)
+(Minutes expected, stops not counted: 19.6)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -38,47 +38,58 @@ G0 Z5.6809
 G0 X-3.0 Y-2.25
 G0 Z-4.6691
 (seat row 1)
-G1 X33.0 F99
+G1 X31.0 F99
+G0 X33.0
 G0 Z-6.2691
 (seat row 1)
-G1 X-3.0
-G0 Y0.0 Z-4.6691
+G1 X-1.0
+G0 X-3.0
+G0 Y1.35 Z-4.6691
 (seat row 2)
-G1 X33.0
+G1 X31.0
+G0 X33.0
 G0 Z-6.2691
 (seat row 2)
-G1 X-3.0
-G0 Y2.25 Z-4.6691
+G1 X-1.0
+G0 X-3.0
+G0 Y2.25
 (seat row 3)
-G1 X33.0
-G0 Z-6.2691
-(seat row 3)
-G1 X-3.0
+G1 X31.0
+G0 X33.0
 G0 Z5.6809
 (Pass 2: slot)
-G0 Y-0.05
+G0 X-3.0 Y-0.05
 G0 Z-8.0691
 (slot row 1)
-G1 X33.0
+G1 X31.0
+G0 X33.0
 G0 Z-9.8691
 (slot row 1)
-G1 X-3.0
+G1 X-1.0
+G0 X-3.0
 G0 Z-11.6691
 (slot row 1)
-G1 X33.0
+G1 X31.0
+G0 X33.0
 G0 Y0.05
 (slot row 2)
-G1 X-3.0
+G0 X31.8718
+G1 X-1.0
+G0 X-3.0
 G0 Z5.6809
 (Pass 3: wall right)
 G0 Y0.15
 G0 Z-11.6691
-G1 X33.0
+G0 X-1.8718
+G1 X31.0
+G0 X33.0
 G0 Z5.6809
 (Pass 4: wall left)
 G0 Y-0.15
 G0 Z-11.6691
-G1 X-3.0
+G0 X31.8718
+G1 X-1.0
+G0 X-3.0
 G0 Z5.6809
 M5
 (dovetail)
@@ -92,31 +103,47 @@ G0 Z5.6809
 G0 X33.1 Y0.2277
 G0 Z-11.6691
 (dovetail right cut 1 of 4)
-G1 X-3.1 F21
+G0 X32.0437
+G1 X-1.0 F21
+G0 X-3.1
 G0 Y0.4055
 (dovetail right cut 2 of 4)
-G1 X33.1
+G0 X-2.0437
+G1 X31.0
+G0 X33.1
 G0 Y0.5832
 (dovetail right cut 3 of 4)
-G1 X-3.1
+G0 X32.0437
+G1 X-1.0
+G0 X-3.1
 G0 Y0.7609
 (dovetail right cut 4 of 4)
-G1 X33.1
+G0 X-2.0437
+G1 X31.0
+G0 X33.1
 G0 Z5.6809
 (Pass 6: dovetail left)
 G0 X-3.1 Y-0.2277
 G0 Z-11.6691
 (dovetail left cut 1 of 4)
-G1 X33.1
+G0 X-2.0437
+G1 X31.0
+G0 X33.1
 G0 Y-0.4055
 (dovetail left cut 2 of 4)
-G1 X-3.1
+G0 X32.0437
+G1 X-1.0
+G0 X-3.1
 G0 Y-0.5832
 (dovetail left cut 3 of 4)
-G1 X33.1
+G0 X-2.0437
+G1 X31.0
+G0 X33.1
 G0 Y-0.7609
 (dovetail left cut 4 of 4)
-G1 X-3.1
+G0 X32.0437
+G1 X-1.0
+G0 X-3.1
 G0 Z5.6809
 M5
 M2

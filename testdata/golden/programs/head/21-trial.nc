@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 12.4)
+(Minutes expected, stops not counted: 8.8)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -32,13 +32,17 @@ G0 Z5.5
 (Pass 1: step 1, neck 4.360 mm)
 G0 X-3.1 Y4.28
 G0 Z-5.35
+G0 X-1.9357
 G1 X6.0 F21
-G1 Y8.6
+G1 Y5.28
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.28
 G0 Z-5.35
+G0 X-1.9357
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.28
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -51,13 +55,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.27
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.27
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.27
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.27
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -70,13 +78,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.26
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.26
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.26
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.26
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -89,13 +101,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.25
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.25
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.25
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.25
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -108,13 +124,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.24
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.24
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.24
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.24
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -127,13 +147,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.23
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.23
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.23
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.23
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -146,13 +170,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.22
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.22
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.22
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.22
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
@@ -165,13 +193,17 @@ M0
 S920 M3
 G0 X-3.1 Y4.21
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y8.6
+G1 Y5.21
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.21
 G0 Z-5.35
+G0 X-1.6707
 G1 X6.0
-G1 Y-8.6
+G1 Y-5.21
+G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5

@@ -23,7 +23,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 6.4)
+(Minutes expected, stops not counted: 4.5)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (ends and tip)
@@ -39,113 +39,71 @@ G0 X-4.0 Y-3.5
 G0 Z1.7809
 G1 X32.0 F120
 G0 X34.0
-G0 Y-1.1667
+G0 Z0.6809
 G1 X-2.0
 G0 X-4.0
-G0 Y1.1667
+G0 Y0.1 Z1.7809
 G1 X32.0
 G0 X34.0
-G0 Y3.5
+G0 Z0.6809
 G1 X-2.0
 G0 X-4.0
-G0 Y-3.5 Z0.6809
+G0 Y3.5 Z1.7809
 G1 X32.0
 G0 X34.0
-G0 Y-1.1667
-G1 X-2.0
-G0 X-4.0
-G0 Y1.1667
-G1 X32.0
-G0 X34.0
-G0 Y3.5
+G0 Z0.6809
 G1 X-2.0
 G0 X-4.0
 G0 Z8.1359
 (Pass 2: front end)
-G0 X-4.02 Y8.5
-G0 Z-1.0834
+G0 X-4.02 Y8.2758
+G0 Z-2.4066
 G1 X-2.02
 (front end level 1)
-G1 Y-8.5
+G1 Y-6.5
 G0 X-4.02
-G0 Y8.5
-G0 Z-2.8477
+G0 Y8.2758
+G0 Z-5.4941
 G1 X-2.02
 (front end level 2)
-G1 Y-8.5
-G0 X-4.02
-G0 Y8.5
-G0 Z-4.6119
+G1 Y-6.5
+G0 X-4.02 Y-5.15
+G0 Y6.9258
+G0 Z-8.5816
 G1 X-2.02
 (front end level 3)
-G1 Y-8.5
-G0 X-4.02
-G0 Y8.5
-G0 Z-6.3762
+G1 Y-5.15
+G0 X-4.02 Y-4.0043
+G0 Y5.7802
+G0 Z-11.6691
 G1 X-2.02
 (front end level 4)
-G1 Y-8.5
-G0 X-4.02
-G0 Y8.5
-G0 Z-8.1405
-G1 X-2.02
-(front end level 5)
-G1 Y-8.5
-G0 X-4.02
-G0 Y8.5
-G0 Z-9.9048
-G1 X-2.02
-(front end level 6)
-G1 Y-8.5
-G0 X-4.02
-G0 Y8.5
-G0 Z-11.6691
-G1 X-2.02
-(front end level 7)
-G1 Y-8.5
+G1 Y-4.0043
 G0 Z8.1359
 (Pass 3: back end)
-G0 X34.02
-G0 Z-1.0834
+G0 X34.02 Y-8.2758
+G0 Z-2.4066
 G1 X32.02
 (back end level 1)
-G1 Y8.5
+G1 Y6.5
 G0 X34.02
-G0 Y-8.5
-G0 Z-2.8477
+G0 Y-8.2758
+G0 Z-5.4941
 G1 X32.02
 (back end level 2)
-G1 Y8.5
-G0 X34.02
-G0 Y-8.5
-G0 Z-4.6119
+G1 Y6.5
+G0 X34.02 Y5.15
+G0 Y-6.9258
+G0 Z-8.5816
 G1 X32.02
 (back end level 3)
-G1 Y8.5
-G0 X34.02
-G0 Y-8.5
-G0 Z-6.3762
-G1 X32.02
-(back end level 4)
-G1 Y8.5
-G0 X34.02
-G0 Y-8.5
-G0 Z-8.1405
-G1 X32.02
-(back end level 5)
-G1 Y8.5
-G0 X34.02
-G0 Y-8.5
-G0 Z-9.9048
-G1 X32.02
-(back end level 6)
-G1 Y8.5
-G0 X34.02
-G0 Y-8.5
+G1 Y5.15
+G0 X34.02 Y4.0043
+G0 Y-5.7802
 G0 Z-11.6691
 G1 X32.02
-(back end level 7)
-G1 Y8.5
+(back end level 4)
+G1 Y4.0043
 G0 Z8.1359
 M5
 M2

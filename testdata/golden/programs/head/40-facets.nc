@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 24.3)
+(Minutes expected, stops not counted: 24.0)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -47,12 +47,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
+G0 X31.6427
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
+G0 X31.6262
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -71,12 +73,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
+G0 X31.6641
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
+G0 X31.628
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -95,12 +99,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
+G0 X31.657
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
+G0 X31.6273
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -119,12 +125,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
+G0 X31.6481
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
+G0 X31.6264
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -161,18 +169,21 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
+G0 X-1.7255
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
+G0 X-1.6485
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
+G0 X-1.6307
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -191,12 +202,14 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
+G0 X-1.6475
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
+G0 X-1.6306
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -209,18 +222,21 @@ M0
 S1940 M3
 G0 X-3.0 Y-20.7075
 G0 Z-6.1935
+G0 X-2.105
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.1935
+G0 X-1.6361
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.1935
+G0 X-1.6272
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -233,12 +249,14 @@ M0
 S1940 M3
 G0 X-3.0 Y-23.7732
 G0 Z-6.2527
+G0 X-1.9722
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.2527
+G0 X-1.629
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -251,6 +269,7 @@ M0
 S1940 M3
 G0 X-3.0 Y-26.6345
 G0 Z-6.2935
+G0 X-1.8152
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -312,12 +331,14 @@ M0
 S3000 M3
 G0 X32.0 Y12.7587
 G0 Z-6.3893
+G0 X31.5981
 G1 X-1.0
 G0 X-2.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X32.0
 G0 Z-6.3893
+G0 X31.4365
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
@@ -330,6 +351,7 @@ M0
 S3000 M3
 G0 X32.0 Y12.5324
 G0 Z-7.1737
+G0 X31.5955
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
@@ -366,6 +388,7 @@ G0 X32.0
 G0 Z5.9457
 G0 X-2.0
 G0 Z-6.3893
+G0 X-1.4391
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
@@ -384,6 +407,7 @@ G0 Z5.9457
 (Pass 20: left root 4)
 G0 X-2.0 Y-16.5416
 G0 Z-8.1668
+G0 X-1.6421
 G1 X31.0
 G0 X32.0
 G0 Z5.9457

@@ -23,7 +23,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 36.2)
+(Minutes expected, stops not counted: 33.8)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -38,22 +38,28 @@ G0 A0.0
 G0 X-0.16437 Y-0.07894
 G0 Z-0.06418
 (seat row 1)
-G1 X1.66437 F3.898
+G1 X1.53937 F3.898
+G0 X1.66437
 G0 Z-0.18491
 (seat row 1)
-G1 X-0.16437
+G1 X-0.03937
+G0 X-0.16437
 G0 Z-0.30565
 (seat row 1)
-G1 X1.66437
+G1 X1.53937
+G0 X1.66437
 G0 Y0.07894 Z-0.06453
 (seat row 2)
-G1 X-0.16437
+G1 X-0.03937
+G0 X-0.16437
 G0 Z-0.18509
 (seat row 2)
-G1 X1.66437
+G1 X1.53937
+G0 X1.66437
 G0 Z-0.30565
 (seat row 2)
-G1 X-0.16437
+G1 X-0.03937
+G0 X-0.16437
 G0 Z0.25341
 M5
 (slot)
@@ -67,26 +73,35 @@ G0 Z0.25341
 G0 X-0.13312 Y-0.00231
 G0 Z-0.38964
 (slot row 1)
-G1 X1.63312 F2.441
+G1 X1.53937 F2.441
+G0 X1.63312
 G0 Z-0.47363
 (slot row 1)
-G1 X-0.13312
+G1 X-0.03937
+G0 X-0.13312
 G0 Z-0.55762
 (slot row 1)
-G1 X1.63312
+G1 X1.53937
+G0 X1.63312
 G0 Y0.00231
 (slot row 2)
-G1 X-0.13312
+G0 X1.57851
+G1 X-0.03937
+G0 X-0.13312
 G0 Z0.25341
 (Pass 3: wall right)
 G0 Y0.00625
 G0 Z-0.55762
-G1 X1.63312
+G0 X-0.07698
+G1 X1.53937
+G0 X1.63312
 G0 Z0.25341
 (Pass 4: wall left)
 G0 Y-0.00625
 G0 Z-0.55762
-G1 X-0.13312
+G0 X1.57698
+G1 X-0.03937
+G0 X-0.13312
 G0 Z0.25341
 M5
 (dovetail)
@@ -100,37 +115,57 @@ G0 Z0.25341
 G0 X-0.13937 Y0.00663
 G0 Z-0.55762
 (dovetail right cut 1 of 5)
-G1 X1.63937 F0.787
+G0 X-0.08412
+G1 X1.53937 F0.787
+G0 X1.63937
 G0 Y0.01327
 (dovetail right cut 2 of 5)
-G1 X-0.13937
+G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
 G0 Y0.0199
 (dovetail right cut 3 of 5)
-G1 X1.63937
+G0 X-0.08412
+G1 X1.53937
+G0 X1.63937
 G0 Y0.02654
 (dovetail right cut 4 of 5)
-G1 X-0.13937
+G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
 G0 Y0.03317
 (dovetail right cut 5 of 5)
-G1 X1.63937
+G0 X-0.08412
+G1 X1.53937
+G0 X1.63937
 G0 Z0.25341
 (Pass 6: dovetail left)
 G0 Y-0.00663
 G0 Z-0.55762
 (dovetail left cut 1 of 5)
-G1 X-0.13937
+G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
 G0 Y-0.01327
 (dovetail left cut 2 of 5)
-G1 X1.63937
+G0 X-0.08412
+G1 X1.53937
+G0 X1.63937
 G0 Y-0.0199
 (dovetail left cut 3 of 5)
-G1 X-0.13937
+G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
 G0 Y-0.02654
 (dovetail left cut 4 of 5)
-G1 X1.63937
+G0 X-0.08412
+G1 X1.53937
+G0 X1.63937
 G0 Y-0.03317
 (dovetail left cut 5 of 5)
-G1 X-0.13937
+G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
 G0 Z0.25341
 M5
 (lock holes)
