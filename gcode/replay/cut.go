@@ -170,7 +170,7 @@ func (r *runner) cut(m *machine.Motion, p *Part, g int) {
 		switch d := r.depths(s, r.inGear(first.most)); {
 		case p.Cuts:
 			r.overcut(m, x, d)
-		case max(d[0], d[1]) >= CutLimit:
+		case max(d[0], d[1]) >= r.setup.cutLimit():
 			r.touch(m, p, x, max(d[0], d[1]), d)
 		}
 	}
@@ -179,7 +179,7 @@ func (r *runner) cut(m *machine.Motion, p *Part, g int) {
 	}
 	k := r.inGear(first.shape)
 	if !p.Cuts || m.Kind == machine.Rapid {
-		if amount := r.met(s, k); amount >= CutLimit {
+		if amount := r.met(s, k); amount >= r.setup.cutLimit() {
 			r.touch(m, p, x, amount, r.depths(s, k))
 		}
 		return
@@ -199,7 +199,7 @@ func (r *runner) near(m *machine.Motion, k geom.Convex, x float64) {
 		return
 	}
 	lo, hi := k.Box.Lo.Sub(geom.Vec{Y: want, Z: want}), k.Box.Hi.Add(geom.Vec{Y: want, Z: want})
-	least := want - clearSlack
+	least := want - clearSlack - r.setup.Rounding
 	found := false
 	for _, q := range r.setup.Sound {
 		if q.Y < lo.Y || q.Y > hi.Y || q.Z < lo.Z || q.Z > hi.Z {
@@ -226,10 +226,10 @@ type taken struct {
 }
 
 // add counts a piece. Skins that rounding left between two passes do not load
-// the cutter.
-func (t *taken) add(c geom.Convex, upright geom.Rotation) {
+// the cutter; rounding is the set-up's.
+func (t *taken) add(c geom.Convex, upright geom.Rotation, rounding float64) {
 	t.area += geom.Area(c.Pts)
-	if c.Breadth() < grazing {
+	if c.Breadth() < grazing+2*rounding {
 		return
 	}
 	for _, p := range c.Pts {
@@ -245,7 +245,7 @@ func (r *runner) remove(g int, k geom.Convex) {
 	s := r.groups[g].section
 	got := taken{box: geom.EmptyBox()}
 	back := r.toGear.Inverse()
-	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) { got.add(c, back) })
+	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) { got.add(c, back, r.setup.Rounding) })
 	if got.nothing() {
 		return
 	}
@@ -335,10 +335,10 @@ func (r *runner) overcut(m *machine.Motion, x float64, depth [2]float64) {
 	rep := r.report
 	rep.NeighbourCut = max(rep.NeighbourCut, depth[Neighbour])
 	rep.TargetCut = max(rep.TargetCut, depth[Target])
-	if d := depth[Neighbour]; d > CutLimit {
+	if d := depth[Neighbour]; d > r.setup.cutLimit() {
 		r.find(CutNeighbour, m.Line, d, "", "tool %d cuts %.3f mm into a standing tooth at X %.3f", r.tool.Number, d, x)
 	}
-	if d := depth[Target]; d > CutLimit {
+	if d := depth[Target]; d > r.setup.cutLimit() {
 		r.find(CutTarget, m.Line, d, "", "tool %d cuts %.3f mm into the finished part at X %.3f", r.tool.Number, d, x)
 	}
 }

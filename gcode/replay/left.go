@@ -22,7 +22,7 @@ func (r *runner) finish() {
 			continue
 		}
 		measured[s.Section] = true
-		for _, l := range s.left() {
+		for _, l := range s.left(r.setup.Rounding) {
 			n, ok := index[l.Zone]
 			if !ok {
 				n = len(rep.Left)
@@ -37,14 +37,14 @@ func (r *runner) finish() {
 		}
 		for _, z := range s.Zones {
 			for _, l := range rep.Left {
-				if l.Zone == z.Name && l.Filed > z.Filed+LeftLimit {
+				if l.Zone == z.Name && l.Filed > z.Filed+r.setup.leftLimit() {
 					r.find(MetalLeft, 0, l.Filed, z.Name, "%.3f mm is left on the %s where the job counts on filing %.3f", l.Filed, z.Name, z.Filed)
 				}
 			}
 		}
 	}
 	for _, l := range rep.Left {
-		if l.Amount > l.Limit+LeftLimit {
+		if l.Amount > l.Limit+r.setup.leftLimit() {
 			r.find(MetalLeft, 0, l.Amount, l.Zone, "%.3f mm of metal stays on the %s, %.3f allowed (X %.3f, %.3f mm from the axis of the gear or the middle of the insert's top)", l.Amount, l.Zone, l.Limit, l.X, l.Radius)
 		}
 	}
@@ -70,8 +70,8 @@ func Crumb(c geom.Convex) bool {
 // left measures the station's waste against the zones: each corner of a
 // piece belongs to the zone it is nearest to. So do the middles of its edges and
 // the farthest places along them, and its own middle: in a slot that was never
-// cut all corners lie on the surface.
-func (s *Station) left() []Left {
+// cut all corners lie on the surface. rounding is the set-up's.
+func (s *Station) left(rounding float64) []Left {
 	out := make([]Left, len(s.Zones))
 	for i, z := range s.Zones {
 		out[i] = Left{Zone: z.Name, Limit: z.Limit, X: s.X, High: z.Over > 0}
@@ -81,7 +81,7 @@ func (s *Station) left() []Left {
 	}
 	if z := s.Zones[0]; z.End {
 		for _, c := range s.Waste {
-			if !Crumb(c) {
+			if !Crumb(c) && c.Breadth() >= CrumbBreadth+2*rounding {
 				// Of a stretch it is not known where on it the metal is: as far
 				// as its nearer end at least.
 				out[0].Amount = math.Abs(s.X-z.Face) - s.Half
@@ -118,7 +118,7 @@ func (s *Station) left() []Left {
 		return best
 	}
 	for _, c := range s.Waste {
-		if Crumb(c) {
+		if Crumb(c) || c.Breadth() < CrumbBreadth+2*rounding {
 			continue
 		}
 		c.Probe(measure)

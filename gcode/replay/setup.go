@@ -59,6 +59,11 @@ type Station struct {
 	*Section
 }
 
+// cutLimit and leftLimit are CutLimit and LeftLimit for the decimals that the
+// control takes, mm.
+func (s *Setup) cutLimit() float64  { return CutLimit + s.Rounding }
+func (s *Setup) leftLimit() float64 { return LeftLimit + s.Rounding }
+
 // Split gives the station a section of its own, the same as the one it shared.
 func (s *Station) Split() {
 	own := *s.Section
@@ -117,6 +122,10 @@ type Setup struct {
 	// more than not to cut them.
 	Clear float64
 	Sound []geom.Vec
+
+	// Rounding is how much farther off a cut may lie than the check's tolerances
+	// allow for, because the control takes fewer decimals than they assume, mm.
+	Rounding float64
 
 	// Said is what the job's own program says to the operator; nil: not compared.
 	Said []Saying

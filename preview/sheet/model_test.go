@@ -89,6 +89,7 @@ func TestControl(t *testing.T) {
 		{"length_comp", "same corner, its length active (G43 H1)", func(m *job.Machine) { m.LengthComp = true }},
 		{"messages", "also comes on the screen", func(m *job.Machine) { m.Messages = true }},
 		{"hand_speed", "stop the spindle yourself before you reach in", func(m *job.Machine) { m.HandSpeed = true }},
+		{"decimals", "Numbers: 3 decimals, as many as this control takes. Rounded so, a cut may lie 0.001 mm", func(m *job.Machine) { m.Decimals = 3 }},
 		{"coolant", "M8, M9", func(m *job.Machine) { m.Coolant = true }},
 	} {
 		if strings.Contains(before, c.want) {

@@ -97,6 +97,13 @@ func (s *sheet) control() []string {
 	} else {
 		add("Coolant: the program switches none.")
 	}
+	if m.Decimals > 0 {
+		text := fmt.Sprintf("Numbers: %d decimals, as many as this control takes.", m.Decimals)
+		if mm := s.job.Rounding(); mm > 0 {
+			text += " Rounded so, a cut may lie " + s.both(mm) + " farther off than this sheet says; the check allows for it."
+		}
+		add(text)
+	}
 	if s.job.Index.Device == job.Rotary {
 		add("Rotary axis: it must be held at each angle while it cuts, by its own lock or a brake that you set. A free axis is drawn round by the cut.")
 	}

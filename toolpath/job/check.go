@@ -97,6 +97,9 @@ func (d *draft) checkMachine() {
 	if d.ok("machine.stops", "machine.hand_speed") && !m.Stops && m.HandSpeed {
 		d.contradict("a speed set by hand (machine.hand_speed) needs a stop; allowed true while machine.hand_speed = true", "machine.stops", "machine.hand_speed")
 	}
+	if d.ok("machine.decimals") && m.Decimals == 3 && d.job.Units == Inch {
+		d.contradict("3 decimals of an inch round to 0.0005 in, too coarse for a fit; allowed 4 to 6 in an inch job", "machine.decimals")
+	}
 	if d.ok("machine.extension") {
 		d.checkExtension()
 	}

@@ -310,6 +310,8 @@ type Machine struct {
 	MilliDwell bool // G4 P in milliseconds
 	// Extension ends the names of programs, without the dot.
 	Extension string
+	// Decimals of lengths in programs; those of degrees follow.
+	Decimals  int
 	HandSpeed bool // spindle set by hand: M0 with the speed in a comment
 }
 

@@ -53,6 +53,8 @@ var machineKeys = []Key{
 		Meaning: "G4 P is in milliseconds, not seconds", at: func(d *draft) any { return &d.job.Machine.MilliDwell }},
 	{Table: "machine", Name: "extension", Kind: Text, Default: `"nc"`, Example: `"cnc"`,
 		Meaning: "what the names of programs end in, without the dot: 1 to 8 letters or digits", at: func(d *draft) any { return &d.job.Machine.Extension }},
+	{Table: "machine", Name: "decimals", Kind: Count, Auto: "4 in mm, 5 in inches", Low: 3, High: 6, Example: `3`,
+		Meaning: "decimals of X, Y and Z that the control takes, and of A: as many in mm, one less in inches", at: func(d *draft) any { return &d.job.Machine.Decimals }},
 	{Table: "machine", Name: "hand_speed", Kind: Flag, Default: `false`, Example: `true`,
 		Meaning: "the spindle speed is set by hand: a stop says which", at: func(d *draft) any { return &d.job.Machine.HandSpeed }},
 }

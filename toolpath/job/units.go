@@ -53,3 +53,42 @@ func Counted(n int, what string) string {
 	}
 	return fmt.Sprintf("%d %s", n, what)
 }
+
+// Decimals in programs where the job states none: a tenth of what a control
+// moves by.
+const (
+	decimalsMM   = 4
+	decimalsInch = 5
+)
+
+// Decimals are those of lengths and of degrees in the job's programs.
+func (j *Job) Decimals() (lengths, degrees int) {
+	lengths, degrees = decimalsMM, decimalsMM
+	if j.Units == Inch {
+		lengths, degrees = decimalsInch, decimalsInch-1
+	}
+	if d := j.Machine.Decimals; d > 0 {
+		return d, degrees + d - lengths
+	}
+	return lengths, degrees
+}
+
+// Rounding is how much farther off a cut may lie than with the usual decimals,
+// because the job's programs are written with fewer: half the last decimal of two
+// axes together, and of a rotary axis's angle at the gear's tip, mm.
+func (j *Job) Rounding() float64 {
+	half := func(lengths, degrees int) float64 {
+		unit := 1.0
+		if j.Units == Inch {
+			unit = inch
+		}
+		mm := 0.5 * unit * math.Pow10(-lengths) * math.Sqrt2
+		if j.Index.Device == Rotary {
+			mm += 0.5 * math.Pow10(-degrees) * math.Pi / 180 * j.Gear.TipRadius()
+		}
+		return mm
+	}
+	usual := *j
+	usual.Machine.Decimals = 0
+	return max(0, half(j.Decimals())-half(usual.Decimals()))
+}

@@ -96,6 +96,7 @@ func machineSetup(j *job.Job, work profiles.Material) *replay.Setup {
 		ToolChange:   m.ToolChange,
 		MilliDwell:   m.MilliDwell,
 		Acceleration: m.Acceleration,
+		Rounding:     j.Rounding(),
 	}
 	for i := range j.Cutters {
 		c := &j.Cutters[i]

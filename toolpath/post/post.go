@@ -29,6 +29,7 @@ func FormOf(j *job.Job) gcode.Form {
 	if j.Units == job.Inch {
 		f = gcode.Inches()
 	}
+	f.Decimals, f.Degrees = j.Decimals()
 	f.LineNumbers, f.Percents = j.Machine.LineNos, j.Machine.Percents
 	f.Messages, f.CRLF = j.Machine.Messages, j.Machine.CRLF
 	return f
@@ -309,9 +310,13 @@ func (p *printer) stop(text string) {
 	}
 }
 
+// toldDegrees are the decimals of an angle that hands set, whatever the control
+// takes.
+const toldDegrees = 4
+
 // set ends a setting of the gear by hand: what the check reads, and a stop.
 func (p *printer) set(angle float64) {
-	p.say("%s", gcode.Order{Kind: gcode.GearAt, Angle: p.num('A', geom.Degrees(angle), p.form.Degrees).Value.Float()})
+	p.say("%s", gcode.Order{Kind: gcode.GearAt, Angle: p.num('A', geom.Degrees(angle), toldDegrees).Value.Float()})
 	if p.m.Stops {
 		p.words(m(0))
 	}

@@ -240,6 +240,9 @@ func (w *jobWriter) machine() {
 	w.line("max_rpm = %s", w.pick("rpm", "1500", "3000", "6000", "24000"))
 	w.line("max_feed = \"%s mm/min\"", w.pick("feed", "120", "500", "1500"))
 	w.margin("machine", "safe_height", 3, 1, 20, 1)
+	if w.chance("decimals", 6) {
+		w.line("decimals = %s", w.pick("how many decimals", "4", "6")) // 4: fewer than usual in inches
+	}
 }
 
 // cutters writes the tools; numbers run from 1.
@@ -326,7 +329,7 @@ func tryJob(text string) (outcome, fault string) {
 				fault += fmt.Sprintf("%s:%d: %s: %s\n", file, f.Line, f.Kind, f.Text)
 			}
 		}
-		if r.NeighbourCut > replay.CutLimit || r.TargetCut > replay.CutLimit {
+		if most := replay.CutLimit + j.Rounding(); r.NeighbourCut > most || r.TargetCut > most {
 			fault += fmt.Sprintf("%s: neighbour %.4f, target %.4f cut\n", file, r.NeighbourCut, r.TargetCut)
 		}
 		for _, l := range r.Left {
