@@ -47,10 +47,23 @@ func (p *planner) trial() error {
 			}
 		}
 		last = width
-		w.stop(fmt.Sprintf("%s Brush off and try the front end by hand: bring the slot's gauge to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm. If it starts and slides %s, write %d into fit.step and end here.", gcode.Order{Kind: gcode.TryStep, Number: step}, p.len(j.Fit.TrialLength), step))
+		w.stop(fmt.Sprintf("%s Brush off and try the front end by hand: %s. If it starts and slides %s, write %d into fit.step and end here.", gcode.Order{Kind: gcode.TryStep, Number: step}, tryIn(j.Fit.TrialStep), p.len(j.Fit.TrialLength), step))
 	}
 	w.end()
 	return nil
+}
+
+// setBack is within what a block can be put back against a stop in the vice, mm
+// (common practice, no source).
+const setBack = 0.01
+
+// tryIn is how the slot and the front end come together at a stop: a block put
+// back aslant by half a step is cut narrower than its step says.
+func tryIn(step float64) string {
+	if step/2 < setBack-geom.Eps {
+		return "leave the block in the vice, no stop puts it back so near, and bring the gear, or a gauge cut like its slot, to it"
+	}
+	return "bring a gauge cut like the slot to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm"
 }
 
 // fit plans the finishing of both dovetail flanks, the middle of one a little

@@ -93,7 +93,10 @@ type FitResult struct {
 const (
 	fitWarnShare = 0.9    // of a limit: the warning
 	flankRz      = 0.0063 // mean roughness depth of a milled flank, mm
-	flattening   = 0.8 * (flankRz + flankRz)
+
+	// Flattening is what the roughness of two milled flanks takes off an
+	// interference, mm.
+	Flattening = 0.8 * (flankRz + flankRz)
 )
 
 // Fit returns what the tight middle does to the joint: a stress estimate for
@@ -118,7 +121,7 @@ func (j JointFit) Fit() (FitResult, error) {
 		TightPlanned: j.Length - 2*j.Lead,
 	}
 	r.TightLeft = max(0, r.TightPlanned-2*max(r.StepLength, r.StepAtMouth))
-	r.FlatteningOff = flattening
+	r.FlatteningOff = Flattening
 	r.Interference, r.Most = j.Interference()
 	r.Least = max(0, d-j.ClearanceHigh-r.FlatteningOff)
 	r.Strain = r.Most / ((j.Slot.Mouth + j.Slot.Floor()) / 2)
@@ -139,7 +142,7 @@ func (j JointFit) judge(r *FitResult) (err error) {
 	if r.LargestTight, r.Allowed, err = j.largest(); err != nil {
 		return err
 	}
-	r.MostOver = r.Allowed + flattening
+	r.MostOver = r.Allowed + Flattening
 	for _, c := range r.Cases {
 		switch {
 		case c.Key == "load":
@@ -160,7 +163,7 @@ func (j JointFit) judge(r *FitResult) (err error) {
 // Interference returns the joint's interference as expected and at the
 // tightest, mm, after the flanks' roughness has flattened.
 func (j JointFit) Interference() (expected, most float64) {
-	r := j.Tight - flattening
+	r := j.Tight - Flattening
 	return max(0, r-(j.ClearanceLow+j.ClearanceHigh)/2), max(0, r-j.ClearanceLow)
 }
 
@@ -170,30 +173,36 @@ func (j JointFit) largest() (tight, allowed float64, err error) {
 	if allowed, err = j.Stress.Allowed(j.Load); err != nil {
 		return 0, 0, err
 	}
-	return allowed + j.ClearanceLow + flattening, allowed, nil
+	return allowed + j.ClearanceLow + Flattening, allowed, nil
 }
 
 // The tight middles that are tried where a job states none, mm: about two
-// thousandths of an inch is common practice (no source).
+// thousandths of an inch is common practice (no source). Below two hundredths the
+// flanks' roughness takes half of it, so that each thousandth tells.
 const (
 	mostTight = 0.05
 	tightStep = 0.01
+	fineTight = 0.02
+	fineStep  = 0.001
 )
 
-// DefaultTight returns the greatest of 0.05, 0.04, 0.03, 0.02 and 0.01 mm that
-// the estimate allows for the joint, whatever its own Tight; 0 when it allows
-// none of them.
+// DefaultTight returns the greatest of 0.05, 0.04, 0.03 and 0.02 mm, or of the
+// thousandths from there down to 0.01, that the estimate allows for the joint,
+// whatever its own Tight; 0 when it allows none of them.
 func (j JointFit) DefaultTight() (float64, error) {
 	largest, _, err := j.largest()
 	if err != nil {
 		return 0, err
 	}
-	for n := math.Round(mostTight / tightStep); n > 0; n-- {
-		if t := n * tightStep; t <= largest {
-			return math.Round(t/tightStep) / math.Round(1/tightStep), nil
-		}
+	step := tightStep
+	if largest < fineTight {
+		step = fineStep
 	}
-	return 0, nil
+	t := math.Round(min(mostTight, downTo(largest, step))*1000) / 1000
+	if t < tightStep {
+		return 0, nil
+	}
+	return t, nil
 }
 
 func (j JointFit) validate() error {

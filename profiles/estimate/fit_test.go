@@ -121,7 +121,7 @@ func TestFitVerdict(t *testing.T) {
 		}
 		return r.Cases[0].Greatest.Stress
 	}
-	begins := 0.01 + flattening
+	begins := 0.01 + Flattening
 	if ratio := at(begins+0.02) / at(begins+0.01); math.Abs(ratio-2) > 1e-6 {
 		t.Errorf("twice the interference gives %.6f times the stress", ratio)
 	}
@@ -145,7 +145,7 @@ func TestDefaultTight(t *testing.T) {
 	}
 	m.Length, m.Lead, m.CutterTip, m.Stress = j.Length, j.Lead, j.CutterTip, j.Stress
 	for share, want := range map[float64]FitVerdict{0.999: FitClose, 1.001: FitTooTight} {
-		m.Tight = share*r.Allowed + 0.004 + flattening
+		m.Tight = share*r.Allowed + 0.004 + Flattening
 		if x, err := m.Fit(); err != nil || x.Verdict != want {
 			t.Errorf("%.3f of the interference that may be measured: %v, %v", share, x.Verdict, err)
 		}

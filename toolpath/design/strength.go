@@ -317,7 +317,8 @@ func (d *Design) loadAgainst(why []string) []string {
 }
 
 // FitWarning speaks when the estimate finds the fit that the job asks for near
-// its limit or beyond it, or when none can be made; else it is "".
+// its limit or beyond it, or that it may not grip, or when none can be made; else
+// it is "".
 func (d *Design) FitWarning() string {
 	if d.Job.BuiltUp() {
 		return ""
@@ -331,6 +332,9 @@ func (d *Design) FitWarning() string {
 		return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", tight, f.Result.Verdict)
 	case d.Job.Fit.TightMiddle == job.TightBest && f.Result.Most == 0:
 		return fmt.Sprintf("the casting bears no tight middle that grips: fit.tight_middle is %s, and adhesive and lock hold the insert alone", tight)
+	case f.Result.Most > 0 && f.Result.Least == 0 && d.Job.Fit.Width == 0:
+		return fmt.Sprintf("a tight middle of %s may not grip: trial cuts %s apart do not tell the play near enough, and the flanks' roughness takes %s; give fit.trial_step less than %s, or sizes by pins and fit.play", tight,
+			d.Job.Units.Length(d.Job.Fit.TrialStep), d.Job.Units.Length(estimate.Flattening), d.Job.Units.Length(f.Joint.Tight-estimate.Flattening))
 	}
 	return ""
 }

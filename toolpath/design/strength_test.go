@@ -1,12 +1,14 @@
 package design
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"cogmend/profiles"
+	"cogmend/profiles/estimate"
 	"cogmend/toolpath/job"
 )
 
@@ -78,6 +80,60 @@ func TestTight(t *testing.T) {
 	j.Load.Torque *= 20
 	if why := of(t, j).Against(); len(why) < 3 {
 		t.Errorf("twenty times the load as well: %q", why)
+	}
+}
+
+// plainJob is a job of defaults alone: the gear, and cutters that suit it.
+func plainJob(t *testing.T, teeth int, module, pressure, rim float64, fit string) *Design {
+	t.Helper()
+	gear := fmt.Sprintf("teeth = %d\nmodule = %g\npressure_angle = %g\nface = 30\nbore = 10\n", teeth, module, pressure)
+	if rim > 0 {
+		gear += fmt.Sprintf("rim_inner = %g\n", rim)
+	}
+	m := module
+	j, err := job.Decode("plain.toml", []byte(fmt.Sprintf("format = 1\nunits = \"mm\"\n[gear]\n%s%s[cutter]\n"+
+		"end4 = { number = 1, diameter = %g, flute_length = %g, stick_out = %g }\nend2 = { number = 2, diameter = %g, flute_length = %g, stick_out = %g }\n"+
+		"dove = { number = 3, kind = \"dovetail\", diameter = %g, angle = 15, flank_height = %g, neck_length = %g, stick_out = %g }\n",
+		gear, fit, 1.3*m, 5*m, 8*m, 0.6*m, 5*m, 8*m, 1.4*m, 2.2*m, 5*m, 9*m)), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return of(t, j)
+}
+
+// With defaults alone nothing speaks against letting the insert in, and its tight
+// middle grips for sure: the trial cuts stand so near that the play which the one
+// that slid may have, and the roughness of the flanks, leave some of it. So too
+// where the tight middle is given and the casting bears it, and where it is given
+// that the trial cuts are far apart, that is said.
+func TestDefaultsGrip(t *testing.T) {
+	for _, module := range []float64{1.5, 2, 3, 4.5, 6} {
+		for _, teeth := range []int{20, 36, 80} {
+			for _, rim := range []float64{0, module*float64(teeth) - 11.5*module} {
+				d := plainJob(t, teeth, module, 20, max(0, rim), "")
+				f, err := d.Fit()
+				if err != nil {
+					t.Fatal(err)
+				}
+				l, r := &d.Job.Fit, f.Result
+				// By hand: what is left of the tight middle.
+				sure := f.Joint.Tight - l.TrialStep - 0.8*2*0.0063
+				if why := d.Against(); len(why) > 0 || d.FitWarning() != "" && r.Verdict == estimate.FitSafe || !(sure > 0) || math.Abs(r.Least-sure) > 1e-9 {
+					t.Errorf("module %g, %d teeth, rim %.1f: tight %.3f, step %.3f, grips %.4f for sure, by hand %.4f; %q %q", module, teeth, rim, f.Joint.Tight, l.TrialStep, r.Least, sure, why, d.FitWarning())
+				}
+				if last := l.TrialFirst - float64(l.TrialCount-1)*l.TrialStep; l.TrialFirst < 5*l.TrialStep || last > -0.02+1e-9 {
+					t.Errorf("module %g: trial cuts from %.3f to %.3f over the slot", module, l.TrialFirst, last)
+				}
+			}
+		}
+	}
+	for tight, want := range map[float64]float64{0.05: 0.02, 0.04: 0.02, 0.03: 0.01, 0.02: 0.005, 0: 0.02} {
+		if got := plainJob(t, 36, 3, 20, 0, fmt.Sprintf("[fit]\ntight_middle = %g\n", tight)).Job.Fit.TrialStep; got != want {
+			t.Errorf("a tight middle of %g: trial cuts %g apart, want %g", tight, got, want)
+		}
+	}
+	if w := plainJob(t, 36, 3, 20, 0, "[fit]\ntrial_step = 0.02\n").FitWarning(); !strings.Contains(w, "may not grip") || !strings.Contains(w, "less than 0.010 mm") {
+		t.Errorf("trial cuts too far apart: %q", w)
 	}
 }
 

@@ -363,6 +363,9 @@ func (d *draft) madeInsert(m *Job) bool {
 	if d.has("as_cut.insert.mouth_sliding") {
 		f.Width = c.sliding
 	}
+	if !d.neckStays(m, "as_cut.insert.mouth_sliding", "as_cut.insert.mouth_trial", "fit.play", "fit.trial_first", "as_cut.slot.mouth", "as_cut") {
+		return false
+	}
 	slide := f.Width
 	if slide == 0 && f.Step > 0 {
 		slide = mouth + f.TrialFirst - float64(f.Step-1)*f.TrialStep

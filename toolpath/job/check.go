@@ -41,6 +41,7 @@ func (d *draft) checkJoint() {
 	d.checkInsert()
 	d.checkFit()
 	d.checkLock()
+	d.checkNeck()
 }
 
 // ok says whether none of the keys was refused.

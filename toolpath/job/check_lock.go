@@ -51,6 +51,14 @@ func (d *draft) checkLock() {
 	}
 }
 
+// checkNeck holds what the trial cuts leave of the insert's dovetail to what must
+// stay of it.
+func (d *draft) checkNeck() {
+	if d.slotDone && d.ok("fit.trial_first", "fit.trial_step", "fit.trial_count", "lock.point", "lock.diameter") {
+		d.neckStays(d.job, "fit.trial_first", "fit.trial_step", "fit.trial_count")
+	}
+}
+
 // lockSizes settles the diameters.
 func (d *draft) lockSizes() bool {
 	l := &d.job.Lock

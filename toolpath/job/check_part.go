@@ -258,12 +258,13 @@ const mostLead = 0.45
 
 func (d *draft) checkFit() {
 	g, f, in := &d.job.Gear, &d.job.Fit, &d.job.Insert
-	if d.ok("fit.step", "fit.trial_count") && f.Step > f.TrialCount {
-		d.contradict(fmt.Sprintf("%d is beyond fit.trial_count %d; allowed 1 to %d", f.Step, f.TrialCount, f.TrialCount), "fit.step", "fit.trial_count")
-	}
 	tight := f.TightMiddle
 	if !d.has("fit.tight_middle") {
 		tight, f.TightMiddle = MostTight, TightBest
+	}
+	d.trials()
+	if d.ok("fit.step", "fit.trial_count") && f.Step > f.TrialCount {
+		d.contradict(fmt.Sprintf("%d is beyond fit.trial_count %d; allowed 1 to %d", f.Step, f.TrialCount, f.TrialCount), "fit.step", "fit.trial_count")
 	}
 	if d.ok("insert.oversize", "fit.trial_first", "fit.tight_middle") && in.OverSize < f.TrialFirst+tight {
 		d.contradict(fmt.Sprintf("%s leaves nothing to cut for fit.trial_first %s and fit.tight_middle %s; %s", d.mm(in.OverSize), d.mm(f.TrialFirst), d.mm(tight), d.allowed(f.TrialFirst+tight, 2)), "insert.oversize", "fit.trial_first", "fit.tight_middle")

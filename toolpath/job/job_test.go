@@ -53,7 +53,7 @@ func TestDemoIsTheFileInTestdata(t *testing.T) {
 func TestAsMade(t *testing.T) {
 	read := func(lines string) *Job {
 		t.Helper()
-		text := strings.Replace(string(DemoText()), "\nstep = 4 ", "\n# ", 1)
+		text := strings.Replace(string(DemoText()), "\nstep = 7 ", "\n# ", 1)
 		j, err := Decode("job", []byte(text+"\n[as_cut]\n"+lines), nil)
 		if err != nil {
 			t.Fatal(err)

@@ -127,17 +127,17 @@ var insertKeys = []Key{
 }
 
 var fitKeys = []Key{
-	{Table: "fit", Name: "tight_middle", Kind: Length, Auto: "the greatest of 0.05, 0.04, 0.03 ... mm that the casting bears by the estimate", Low: 0, High: 0.3, Example: `0.03`,
+	{Table: "fit", Name: "tight_middle", Kind: Length, Auto: "the greatest of 0.05, 0.04, 0.03, 0.02 mm, or below that by thousandths, that the casting bears by the estimate", Low: 0, High: 0.3, Example: `0.03`,
 		Meaning: "how proud the middle of one dovetail flank stands; common practice is 0.05 mm", at: func(d *draft) any { return &d.job.Fit.TightMiddle }},
 	{Table: "fit", Name: "lead", Kind: Length, Auto: "0.3 x face", Low: 0.5, High: 200, Example: `10`,
 		Meaning: "length at each end that slides freely, measured from the gear's faces", at: func(d *draft) any { return &d.job.Fit.Lead }},
 	{Table: "fit", Name: "play", Kind: Length, Auto: "not used: the step of the trial cuts tells", Low: 0, High: 0.3, Example: `0.01`,
 		Meaning: "in place of a step: how much narrower than the measured slot (as_cut.slot.mouth or slot.between_pins) the insert's ends are made", at: func(d *draft) any { return &d.play }},
-	{Table: "fit", Name: "trial_first", Kind: Length, Default: `"0.06 mm"`, Low: -0.5, High: 0.5, Example: `0.06`,
+	{Table: "fit", Name: "trial_first", Kind: Length, Auto: "6 x trial_step, at most 0.06 mm", Low: -0.5, High: 0.5, Example: `0.06`,
 		Meaning: "first trial cut: dovetail wider than the slot by this", at: func(d *draft) any { return &d.job.Fit.TrialFirst }},
-	{Table: "fit", Name: "trial_step", Kind: Length, Default: `"0.02 mm"`, Low: 0.005, High: 0.2, Example: `0.02`,
+	{Table: "fit", Name: "trial_step", Kind: Length, Auto: "the greatest of 0.02, 0.01, 0.005 mm with which fit.tight_middle grips for sure; 0.005 mm where that is left to the estimate", Low: 0.005, High: 0.2, Example: `0.02`,
 		Meaning: "each trial cut is narrower by this", at: func(d *draft) any { return &d.job.Fit.TrialStep }},
-	{Table: "fit", Name: "trial_count", Kind: Count, Default: `8`, Low: 1, High: 40, Example: `8`,
+	{Table: "fit", Name: "trial_count", Kind: Count, Auto: "as many as reach 0.02 mm under the slot's width, 8 at least", Low: 1, High: 40, Example: `8`,
 		Meaning: "number of trial cuts", at: func(d *draft) any { return &d.job.Fit.TrialCount }},
 	{Table: "fit", Name: "trial_length", Kind: Length, Auto: "0.6 x (lead + over)", Low: 0.5, High: 200, Example: `6`,
 		Meaning: "length of the trial cuts from the insert's front end", at: func(d *draft) any { return &d.job.Fit.TrialLength }},

@@ -259,6 +259,7 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 	j := d.Job
 	mid := -j.Slot.Depth / 2
 	flare := j.Slot.Depth / 2 * d.Sizes.Slope
+	near := min(slotLimit, j.Fit.TrialStep/4) // half a step is the next one's
 	return func(step int, stations []replay.Station) string {
 		want := d.SlideWidth(step)/2 + flare
 		for _, s := range stations {
@@ -266,7 +267,7 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 				continue
 			}
 			left, right := metalOf(s.Section).Edges(mid)
-			if math.Abs(right-want) > slotLimit || math.Abs(-left-want) > slotLimit {
+			if math.Abs(right-want) > near || math.Abs(-left-want) > near {
 				return fmt.Sprintf("step %d: the trial cut's flanks stand at %.3f and %.3f mm from the middle, %.3f is wanted (X %.3f)", step, -left, right, want, s.X)
 			}
 		}

@@ -174,6 +174,7 @@ func (w *jobWriter) fit() {
 	w.margin("fit", "lead", 4, 1, 0.4*w.face, 0.5)
 	w.wildLength("trial_length", 1, 8, 0.5)
 	w.margin("fit", "trial_first", 5, -0.05, 0.12, 0.01)
+	w.margin("fit", "trial_step", 5, 0.005, 0.05, 0.005)
 	count := rapid.IntRange(1, 10).Draw(w.t, "trials")
 	w.line("trial_count = %d", count)
 	if !w.chance("no step", 4) {

@@ -1,6 +1,6 @@
 (22-fit.nc: both dovetail flanks to size, one tight in the middle)
 (Job: Proof press, roller gear)
-(Job file's fingerprint: 0b3937438384)
+(Job file's fingerprint: 07bcfbf0e338)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)

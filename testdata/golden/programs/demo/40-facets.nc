@@ -1,6 +1,6 @@
 (40-facets.nc: both flanks as flat facets, and the root beside them)
 (Job: Proof press, roller gear)
-(Job file's fingerprint: 0b3937438384)
+(Job file's fingerprint: 07bcfbf0e338)
 (Set-up: the gear, its axis along X, Y across, Z up)
 (Zero: X0 front face of the gear [least X], Y0 middle of the gap)
 (Zero: Z0 at the tips of the two level neighbours of the gap)

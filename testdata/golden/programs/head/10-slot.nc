@@ -1,7 +1,7 @@
 (10-slot.nc: clear the stub, mill the seat, cut the slot and its)
 (dovetail)
 (Job: Shaper gear, dividing head)
-(Job file's fingerprint: fe83ebdd9236)
+(Job file's fingerprint: 56d40da3bb81)
 (Set-up: the gear, its axis along X, Y across, Z up)
 (Zero: X0 front face of the gear [least X], Y0 middle of the gap)
 (Zero: Z0 at the tips of the two level neighbours of the gap)

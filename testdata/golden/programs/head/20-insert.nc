@@ -1,6 +1,6 @@
 (20-insert.nc: top, sides, shoulders, dovetail over size)
 (Job: Shaper gear, dividing head)
-(Job file's fingerprint: fe83ebdd9236)
+(Job file's fingerprint: 56d40da3bb81)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)

@@ -1,6 +1,6 @@
 (21-trial.nc: trial cuts at the front end, to find the sliding size)
 (Job: Shaper gear, dividing head)
-(Job file's fingerprint: fe83ebdd9236)
+(Job file's fingerprint: 56d40da3bb81)
 (Set-up: the insert's block in the vice, dovetail end up, X along it)
 (Zero: X0 front end of the insert, Y0 middle of the block)
 (Zero: Z0 top of the insert as faced: the blank stands 0.500 mm over)
@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 8.8)
+(Minutes expected, stops not counted: 11.6)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -29,187 +29,256 @@ T3 M6
 M0
 S920 M3
 G0 Z5.5
-(Pass 1: step 1, neck 4.360 mm)
-G0 X-3.1 Y4.28
+(Pass 1: step 1, neck 4.330 mm)
+G0 X-3.1 Y4.265
 G0 Z-5.35
-G0 X-1.9357
+G0 X-1.9653
 G1 X6.0 F21
-G1 Y5.28
+G1 Y5.265
 G0 Y8.6
 G0 Z5.5
-G0 X-3.1 Y-4.28
+G0 X-3.1 Y-4.265
 G0 Z-5.35
-G0 X-1.9357
+G0 X-1.9653
 G1 X6.0
-G1 Y-5.28
+G1 Y-5.265
 G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
-(Step 1. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 1 into fit.step and end here.)
+(Step 1. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 4.340 mm)
+(Pass 2: step 2, neck 4.325 mm)
 S920 M3
-G0 X-3.1 Y4.27
+G0 X-3.1 Y4.2625
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
-G1 Y5.27
+G1 Y5.2625
 G0 Y8.6
 G0 Z5.5
-G0 X-3.1 Y-4.27
+G0 X-3.1 Y-4.2625
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
-G1 Y-5.27
+G1 Y-5.2625
 G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
-(Step 2. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 2 into fit.step and end here.)
+(Step 2. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 2 into fit.step and end here.)
 M0
 (Pass 3: step 3, neck 4.320 mm)
 S920 M3
 G0 X-3.1 Y4.26
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y5.26
 G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.26
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y-5.26
 G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
-(Step 3. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 3 into fit.step and end here.)
+(Step 3. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 4.300 mm)
+(Pass 4: step 4, neck 4.315 mm)
+S920 M3
+G0 X-3.1 Y4.2575
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.2575
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.2575
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.2575
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 4. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 4 into fit.step and end here.)
+M0
+(Pass 5: step 5, neck 4.310 mm)
+S920 M3
+G0 X-3.1 Y4.255
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.255
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.255
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.255
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 5. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 5 into fit.step and end here.)
+M0
+(Pass 6: step 6, neck 4.305 mm)
+S920 M3
+G0 X-3.1 Y4.2525
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.2525
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.2525
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.2525
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 6. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 6 into fit.step and end here.)
+M0
+(Pass 7: step 7, neck 4.300 mm)
 S920 M3
 G0 X-3.1 Y4.25
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y5.25
 G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.25
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y-5.25
 G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
-(Step 4. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 4 into fit.step and end here.)
+(Step 7. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 7 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 4.280 mm)
+(Pass 8: step 8, neck 4.295 mm)
+S920 M3
+G0 X-3.1 Y4.2475
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.2475
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.2475
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.2475
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 8. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 8 into fit.step and end here.)
+M0
+(Pass 9: step 9, neck 4.290 mm)
+S920 M3
+G0 X-3.1 Y4.245
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.245
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.245
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.245
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 9. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 9 into fit.step and end here.)
+M0
+(Pass 10: step 10, neck 4.285 mm)
+S920 M3
+G0 X-3.1 Y4.2425
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y5.2425
+G0 Y8.6
+G0 Z5.5
+G0 X-3.1 Y-4.2425
+G0 Z-5.35
+G0 X-1.6481
+G1 X6.0
+G1 Y-5.2425
+G0 Y-8.6
+G0 Z5.5
+G0 X35.1
+M5
+(Step 10. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 10 into fit.step and end here.)
+M0
+(Pass 11: step 11, neck 4.280 mm)
 S920 M3
 G0 X-3.1 Y4.24
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y5.24
 G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.24
 G0 Z-5.35
-G0 X-1.6707
+G0 X-1.6481
 G1 X6.0
 G1 Y-5.24
 G0 Y-8.6
 G0 Z5.5
 G0 X35.1
 M5
-(Step 5. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 5 into fit.step and end here.)
-M0
-(Pass 6: step 6, neck 4.260 mm)
-S920 M3
-G0 X-3.1 Y4.23
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y5.23
-G0 Y8.6
-G0 Z5.5
-G0 X-3.1 Y-4.23
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y-5.23
-G0 Y-8.6
-G0 Z5.5
-G0 X35.1
-M5
-(Step 6. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 6 into fit.step and end here.)
-M0
-(Pass 7: step 7, neck 4.240 mm)
-S920 M3
-G0 X-3.1 Y4.22
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y5.22
-G0 Y8.6
-G0 Z5.5
-G0 X-3.1 Y-4.22
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y-5.22
-G0 Y-8.6
-G0 Z5.5
-G0 X35.1
-M5
-(Step 7. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 7 into fit.step and end here.)
-M0
-(Pass 8: step 8, neck 4.220 mm)
-S920 M3
-G0 X-3.1 Y4.21
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y5.21
-G0 Y8.6
-G0 Z5.5
-G0 X-3.1 Y-4.21
-G0 Z-5.35
-G0 X-1.6707
-G1 X6.0
-G1 Y-5.21
-G0 Y-8.6
-G0 Z5.5
-G0 X35.1
-M5
-(Step 8. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(6.000 mm, write 8 into fit.step and end here.)
+(Step 11. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
+(write 11 into fit.step and end here.)
 M0
 M2

@@ -1,6 +1,6 @@
 (40-facets.nc: both flanks as flat facets, and the root beside them)
 (Job: Shaper gear, dividing head)
-(Job file's fingerprint: fe83ebdd9236)
+(Job file's fingerprint: 56d40da3bb81)
 (Set-up: the gear, its axis along X, Y across, Z up)
 (Zero: X0 front face of the gear [least X], Y0 middle of the gap)
 (Zero: Z0 at the tips of the two level neighbours of the gap)

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 9.6)
+(Minutes expected, stops not counted: 12.7)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (trial cuts)
@@ -29,187 +29,256 @@ T4 M6
 M0
 S760 M3
 G0 Z0.21654
-(Pass 1: step 1, neck 0.2024 in)
-G0 X-0.13937 Y0.20118
+(Pass 1: step 1, neck 0.2012 in)
+G0 X-0.13937 Y0.20059
 G0 Z-0.25
-G0 X-0.08008
+G0 X-0.08138
 G1 X0.25 F0.787
-G1 Y0.24055
+G1 Y0.23996
 G0 Y0.39528
 G0 Z0.21654
-G0 X-0.13937 Y-0.20118
+G0 X-0.13937 Y-0.20059
 G0 Z-0.25
-G0 X-0.08008
+G0 X-0.08138
 G1 X0.25
-G1 Y-0.24055
+G1 Y-0.23996
 G0 Y-0.39528
 G0 Z0.21654
 G0 X1.71811
 M5
-(Step 1. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 1 into fit.step and end here.)
+(Step 1. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 0.2016 in)
+(Pass 2: step 2, neck 0.2010 in)
 S760 M3
-G0 X-0.13937 Y0.20079
+G0 X-0.13937 Y0.20049
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
-G1 Y0.24016
+G1 Y0.23986
 G0 Y0.39528
 G0 Z0.21654
-G0 X-0.13937 Y-0.20079
+G0 X-0.13937 Y-0.20049
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
-G1 Y-0.24016
+G1 Y-0.23986
 G0 Y-0.39528
 G0 Z0.21654
 G0 X1.71811
 M5
-(Step 2. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 2 into fit.step and end here.)
+(Step 2. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 2 into fit.step and end here.)
 M0
 (Pass 3: step 3, neck 0.2008 in)
 S760 M3
 G0 X-0.13937 Y0.20039
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y0.23976
 G0 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y-0.20039
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y-0.23976
 G0 Y-0.39528
 G0 Z0.21654
 G0 X1.71811
 M5
-(Step 3. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 3 into fit.step and end here.)
+(Step 3. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 0.2000 in)
+(Pass 4: step 4, neck 0.2006 in)
+S760 M3
+G0 X-0.13937 Y0.2003
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23967
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.2003
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23967
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 4. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 4 into fit.step and end here.)
+M0
+(Pass 5: step 5, neck 0.2004 in)
+S760 M3
+G0 X-0.13937 Y0.2002
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23957
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.2002
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23957
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 5. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 5 into fit.step and end here.)
+M0
+(Pass 6: step 6, neck 0.2002 in)
+S760 M3
+G0 X-0.13937 Y0.2001
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23947
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.2001
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23947
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 6. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 6 into fit.step and end here.)
+M0
+(Pass 7: step 7, neck 0.2000 in)
 S760 M3
 G0 X-0.13937 Y0.2
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y0.23937
 G0 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y-0.2
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y-0.23937
 G0 Y-0.39528
 G0 Z0.21654
 G0 X1.71811
 M5
-(Step 4. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 4 into fit.step and end here.)
+(Step 7. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 7 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 0.1992 in)
+(Pass 8: step 8, neck 0.1998 in)
+S760 M3
+G0 X-0.13937 Y0.1999
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23927
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.1999
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23927
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 8. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 8 into fit.step and end here.)
+M0
+(Pass 9: step 9, neck 0.1996 in)
+S760 M3
+G0 X-0.13937 Y0.1998
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23917
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.1998
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23917
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 9. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 9 into fit.step and end here.)
+M0
+(Pass 10: step 10, neck 0.1994 in)
+S760 M3
+G0 X-0.13937 Y0.1997
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y0.23907
+G0 Y0.39528
+G0 Z0.21654
+G0 X-0.13937 Y-0.1997
+G0 Z-0.25
+G0 X-0.06749
+G1 X0.25
+G1 Y-0.23907
+G0 Y-0.39528
+G0 Z0.21654
+G0 X1.71811
+M5
+(Step 10. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 10 into fit.step and end here.)
+M0
+(Pass 11: step 11, neck 0.1992 in)
 S760 M3
 G0 X-0.13937 Y0.19961
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y0.23898
 G0 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y-0.19961
 G0 Z-0.25
-G0 X-0.06848
+G0 X-0.06749
 G1 X0.25
 G1 Y-0.23898
 G0 Y-0.39528
 G0 Z0.21654
 G0 X1.71811
 M5
-(Step 5. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 5 into fit.step and end here.)
-M0
-(Pass 6: step 6, neck 0.1984 in)
-S760 M3
-G0 X-0.13937 Y0.19921
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y0.23858
-G0 Y0.39528
-G0 Z0.21654
-G0 X-0.13937 Y-0.19921
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y-0.23858
-G0 Y-0.39528
-G0 Z0.21654
-G0 X1.71811
-M5
-(Step 6. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 6 into fit.step and end here.)
-M0
-(Pass 7: step 7, neck 0.1976 in)
-S760 M3
-G0 X-0.13937 Y0.19882
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y0.23819
-G0 Y0.39528
-G0 Z0.21654
-G0 X-0.13937 Y-0.19882
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y-0.23819
-G0 Y-0.39528
-G0 Z0.21654
-G0 X1.71811
-M5
-(Step 7. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 7 into fit.step and end here.)
-M0
-(Pass 8: step 8, neck 0.1969 in)
-S760 M3
-G0 X-0.13937 Y0.19843
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y0.2378
-G0 Y0.39528
-G0 Z0.21654
-G0 X-0.13937 Y-0.19843
-G0 Z-0.25
-G0 X-0.06848
-G1 X0.25
-G1 Y-0.2378
-G0 Y-0.39528
-G0 Z0.21654
-G0 X1.71811
-M5
-(Step 8. Brush off and try the front end by hand: bring the slot's)
-(gauge to the block, or put the block back against a stop in the vice)
-(so that it stands as before within 0.01 mm. If it starts and slides)
-(0.2500 in, write 8 into fit.step and end here.)
+(Step 11. Brush off and try the front end by hand: leave the block in)
+(the vice, no stop puts it back so near, and bring the gear, or a)
+(gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
+(write 11 into fit.step and end here.)
 M0
 M2
