@@ -163,7 +163,7 @@ func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 	foot := g.RootRadius() - 4*g.Module
 	out.fresh = append(out.fresh, footedTo(own, foot, geom.Turn(at.Angle)))
 	fine := 0.02 * g.Module
-	out.behind = append(out.behind, geom.Spaced(turned(left, at.Angle), fine))
+	out.behind = append(out.behind, geom.Spaced(geom.Turn(at.Angle).ApplyAll(left), fine))
 	line, err := m.Neighbours.Tooth()
 	if err != nil {
 		return meshed{}, err
@@ -183,7 +183,7 @@ func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 		} else {
 			out.standing = append(out.standing, footedTo(line, foot, geom.Turn(angle)))
 		}
-		out.behind = append(out.behind, geom.Spaced(turned(flank, angle), fine))
+		out.behind = append(out.behind, geom.Spaced(geom.Turn(angle).ApplyAll(flank), fine))
 	}
 	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
 	// flanks touch in the pitch point, base circles roll without slip.
@@ -201,16 +201,6 @@ func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 		out.mate = append(out.mate, ring)
 	}
 	return out, nil
-}
-
-// turned returns a line turned about the axis.
-func turned(line []geom.Vec, angle float64) []geom.Vec {
-	turn := geom.Turn(angle)
-	out := make([]geom.Vec, len(line))
-	for i, p := range line {
-		out[i] = turn.Apply(p)
-	}
-	return out
 }
 
 // footedTo closes a tooth's outline by a piece of rim down to a radius.

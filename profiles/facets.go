@@ -244,19 +244,12 @@ func (g Gear) BestFacets(count int) (FacetSet, error) {
 		return FacetSet{}, err
 	}
 	form, tip := k.ends()
-	lo, hi := 0.0, leftOf(k, []float64{(form + tip) / 2})
-	for range 60 {
-		mid := (lo + hi) / 2
-		if mid <= lo || mid >= hi {
-			break
-		}
-		if _, ok := climb(k, mid, count); ok {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	rolls, _ := climb(k, hi, count)
+	one := leftOf(k, []float64{(form + tip) / 2})
+	_, least := geom.Bisect(0, one, one*0x1p-60, func(e float64) bool {
+		_, ok := climb(k, e, count)
+		return ok
+	})
+	rolls, _ := climb(k, least, count)
 	return FacetSet{rolls, leftOf(k, rolls)}, nil
 }
 

@@ -84,23 +84,6 @@ func (g Gear) flankOf() (*builtFlank, error) {
 // rollNarrow is how near a roll is sought, rad.
 const rollNarrow = 1e-13
 
-// bisect returns where a function that is not positive at lo and positive at hi
-// changes its sign.
-func bisect(lo, hi, near float64, f func(float64) float64) float64 {
-	for hi-lo > near {
-		mid := (lo + hi) / 2
-		if mid <= lo || mid >= hi {
-			break
-		}
-		if f(mid) > 0 {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
 // farRoll is how far over its lowest roll a flank is followed, rad.
 const farRoll = 1.2
 
@@ -111,7 +94,7 @@ func buildFlank(s Shape, key builtKey) *builtFlank {
 		b.err = fmt.Errorf("the flank does not reach the tip circle of %.3f mm: %w", key.tip, ErrRoot)
 		return b
 	}
-	b.tip = bisect(s.From, s.From+farRoll, rollNarrow, over)
+	b.tip = geom.Root(s.From, s.From+farRoll, rollNarrow, over)
 	if corner := b.upright(b.point(b.tip)); corner.Angle() <= 0 {
 		b.err = fmt.Errorf("tip radius %.3f mm: %w", key.tip, ErrPointed)
 		return b
@@ -194,7 +177,7 @@ func (b *builtFlank) setFillet(root, fillet, half float64) {
 		}
 		for i := 1; i <= footSteps; i++ {
 			if hi := 2 * float64(i) / footSteps; over(hi) > 0 {
-				u = bisect(hi-2.0/footSteps, hi, 1e-14, over)
+				u = geom.Root(hi-2.0/footSteps, hi, 1e-14, over)
 				return u, at(u), true
 			}
 		}
@@ -203,16 +186,10 @@ func (b *builtFlank) setFillet(root, fillet, half float64) {
 	u, centre, ok := find(fillet)
 	fits := func() bool { return b.upright(centre).Angle() <= half+1e-9 }
 	if !ok || !fits() {
-		lo, hi := 0.0, fillet
-		for range 60 {
-			fillet = (lo + hi) / 2
-			if _, centre, ok = find(fillet); ok && fits() {
-				lo = fillet
-			} else {
-				hi = fillet
-			}
-		}
-		fillet = lo
+		fillet, _ = geom.Bisect(0, fillet, fillet*0x1p-60, func(f float64) bool {
+			_, centre, ok = find(f)
+			return !ok || !fits()
+		})
 		if u, centre, ok = find(fillet); !ok || !fits() {
 			b.err = fmt.Errorf("the flank does not come down to the root circle of %.3f mm within its half of the space: %w", root, ErrRoot)
 			return
@@ -231,7 +208,7 @@ func (b *builtFlank) atRadius(r float64) float64 {
 	if r <= b.foot.Norm() {
 		return b.end
 	}
-	return bisect(0, b.end, 1e-14, func(u float64) float64 {
+	return geom.Root(0, b.end, 1e-14, func(u float64) float64 {
 		p, _ := b.along(u)
 		return r - p.Norm()
 	})

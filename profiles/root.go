@@ -82,16 +82,11 @@ func (g Gear) Root() (Root, error) {
 			hi = lo
 			continue
 		}
-		for range 60 {
-			mid := (lo + hi) / 2
-			if d, _ := gap(mid); d > 0 {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		r.end = hi
-		_, r.FormRadius = gap(hi)
+		_, r.end = geom.Bisect(lo, hi, (hi-lo)*0x1p-60, func(beta float64) bool {
+			d, _ := gap(beta)
+			return d > 0
+		})
+		_, r.FormRadius = gap(r.end)
 		r.FormRoll = g.Roll(r.FormRadius)
 		if r.FormRadius >= g.TipRadius() {
 			return Root{}, fmt.Errorf("undercut removes the whole involute: %w", ErrPointed)
@@ -99,18 +94,11 @@ func (g Gear) Root() (Root, error) {
 		return r, nil
 	}
 	// The trochoid meets the tooth at the base circle.
-	for lo := 0.0; ; {
-		mid := (lo + hi) / 2
-		if _, rad := gap(mid); rad > rb {
-			hi = mid
-		} else {
-			lo = mid
-		}
-		if hi-lo < 1e-14 {
-			break
-		}
-	}
-	r.end, r.FormRadius, r.FormRoll = hi, rb, 0
+	_, r.end = geom.Bisect(0, hi, 1e-14, func(beta float64) bool {
+		_, rad := gap(beta)
+		return rad > rb
+	})
+	r.FormRadius, r.FormRoll = rb, 0
 	return r, nil
 }
 

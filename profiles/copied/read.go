@@ -243,15 +243,7 @@ const cornerDoubt = 6
 
 // tipAngle is the angle at which the flank is touched on the tip circle.
 func (f *Flank) tipAngle(tip float64) float64 {
-	lo, hi := f.first, f.first+1
-	for range 60 {
-		if mid := (lo + hi) / 2; f.radius(mid) > tip {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return (lo + hi) / 2
+	return geom.Root(f.first, f.first+1, 0x1p-60, func(a float64) float64 { return f.radius(a) - tip })
 }
 
 // agree finds the touch, if any, without which the others lie on a far smoother
@@ -398,17 +390,8 @@ func Chords(list []Chord, tooth Tooth, guess float64) (*Flank, error) {
 // leans returns the angle at which the flank's normal through a point near it
 // stands level: where the point's height over the axis is that of the touch.
 func (f *Flank) leans(p geom.Vec, lo, hi float64) float64 {
-	high := func(a float64) float64 { return p.Dot(unit(a+math.Pi/2)) - f.at(a).Slope }
 	// The height falls as the tooth leans.
-	for range 60 {
-		mid := (lo + hi) / 2
-		if high(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
+	return geom.Root(lo, hi, (hi-lo)*0x1p-60, func(a float64) float64 { return f.at(a).Slope - p.Dot(unit(a+math.Pi/2)) })
 }
 
 // cornerSlack is how far outside the tip circle a touch may seem to lie for the

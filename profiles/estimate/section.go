@@ -238,7 +238,7 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 	empty := func(k int) bool {
 		return slices.ContainsFunc(open, func(o float64) bool { return int(math.Round(o)) == k })
 	}
-	base := append(slices.Clone(own), turned(left, pitch)[1:]...)
+	base := append(slices.Clone(own), geom.Turn(pitch).ApplyAll(left)[1:]...)
 	slot, rest, err := s.slotHalf(base)
 	if empty(1) {
 		slot, rest, err = half.slotHalf(own)
@@ -251,9 +251,9 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 		a := float64(k) * pitch
 		if !empty(k) {
 			if k > 1 {
-				legs = append(legs, leg{line: turned(left, a)})
+				legs = append(legs, leg{line: geom.Turn(a).ApplyAll(left)})
 			}
-			legs = append(legs, leg{line: arcLine(g.TipRadius(), a-other[0].Angle(), a+right[0].Angle())}, leg{line: turned(right, a)})
+			legs = append(legs, leg{line: arcLine(g.TipRadius(), a-other[0].Angle(), a+right[0].Angle())}, leg{line: geom.Turn(a).ApplyAll(right)})
 			continue
 		}
 		e, err := emptyLegs()
@@ -261,10 +261,10 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 			return nil, err
 		}
 		for _, l := range slices.Backward(e) {
-			legs = append(legs, leg{line: turned(reversed(mirrored(l.line)), a)})
+			legs = append(legs, leg{line: geom.Turn(a).ApplyAll(reversed(mirrored(l.line)))})
 		}
 		for _, l := range e {
-			legs = append(legs, leg{line: turned(l.line, a)})
+			legs = append(legs, leg{line: geom.Turn(a).ApplyAll(l.line)})
 		}
 	}
 	return append(legs, leg{line: arcLine(g.RootRadius(), (float64(places)+0.5)*pitch, to)}), nil
@@ -280,14 +280,6 @@ func mirrored(line []geom.Vec) []geom.Vec {
 	out := make([]geom.Vec, len(line))
 	for i, p := range line {
 		out[i] = geom.Vec{Y: -p.Y, Z: p.Z}
-	}
-	return out
-}
-
-func turned(line []geom.Vec, a float64) []geom.Vec {
-	out := make([]geom.Vec, len(line))
-	for i, p := range line {
-		out[i] = geom.Turn(a).Apply(p)
 	}
 	return out
 }

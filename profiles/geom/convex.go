@@ -84,11 +84,7 @@ func Rect(y0, z0, y1, z1 float64) Convex {
 
 // Turned returns c turned by r.
 func (c Convex) Turned(r Rotation) Convex {
-	pts := make([]Vec, len(c.Pts))
-	for i, p := range c.Pts {
-		pts[i] = r.Apply(p)
-	}
-	return NewConvex(pts...)
+	return NewConvex(r.ApplyAll(c.Pts)...)
 }
 
 // Breadth returns the area over half the perimeter: about the breadth of a thin

@@ -1,10 +1,12 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 // DovetailReading is what a size over or between pins says was cut. Lengths
@@ -87,19 +89,12 @@ func (t ToothGauge) offOf(value float64, size func(e float64) (float64, error)) 
 	if !(value >= least && value <= most) {
 		return 0, &ErrImpossible{Value: value, Low: least, High: most}
 	}
-	for range 32 {
-		mid := (lo + hi) / 2
-		s, err := size(mid)
-		if err != nil {
-			return 0, err
-		}
-		if s < value {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2, nil
+	e := geom.Root(lo, hi, (hi-lo)*0x1p-32, func(e float64) float64 {
+		s, bad := size(e)
+		err = cmp.Or(err, bad)
+		return s - value
+	})
+	return e, err
 }
 
 // ReadChord turns a chordal thickness at a height under the tip into what was

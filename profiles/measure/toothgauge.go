@@ -206,20 +206,8 @@ func trueHalfWidth(g profiles.Gear, z float64) (float64, bool) {
 	if !(lo < hi) || over(lo) > 0 || over(hi) < 0 {
 		return 0, false
 	}
-	r := crossing(lo, hi, over)
+	r := geom.Root(lo, hi, (hi-lo)*0x1p-60, over)
 	return r * math.Sin(g.HalfAngle(r)), true
-}
-
-// crossing returns where a rising function passes zero between lo and hi.
-func crossing(lo, hi float64, f func(float64) float64) float64 {
-	for range 60 {
-		if mid := (lo + hi) / 2; f(mid) < 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
 }
 
 // chordItem is the chord at a height under the tip, with limits.
@@ -384,7 +372,7 @@ func (t ToothGauge) overPinsBeside(flank []geom.Vec, p PinPlace) (float64, error
 	if free(lo) > 0 || free(hi) < 0 {
 		return 0, fmt.Errorf("pin of %.3f mm does not lie between the new tooth and its neighbour", p.Pin)
 	}
-	at := centre(crossing(lo, hi, free))
+	at := centre(geom.Root(lo, hi, (hi-lo)*0x1p-60, free))
 	turns := float64(n.Teeth / 2) // pitches to the space opposite; odd counts have two, half a pitch off
 	opposite := geom.Polar(p.Centre, n.Pitch()*(turns+0.5))
 	return at.Sub(opposite).Norm() + p.Pin, nil
