@@ -10,7 +10,7 @@ import (
 type StandardPitch struct {
 	Module    float64 // mm
 	Diametral float64 // diametral pitch in 1/in; 0 for a size of a module series
-	Series    string  // "I", "II", "DP" or "old DP"
+	Series    string  // "I", "II", "DP", "old DP" or "odd"
 	Source    string
 }
 
@@ -26,6 +26,8 @@ const (
 	iso54  = "ISO 54, series "
 	pitch2 = "diametral pitches in general use, Shigley, Mechanical Engineering Design, table 13-2"
 	pitchO = "old change wheel pitches; common practice"
+
+	oddSize = "found on old machines; common practice, no source (ISO 54 has 6.5 in brackets, from memory)"
 )
 
 // Modules below 1 belong to no series of ISO 54; they are the old national
@@ -36,6 +38,8 @@ var (
 	modulesII     = []float64{1.125, 1.375, 1.75, 2.25, 2.75, 3.5, 4.5, 5.5, 7, 9, 11, 14, 18}
 	pitches       = []float64{2, 2.25, 2.5, 3, 4, 6, 8, 10, 12, 16, 20, 24, 32, 40, 48, 64, 80}
 	pitchesOld    = []float64{5, 7, 9, 11, 14, 18}
+	modulesOdd    = []float64{3.25, 3.75, 6.5}
+	pitchesOdd    = []float64{22}
 )
 
 // StandardPitches returns every standard size from the finest to the
@@ -56,6 +60,8 @@ func StandardPitches() []StandardPitch {
 	add("II", iso54+"II", modulesII, false)
 	add("DP", pitch2, pitches, true)
 	add("old DP", pitchO, pitchesOld, true)
+	add("odd", oddSize, modulesOdd, false)
+	add("odd", oddSize, pitchesOdd, true)
 	slices.SortStableFunc(out, func(a, b StandardPitch) int { return cmp.Compare(a.Module, b.Module) })
 	return out
 }

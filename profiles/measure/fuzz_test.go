@@ -18,7 +18,7 @@ func FuzzIdentify(f *testing.F) {
 	f.Add(2000, int(SpanSize), 1e4, 1e3, 1999, 0.0)
 	f.Add(12, int(RootDiameter), math.Inf(1), math.NaN(), -1, -1.0)
 	f.Fuzz(func(t *testing.T, teeth, kind int, value, sigma float64, k int, pin float64) {
-		id, err := Identify(teeth, []Reading{{ReadingKind(kind), value, sigma, k, pin}})
+		id, err := Identify(teeth, []Reading{{Kind: ReadingKind(kind), Value: value, Sigma: sigma, Teeth: k, Pin: pin, Height: pin}})
 		if err != nil {
 			return
 		}
@@ -28,6 +28,9 @@ func FuzzIdentify(f *testing.F) {
 				t.Fatalf("%+v after %g", c, last)
 			}
 			last = c.Confidence
+		}
+		if !(id.Free.Share >= 0 && id.Free.Share <= 1) {
+			t.Fatalf("%+v", id.Free)
 		}
 	})
 }

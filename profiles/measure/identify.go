@@ -10,127 +10,6 @@ import (
 	"cogmend/profiles/geom"
 )
 
-// ReadingKind is what was measured on a gear.
-type ReadingKind int
-
-// The readings Identify understands.
-const (
-	// OutsideDiameter is read by a caliper over the tips. With an odd count
-	// one jaw bridges two teeth and it reads less than the tip circle.
-	OutsideDiameter ReadingKind = iota
-	RootDiameter                // twice the root radius
-	WholeDepth                  // tip to root
-	SpanSize                    // base tangent length over Teeth teeth
-	PinSize                     // over two pins of diameter Pin
-	CentreDistance              // to a mate of Teeth teeth
-)
-
-var readingNames = [...]string{"outside diameter", "root diameter", "whole depth", "span", "over pins", "centre distance"}
-
-// String names the kind.
-func (k ReadingKind) String() string {
-	if k < 0 || int(k) >= len(readingNames) {
-		return "unknown reading"
-	}
-	return readingNames[k]
-}
-
-// Standard uncertainties of a reading by its instrument, mm; common practice.
-const (
-	VernierSigma    = 0.03
-	MicrometerSigma = 0.01
-)
-
-// Reading is one measurement. Lengths mm.
-type Reading struct {
-	Kind  ReadingKind
-	Value float64
-	Sigma float64 // standard uncertainty of the instrument and the hand
-	Teeth int     // SpanSize: teeth spanned; CentreDistance: teeth of the mate
-	Pin   float64 // PinSize: pin diameter
-}
-
-// Name says which reading it is: "span over 5 teeth".
-func (r Reading) Name() string {
-	switch r.Kind {
-	case SpanSize:
-		return fmt.Sprintf("span over %d teeth", r.Teeth)
-	case PinSize:
-		return fmt.Sprintf("over pins of %.3f mm", r.Pin)
-	case CentreDistance:
-		return fmt.Sprintf("centre distance to %d teeth", r.Teeth)
-	}
-	return r.Kind.String()
-}
-
-func (r Reading) validate(teeth int) error {
-	switch {
-	case r.Kind < 0 || int(r.Kind) >= len(readingNames):
-		return fmt.Errorf("reading of unknown kind %d", r.Kind)
-	case !(r.Value > 0) || r.Value > 1e5:
-		return fmt.Errorf("%s: %.6g mm is not a size", r.Name(), r.Value)
-	case !(r.Sigma > 0) || r.Sigma > r.Value:
-		return fmt.Errorf("%s: uncertainty %.6g mm must be positive and less than the size", r.Name(), r.Sigma)
-	case r.Kind == SpanSize && (r.Teeth < 1 || r.Teeth >= teeth):
-		return fmt.Errorf("%s: a gear of %d teeth has no such span", r.Name(), teeth)
-	case r.Kind == CentreDistance && r.Teeth < 5:
-		return fmt.Errorf("%s: the mate's count must be 5 or more", r.Name())
-	case r.Kind == PinSize && !(r.Pin > 0 && r.Pin < r.Value):
-		return fmt.Errorf("%s: pin diameter must be positive and less than the size", r.Name())
-	}
-	return nil
-}
-
-// How Identify weighs what was not measured. All are own rules.
-const (
-	shiftSigma   = 0.15  // of the profile shift, modules
-	shiftLimit   = 0.8   // its greatest amount, modules
-	wearSigma    = 0.05  // of the thinning, which is not negative, modules
-	wearLimit    = 0.4   // its greatest amount, modules
-	blankSigma   = 0.015 // of the blank's outside diameter, modules
-	depthSigma   = 0.03  // cutters are fed deeper for backlash, modules
-	mateSigma    = 0.15  // the mate's unknown shift, modules
-	pitchSigma   = 0.008 // pitch error in a span, mm, and
-	pitchSigmaM  = 0.001 // in modules beside it
-	chanceLimit  = 0.01  // below this chance the readings do not fit
-	tieLimit     = 2.0   // likelihood ratio under which two candidates are a tie
-	separateGood = 2.0   // sigma by which a further reading separates well
-)
-
-// identifyAssumptions says so in words.
-func identifyAssumptions() []profiles.Assumption {
-	return []profiles.Assumption{
-		{Name: "spread of the profile shift", Value: shiftSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "spread of the thinning by wear and backlash, never negative", Value: wearSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "spread of the blank's outside diameter", Value: blankSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "spread of the depth of cut", Value: depthSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "spread of the mate's profile shift", Value: mateSigma, Unit: "modules", Source: profiles.OwnRule},
-		{Name: "pitch error of the teeth in a span", Value: pitchSigma, Unit: "mm, and 0.001 modules", Source: "own rule, about half the single pitch deviation of ISO 1328-1:1995 grade 9; from memory"},
-	}
-}
-
-// system is a tooth system and how common it is among old machines.
-type system struct {
-	rack     string
-	also     []string // racks of the same heights, which no reading tells apart
-	pressure float64
-	weight   float64
-	fineOnly bool
-}
-
-var systems = []system{
-	{"old-full-depth", nil, 14.5, 1, false},
-	{"full-depth", []string{"iso-a", "iso-b", "iso-c"}, 14.5, 0.3, false},
-	{"full-depth", []string{"iso-a", "iso-b", "iso-c"}, 20, 1, false},
-	{"old-full-depth", nil, 20, 0.5, false},
-	{"iso-d", nil, 20, 0.3, false},
-	{"fine-pitch", nil, 20, 1, true},
-	{"stub", nil, 20, 0.3, false},
-	{"full-depth", []string{"iso-a", "iso-b", "iso-c"}, 25, 0.3, false},
-}
-
-var seriesWeight = map[string]float64{"I": 1, "DP": 1, "II": 0.5, "old DP": 0.5}
-
 // Misfit is how far one reading lies from what a candidate predicts.
 type Misfit struct {
 	Reading   Reading
@@ -147,7 +26,8 @@ type Candidate struct {
 	ChiSquare  float64  // of the readings and of the spread of shift and thinning
 	Chance     float64  // of a ChiSquare this large or larger if the candidate is right
 	Weight     float64  // how common the system is, before any reading
-	Confidence float64  // share of the likelihood of all candidates, 0 to 1
+	Confidence float64  // the chance that it is this one, 0 to 1: those of all candidates and of Free add up to 1
+	TipCut     float64  // by how much its tips are shortened, as those of shifted pairs are, on the radius, mm
 	Misfits    []Misfit
 }
 
@@ -166,22 +46,37 @@ type Further struct {
 
 // Identity is the answer of Identify.
 type Identity struct {
-	Candidates  []Candidate // most likely first
-	SamePitch   float64     // share of the likelihood of all candidates with the first one's pitch and pressure angle, 0 to 1
+	Candidates  []Candidate // most likely first; none when no gear of the list can give the readings
+	SamePitch   float64     // the chance that it has the first one's pitch and pressure angle
 	Tie         bool        // the first two are about equally likely
-	NoFit       bool        // even the first does not fit the readings
+	Free        FreeGear    // the gear as it is if it is none of the list, and the chance of that
+	NoFit       bool        // it is more likely none of the list than all of them together, or even the first does not fit
+	Odd         bool        // no gear at all fits the readings: they do not go together
+	Slip        *UnitSlip   // readings that would fit in the other unit; nil when there are none, or a gear fits
 	Best        *Further    // the measurement that would separate the first two; nil when none on the list would
 	Further     []Further   // all that were considered, best first
 	Notes       []string
 	Assumptions []profiles.Assumption
 }
 
+// How many candidates are told at least, and the share from which all are.
+const (
+	leastKept  = 8
+	leastShare = 1e-6
+)
+
 // Identify ranks the standard gears that a gear of the given count may be:
-// every size of StandardPitches in every tooth system. Profile shift and
-// thinning are unknown; each candidate is fitted to the readings by least
-// squares with both of them bounded and weighed by their usual spread, and
-// ranked by likelihood. The difference of two spans is the base pitch, which
-// neither of them changes, so wear cannot fake it.
+// every size of StandardPitches in every tooth system, against each other and
+// against a gear that is none of them. Profile shift, thinning, blank and depth
+// of cut are unknown; each gear is weighed by the density it gives to the
+// readings, whatever they are, and by how common it is (Bayes's rule). A gear of
+// no standard is weighed alike, with its base pitch, thickness and diameters
+// unknown too, so that a chance fit of one gear of a long list is not taken for
+// certain. The difference of two spans is the base pitch, which neither shift
+// nor wear changes, so wear cannot fake it.
+//
+// It is an error when the count or a reading is impossible, or no gear at all
+// could give the readings.
 func Identify(teeth int, readings []Reading) (Identity, error) {
 	if teeth < 5 || teeth > 2000 {
 		return Identity{}, fmt.Errorf("tooth count %d: it must be 5 to 2000; count the teeth, with those missing", teeth)
@@ -194,46 +89,37 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 			return Identity{}, err
 		}
 	}
-	var fits []hypothesis
-	for _, p := range profiles.StandardPitches() {
-		for _, s := range systems {
-			if s.fineOnly && p.Diametral < 20 {
-				continue
-			}
-			f := newHypothesis(teeth, p, s)
-			if f.solve(readings) {
-				fits = append(fits, f)
-			}
+	fits, free, total := rank(teeth, readings, true)
+	if math.IsInf(total, -1) {
+		err := fmt.Errorf("no gear of %d teeth can give these readings: check the count and the unit", teeth)
+		if slip := unitSlip(teeth, readings, math.Inf(-1)); slip != nil {
+			err = fmt.Errorf("no gear of %d teeth can give these readings: %w", teeth, slip)
+		}
+		return Identity{}, err
+	}
+	id := Identity{Assumptions: identifyAssumptions(), Free: free}
+	for i := range fits {
+		if share := math.Exp(fits[i].score - total); i < leastKept || share > leastShare {
+			id.Candidates = append(id.Candidates, fits[i].candidate(readings, share))
 		}
 	}
-	if len(fits) == 0 {
-		return Identity{}, fmt.Errorf("no standard gear of %d teeth can give these readings: check the count and the unit", teeth)
+	id.NoFit, id.Odd = true, id.Free.Chance < chanceLimit
+	if len(fits) > 0 {
+		first := id.Candidates[0]
+		id.NoFit = first.Chance < chanceLimit || id.Free.Share > 0.5
+		id.Odd = id.Odd && first.Chance < chanceLimit
 	}
-	slices.SortStableFunc(fits, func(a, b hypothesis) int { return cmp.Compare(a.score, b.score) })
-	total := 0.0
-	for _, f := range fits {
-		total += math.Exp((fits[0].score - f.score) / 2)
-	}
-	id := Identity{Assumptions: identifyAssumptions()}
-	// Candidates less likely than one in a million of the first are noise.
-	const noise = 1e-6
-	for _, f := range fits {
-		like := math.Exp((fits[0].score - f.score) / 2)
-		if like < noise && len(id.Candidates) >= 2 {
-			break
-		}
-		id.Candidates = append(id.Candidates, f.candidate(readings, like/total))
-	}
-	first := id.Candidates[0]
 	for _, c := range id.Candidates {
-		if c.Gear.Module == first.Gear.Module && c.Gear.Pressure == first.Gear.Pressure {
+		if first := id.Candidates[0]; c.Gear.Module == first.Gear.Module && c.Gear.Pressure == first.Gear.Pressure {
 			id.SamePitch += c.Confidence
 		}
 	}
-	id.NoFit = first.Chance < chanceLimit
+	if id.NoFit {
+		id.Slip = unitSlip(teeth, readings, total)
+	}
 	if len(fits) > 1 {
-		id.Tie = fits[1].score-fits[0].score < 2*math.Log(tieLimit)
-		id.Further = furtherReadings(&fits[0], &fits[1], readings)
+		id.Tie = fits[0].score-fits[1].score < math.Log(tieLimit)
+		id.Further = furtherReadings(fits[0], fits[1])
 		if len(id.Further) > 0 && id.Further[0].Apart >= 1 {
 			id.Best = &id.Further[0]
 		}
@@ -244,8 +130,11 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 
 func identityNotes(id Identity, teeth int, readings []Reading) []string {
 	var notes []string
-	if id.NoFit {
-		notes = append(notes, fmt.Sprintf("no standard gear fits well: chance %.1g of such misfits; look for a wrong count, unit or reading, or a gear of no standard", id.Candidates[0].Chance))
+	switch {
+	case id.Odd:
+		notes = append(notes, fmt.Sprintf("the readings do not go together on any gear of %d teeth; look for a wrong count, unit or reading", teeth))
+	case id.NoFit:
+		notes = append(notes, "no standard gear fits well: look for a wrong count or reading, or a gear of no standard")
 	}
 	if id.Tie {
 		notes = append(notes, "the first two are about equally likely")
@@ -279,4 +168,59 @@ func chiSquareTail(x float64, n int) float64 {
 		term *= x / float64(k)
 	}
 	return sum
+}
+
+// rank weighs all gears: those of the list that can give the readings, the
+// likeliest first, the gear of no standard, and the log of all evidence. With
+// nearest those far off are told where there are no others.
+func rank(teeth int, readings []Reading, nearest bool) (fits []*hypothesis, none FreeGear, total float64) {
+	list, weights := standards(teeth)
+	others := free(teeth, readings, weights)
+	total = others.score
+	for _, all := range []bool{false, true} {
+		fits = nearby(list, readings, all)
+		// Where none is near the nearest is told all the same.
+		if len(fits) > 0 || !nearest {
+			break
+		}
+	}
+	for i := range fits {
+		total = logSum(total, fits[i].score)
+	}
+	slices.SortStableFunc(fits, func(a, b *hypothesis) int { return cmp.Compare(b.score, a.score) })
+	none = others.gear(len(readings))
+	none.Share = math.Exp(others.score - total)
+	return fits, none, total
+}
+
+// tiny is the log of a share that no answer shows.
+const tiny = -25
+
+// nearby weighs the gears of the list that can give the readings; without all,
+// only those worth it.
+func nearby(list []hypothesis, readings []Reading, all bool) []*hypothesis {
+	var fits []*hypothesis
+	best := math.Inf(-1)
+	for i := range list {
+		h := &list[i]
+		if h.score, h.most = math.Inf(-1), math.Inf(-1); !all && !h.base.near(readings) {
+			continue
+		}
+		h.weigh(readings, &listManners[0])
+		best = max(best, h.score)
+		fits = append(fits, h)
+	}
+	// What the widest manner finds hopeless the others would not save.
+	out := fits[:0]
+	for _, h := range fits {
+		if h.score > best+tiny {
+			for m := 1; m < len(listManners); m++ {
+				h.weigh(readings, &listManners[m])
+			}
+		}
+		if !math.IsInf(h.score, -1) {
+			out = append(out, h)
+		}
+	}
+	return out
 }

@@ -29,17 +29,21 @@ func benchReadings(t *testing.T, g profiles.Gear, rng *rand.Rand, sigma float64,
 		kinds = append(kinds, Reading{Kind: WholeDepth, Sigma: VernierSigma})
 	}
 	for i, r := range kinds {
-		kinds[i].Value = predict(g, r) + rng.NormFloat64()*r.Sigma
+		kinds[i].Value = predict(&g, &r) + rng.NormFloat64()*r.Sigma
 	}
 	return kinds
 }
 
-// anyStandardGear draws a gear of a standard, worn and now and then shifted.
+// anyStandardGear draws a gear of a standard as often as it is met, worn and now
+// and then shifted.
 func anyStandardGear(rng *rand.Rand) profiles.Gear {
 	pitches := profiles.StandardPitches()
 	for {
 		p := pitches[rng.IntN(len(pitches))]
 		s := systems[rng.IntN(len(systems))]
+		if rng.Float64() > s.weight*seriesWeight[p.Series] {
+			continue
+		}
 		if p.Module < 0.8 || p.Module > 12.7 || s.fineOnly && p.Diametral < 20 {
 			continue
 		}
@@ -67,10 +71,10 @@ func TestIdentifyGrid(t *testing.T) {
 		least       int // of 500 with pitch and pressure angle right
 		leastSystem int // of 500 with the heights of the rack right too
 	}{
-		{"vernier, one span", VernierSigma, 1, false, 420, 220},
-		{"vernier, two spans", VernierSigma, 2, false, 480, 250},
-		{"micrometer, two spans", MicrometerSigma, 2, false, 490, 260},
-		{"micrometer, two spans, whole depth", MicrometerSigma, 2, true, 490, 475},
+		{"vernier, one span", VernierSigma, 1, false, 370, 250},
+		{"vernier, two spans", VernierSigma, 2, false, 420, 280},
+		{"micrometer, two spans", MicrometerSigma, 2, false, 445, 295},
+		{"micrometer, two spans, whole depth", MicrometerSigma, 2, true, 450, 435},
 	} {
 		rng := rand.New(rand.NewPCG(1, 54))
 		hits, system, sure, wrong := 0, 0, 0, 0
@@ -99,7 +103,8 @@ func TestIdentifyGrid(t *testing.T) {
 		if hits < c.least || system < c.leastSystem {
 			t.Errorf("%s: only %d and %d of 500 right", c.name, hits, system)
 		}
-		// Sure at 95 % may be wrong in one of twenty.
+		// Sure at 95 % may be wrong in one of twenty. On 15 degrees hangs what
+		// is missed: it reads all but as 14.5 does.
 		if wrong*20 > sure {
 			t.Errorf("%s: sure and wrong in %d of %d", c.name, wrong, sure)
 		}
@@ -151,7 +156,7 @@ func TestIdentifyFurther(t *testing.T) {
 			break
 		}
 		r := id.Best.Reading
-		r.Value = predict(g, r)
+		r.Value = predict(&g, &r)
 		readings = append(readings, r)
 		if id, err = Identify(40, readings); err != nil {
 			t.Fatal(err)
@@ -176,11 +181,11 @@ func TestIdentifyTie(t *testing.T) {
 	if !id.Tie || id.Candidates[0].Pitch.Module != 3 {
 		t.Errorf("tie %v, first %v", id.Tie, id.Candidates[0])
 	}
-	total := 0.0
+	total := id.Free.Share
 	for _, c := range id.Candidates {
 		total += c.Confidence
 	}
-	if total > 1+1e-9 || total < 0.99 {
+	if math.Abs(total-1) > 1e-3 {
 		t.Errorf("confidences add to %g", total)
 	}
 }
@@ -270,7 +275,7 @@ func BenchmarkIdentify(b *testing.B) {
 		{Kind: OutsideDiameter, Value: 126, Sigma: VernierSigma},
 		{Kind: SpanSize, Teeth: 4, Value: span(g, 4), Sigma: MicrometerSigma},
 		{Kind: SpanSize, Teeth: 5, Value: span(g, 5), Sigma: MicrometerSigma},
-		{Kind: PinSize, Pin: 5, Value: predict(g, Reading{Kind: PinSize, Pin: 5}), Sigma: MicrometerSigma},
+		{Kind: PinSize, Pin: 5, Value: predict(&g, &Reading{Kind: PinSize, Pin: 5}), Sigma: MicrometerSigma},
 	}
 	for b.Loop() {
 		if _, err := Identify(40, readings); err != nil {

@@ -20,6 +20,7 @@ type Start struct {
 	DiametralPitch float64 // teeth per inch
 	Pressure       float64 // rad
 	Rack           string  // a name of profiles.RackNames
+	Addendum       float64 // modules; 0: the rack's
 	Shift          float64 // modules
 	Thinning       float64 // mm
 	Face           float64 // mm
@@ -161,7 +162,9 @@ func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
 	g := &d.job.Gear
 	g.Teeth, g.Module, g.Pressure, g.Shift, g.Thinning = s.Teeth, s.module(), s.Pressure, s.Shift, s.Thinning
 	g.NeighbourThinning, g.RimInner = g.Thinning, s.Bore
-	g.Rack = d.proportions()
+	if g.Rack = d.proportions(); s.Addendum != 0 {
+		g.Rack.Addendum = s.Addendum
+	}
 	for i := range s.Missing {
 		g.Places = append(g.Places, float64(i))
 	}
@@ -308,6 +311,9 @@ func (s *Start) gear(w *writer) {
 	w.key("gear.pressure_angle", trim(s.Pressure*180/math.Pi, 6))
 	if s.Rack != "" {
 		w.key("gear.proportions", quoteTOML(s.Rack))
+	}
+	if s.Addendum != 0 {
+		w.key("gear.addendum", number(s.Addendum))
 	}
 	if s.Shift != 0 {
 		w.key("gear.profile_shift", number(s.Shift))

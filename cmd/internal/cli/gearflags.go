@@ -157,9 +157,6 @@ func (g *gearFlags) jobArg(c *cobra.Command, args []string) error {
 	return nil
 }
 
-// both writes a length in mm and inch.
-func both(mm float64) string { return job.MM.Both(mm) }
-
 // plain drops the sign of a length too small to be shown.
 func plain(mm float64) float64 {
 	if math.Abs(mm) < 0.0005 {

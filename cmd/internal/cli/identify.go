@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -23,44 +22,58 @@ type identifyOptions struct {
 	outside, root       []string
 	depth, span, pins   []string
 	centre              []string
+	chord, touches      []string
 	face, bore          string
 	inch, replace, json bool
 	units               job.Units // of lengths without a unit
 }
 
-func newIdentify() *cobra.Command {
-	o := identifyOptions{}
-	c := &cobra.Command{
-		Use:   "identify --teeth N [readings]",
-		Short: "Tell from readings which standard gear it is",
-		Long: `Rank the standard gears (modules and diametral pitches, 14.5, 20 and 25 degrees,
-full depth, older full depth and stub) that a gear may be, from what was measured
-on it. Profile shift and wear are taken as unknown within usual bounds.
+const identifyHelp = `Rank the standard gears that a gear may be, from what was measured on it: modules
+and diametral pitches, 14.5, 20 and 25 degrees, full depth, older full depth and
+stub; and, as rarer, the odd sizes of old machines (modules 3.25, 3.75 and 6.5,
+22 DP, 15 and 22.5 degrees). Profile shift, tips shortened for it, and wear are
+taken as unknown. Beside them stands a gear that is none of these, with its
+chance: the chances add up to 100 %, and what is called 95 % is so 95 times of 100.
 
 Count the teeth, with those missing. Then give any of these, each as often as
 you like; several readings of one size go in one text:
   --outside  over the tips               --root    over the roots, twice their radius
   --depth    from tip to root            --centre  "MATE'S TEETH: distance of the axes"
   --span     "TEETH SPANNED: readings"   --over-pins  "PIN: readings over two pins"
+  --chord    "HEIGHT UNDER THE TIP: chords by tooth vernier"
+  --touches  "Y1 Y2 Y3 ...": where the spindle stands when the side of a still cutter
+             touches like flanks of successive teeth, the gear level, from tooth to
+             tooth toward one side; each step is the base pitch. A touch on a tip's
+             corner is found out and left out.
 
 A reading is in mm (in inches with --inch or an inch job), or has a unit: 23.41,
-"0.922 in". After ± (or +/-) stands its
-standard uncertainty, within which two of three readings fall; without a unit of
-its own it is in the reading's. Without ± the instrument's counts: vernier
-0.03 mm, micrometer 0.01 mm.
+"0.922 in". After ± (or +/-) stands its standard uncertainty, within which two of
+three readings fall; without a unit of its own it is in the reading's. Without ± the
+instrument's counts: vernier 0.03 mm, micrometer 0.01 mm; a touch 0.02 mm.
 
 Span over k and over k+1 good teeth: the difference is the base pitch, and wear
-cannot change it. Turn about and span in several places.
+cannot change it. Turn about and span in several places. Touches on both
+sides, of the right flank j teeth to the right and the left flank j teeth to the
+left, stand apart by the span over 2j+1 teeth, the cutter's diameter and two papers.
 
 The answer lists the likeliest gears with the misfit of every reading, says a tie
 when it is one, names the one further measurement that would separate the first
-two, and ends with a [gear] table to paste into a job file.
+two, asks whether a reading was in the other unit where that would fit, and ends
+with a [gear] table to paste into a job file.
 
-Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`,
+Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`
+
+func newIdentify() *cobra.Command {
+	o := identifyOptions{}
+	c := &cobra.Command{
+		Use:   "identify --teeth N [readings]",
+		Short: "Tell from readings which standard gear it is",
+		Long:  identifyHelp,
 		Example: `  cogmend identify --teeth 54 --outside "7.000 in"
   cogmend identify --teeth 54 --outside 177.78 --span "5: 44.30 44.29" --span "6: 53.96"
   cogmend identify --teeth 54 --span "5: 1.7441 1.7438 in ±0.0005 in" --new press.toml
   cogmend identify --teeth 40 --over-pins "5: 126.51" --instrument micrometer
+  cogmend identify --teeth 54 --outside 177.78 --chord "3.22: 4.93" --touches "12.52 22.18 31.83"
   cogmend identify --job press.toml --span "5: 44.30"     does it agree with the job?`,
 		Args: cobra.NoArgs,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -76,6 +89,8 @@ Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`,
 	f.StringArrayVar(&o.span, "span", nil, "base tangent length over teeth, as \"5: 44.30 44.29\"")
 	f.StringArrayVar(&o.pins, "over-pins", nil, "size over two pins in opposite spaces, as \"5: 178.2\"")
 	f.StringArrayVar(&o.centre, "centre", nil, "centre distance to a mate, as \"18: 114.3\"")
+	f.StringArrayVar(&o.chord, "chord", nil, "chord by tooth vernier at a height under the tip, as \"3.22: 4.93\"")
+	f.StringArrayVar(&o.touches, "touches", nil, "spindle's Y at touches on successive teeth, as \"12.52 22.18 31.83\"")
 	f.StringVar(&o.instrument, "instrument", "vernier", "vernier or micrometer")
 	f.IntVar(&o.show, "show", 5, "how many candidates to print")
 	f.IntVar(&o.take, "take", 1, "number of the candidate to print as a table or write as a job")
@@ -88,8 +103,8 @@ Exit code: 0 a gear fits, 1 no standard gear fits the readings, 2 usage.`,
 	return c
 }
 
-// readings gathers the flags' readings.
-func (o *identifyOptions) readings() ([]measure.Reading, error) {
+// readings gathers the flags' readings, and what the touches say.
+func (o *identifyOptions) readings() ([]measure.Reading, []measure.Touched, error) {
 	var sigma float64
 	switch o.instrument {
 	case "vernier":
@@ -97,7 +112,7 @@ func (o *identifyOptions) readings() ([]measure.Reading, error) {
 	case "micrometer":
 		sigma = measure.MicrometerSigma
 	default:
-		return nil, fmt.Errorf("--instrument %q: it must be vernier or micrometer", o.instrument)
+		return nil, nil, fmt.Errorf("--instrument %q: it must be vernier or micrometer", o.instrument)
 	}
 	var out []measure.Reading
 	for _, kind := range []struct {
@@ -111,6 +126,7 @@ func (o *identifyOptions) readings() ([]measure.Reading, error) {
 		{"span", o.span, measure.SpanSize},
 		{"over-pins", o.pins, measure.PinSize},
 		{"centre", o.centre, measure.CentreDistance},
+		{"chord", o.chord, measure.ChordSize},
 	} {
 		for _, text := range kind.texts {
 			like := measure.Reading{Kind: kind.kind}
@@ -123,11 +139,13 @@ func (o *identifyOptions) readings() ([]measure.Reading, error) {
 				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", o.units)
 			case measure.PinSize:
 				like.Pin, rs, err = pinnedReadings(text, o.units)
+			case measure.ChordSize:
+				like.Height, rs, err = sizedReadings(text, "the height under the tip", o.units)
 			default:
 				rs, err = job.ParseReadings(text, o.units)
 			}
 			if err != nil {
-				return nil, fmt.Errorf("--%s %q: %w", kind.flag, text, err)
+				return nil, nil, fmt.Errorf("--%s %q: %w", kind.flag, text, err)
 			}
 			for _, r := range rs {
 				like.Value, like.Sigma = r.Value, r.Sigma
@@ -138,8 +156,40 @@ func (o *identifyOptions) readings() ([]measure.Reading, error) {
 			}
 		}
 	}
+	touched, err := o.touchSteps()
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, t := range touched {
+		out = append(out, t.Reading)
+	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("identify: no reading; give --outside or --span, see 'cogmend identify --help'")
+		return nil, nil, fmt.Errorf("identify: no reading; give --outside or --span, see 'cogmend identify --help'")
+	}
+	return out, touched, nil
+}
+
+// touchSteps reads the touches.
+func (o *identifyOptions) touchSteps() ([]measure.Touched, error) {
+	var out []measure.Touched
+	for _, text := range o.touches {
+		rs, err := job.ParseReadings(text, o.units)
+		if err != nil {
+			return nil, fmt.Errorf("--touches %q: %w", text, err)
+		}
+		sigma := 0.0
+		var places []float64
+		for _, r := range rs {
+			places, sigma = append(places, r.Value), max(sigma, r.Sigma)
+		}
+		if sigma == 0 {
+			sigma = measure.TouchSigma
+		}
+		t, err := measure.Steps(places, sigma)
+		if err != nil {
+			return nil, fmt.Errorf("--touches %q: %w", text, err)
+		}
+		out = append(out, t)
 	}
 	return out, nil
 }
@@ -162,8 +212,12 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 	if o.teeth == 0 {
 		return fmt.Errorf("identify: give --teeth, with the missing ones counted")
 	}
-	readings, err := o.readings()
+	readings, touched, err := o.readings()
 	if err != nil {
+		return err
+	}
+	var known job.Start
+	if err := o.measured(&known); err != nil {
 		return err
 	}
 	if o.newFile != "" {
@@ -175,38 +229,49 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("identify: %w", err)
 	}
-	if o.take < 1 || o.take > len(id.Candidates) {
+	if o.take < 1 || o.take > max(1, len(id.Candidates)) {
 		return fmt.Errorf("--take %d: there are candidates 1 to %d", o.take, len(id.Candidates))
 	}
-	start, remarks, err := o.start(id, readings)
-	if err != nil {
-		return err
+	var start job.Start
+	var remarks map[string]string
+	if len(id.Candidates) > 0 {
+		start, remarks = o.start(known, id.Candidates[o.take-1], readings)
 	}
-	if o.newFile != "" && !id.NoFit {
-		text, err := job.Starter(start)
-		if err != nil {
-			return err
-		}
-		if err := outdir.WriteFile(o.newFile, text); err != nil {
-			return outdir.PlainError(err)
-		}
-	}
+	// What was found is printed first: it stands, whether a job can be made of
+	// it or not.
 	if o.json {
-		if err := printJSON(w, identityData(id, start, remarks, o.show)); err != nil {
+		if err := printJSON(w, identityData(id, touched, start, remarks, o.show)); err != nil {
 			return err
 		}
 	} else {
-		printIdentity(w, o, id, j)
-		if id.NoFit {
-			return errFound // a table would only mislead
-		}
-		fmt.Fprintf(w, "\n%s", gearTable(start, remarks))
-		if o.newFile != "" {
-			fmt.Fprintf(w, "\nwritten: %s. Measure, fill in, then: cogmend make %s\n", o.newFile, o.newFile)
-		}
+		printIdentity(w, o, id, touched, j)
 	}
 	if id.NoFit {
-		return errFound
+		return errFound // a table would only mislead
+	}
+	if !o.json {
+		fmt.Fprintf(w, "\n%s", gearTable(start, remarks))
+	}
+	if o.newFile == "" {
+		return nil
+	}
+	return o.writeJob(start, w)
+}
+
+// writeJob writes a starting job for the gear.
+func (o *identifyOptions) writeJob(start job.Start, w io.Writer) error {
+	text, err := job.Starter(start)
+	if err != nil {
+		if !o.json {
+			fmt.Fprintf(w, "\nnot written: %s, for no job can be made of this gear.\n", o.newFile)
+		}
+		return err
+	}
+	if err := outdir.WriteFile(o.newFile, text); err != nil {
+		return outdir.PlainError(err)
+	}
+	if !o.json {
+		fmt.Fprintf(w, "\nwritten: %s. Measure, fill in, then: cogmend make %s\n", o.newFile, o.newFile)
 	}
 	return nil
 }
@@ -215,10 +280,9 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 // table: less is the blank's tolerance. Own rule.
 const shiftShown = 0.02
 
-// start turns the candidate taken into what a job file begins with; remarks
-// say how sure its numbers are.
-func (o *identifyOptions) start(id measure.Identity, readings []measure.Reading) (job.Start, map[string]string, error) {
-	c := id.Candidates[o.take-1]
+// start adds the candidate taken to what is known already; remarks say how sure
+// its numbers are.
+func (o *identifyOptions) start(s job.Start, c measure.Candidate, readings []measure.Reading) (job.Start, map[string]string) {
 	g := c.Gear
 	remarks := map[string]string{}
 	if math.Abs(g.Shift) < shiftShown {
@@ -226,21 +290,32 @@ func (o *identifyOptions) start(id measure.Identity, readings []measure.Reading)
 		g.Thinning -= 2 * g.Shift * g.Module * math.Tan(g.Pressure)
 		g.Shift = 0
 	}
-	s := job.Start{Teeth: g.Teeth, Pressure: g.Pressure, Rack: g.Rack.Name, Missing: 1,
-		Shift: math.Round(g.Shift*1000) / 1000, Thinning: math.Round(max(0, g.Thinning)*1000) / 1000}
+	s.Teeth, s.Pressure, s.Rack, s.Missing = g.Teeth, g.Pressure, g.Rack.Name, 1
+	s.Shift, s.Thinning = math.Round(g.Shift*1000)/1000, math.Round(max(0, g.Thinning)*1000)/1000
 	if s.Module = c.Pitch.Module; c.Pitch.Diametral > 0 {
 		s.Module, s.DiametralPitch = 0, c.Pitch.Diametral
+	}
+	if c.TipCut > shiftShown*g.Module {
+		s.Addendum = math.Round(1000*(g.Rack.Addendum-c.TipCut/g.Module)) / 1000
+		remarks["addendum"] = "the tips are shortened, as those of a shifted pair: measure them"
 	}
 	if o.inch {
 		s.Units = job.Inch
 	}
 	remarks["thinning"] = "wear and backlash of the standing teeth as measured; the new one is made alike"
-	if !slices.ContainsFunc(readings, func(r measure.Reading) bool { return r.Kind == measure.SpanSize || r.Kind == measure.PinSize }) {
+	if !slices.ContainsFunc(readings, func(r measure.Reading) bool {
+		return r.Kind == measure.SpanSize || r.Kind == measure.PinSize || r.Kind == measure.ChordSize
+	}) {
 		s.Thinning, remarks["thinning"] = 0, "not known: span the standing teeth, or measure over pins"
 	}
 	if len(c.AlsoRacks) > 0 {
 		remarks["proportions"] = "or " + strings.Join(c.AlsoRacks, ", ") + ": the same heights, another root fillet"
 	}
+	return s, remarks
+}
+
+// measured reads the sizes that are only handed on.
+func (o *identifyOptions) measured(s *job.Start) error {
 	for _, l := range []struct {
 		name, text string
 		at         *float64
@@ -250,13 +325,13 @@ func (o *identifyOptions) start(id measure.Identity, readings []measure.Reading)
 		}
 		v, err := lengthFlag(l.name, l.text, o.units)
 		if err != nil {
-			return s, nil, err
+			return err
 		}
 		if *l.at = v; !(v > 0) {
-			return s, nil, fmt.Errorf("--%s %q: it must be positive", l.name, l.text)
+			return fmt.Errorf("--%s %q: it must be positive", l.name, l.text)
 		}
 	}
-	return s, remarks, nil
+	return nil
 }
 
 // gearTable is the [gear] table of a job file in mm or inch. Sizes nobody has
@@ -287,6 +362,9 @@ func gearTable(s job.Start, remarks map[string]string) string {
 	}
 	line("pressure_angle", fmt.Sprintf("%.4g", geom.Degrees(s.Pressure)), "")
 	line("proportions", fmt.Sprintf("%q", s.Rack), remarks["proportions"])
+	if s.Addendum != 0 {
+		line("addendum", fmt.Sprintf("%.3f", s.Addendum), remarks["addendum"])
+	}
 	if s.Shift != 0 {
 		line("profile_shift", fmt.Sprintf("%.3f", s.Shift), "modules")
 	}
@@ -303,105 +381,4 @@ func gearTable(s job.Start, remarks map[string]string) string {
 		}
 	}
 	return b.String()
-}
-
-// settled is the confidence from which no further measurement is asked for.
-const settled = 0.99
-
-func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, j *job.Job) {
-	first := id.Candidates[0]
-	switch {
-	case id.NoFit:
-		fmt.Fprintf(w, "No standard gear of %d teeth fits these readings; the nearest is %s.\n", o.teeth, first)
-	case id.Tie:
-		fmt.Fprintf(w, "A tie: %s, or %s.\n", first, id.Candidates[1])
-	default:
-		fmt.Fprintf(w, "%s: confidence %s.\n", first, percent(first.Confidence))
-	}
-	if id.SamePitch > first.Confidence+0.005 {
-		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: confidence %s.\n", percent(id.SamePitch))
-	}
-	fmt.Fprintln(w)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  \tgear\tconfidence\tchance of such misfits\tshift\tthinning")
-	for i, c := range id.Candidates {
-		if i >= max(o.show, o.take) {
-			break
-		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), plain(c.Gear.Shift), both(c.Gear.Thinning))
-	}
-	t.Flush()
-	taken := id.Candidates[o.take-1]
-	fmt.Fprintf(w, "\nReadings against number %d:\n", o.take)
-	t = tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "  reading\tread\tit should be\toff\tsigma")
-	for _, m := range taken.Misfits {
-		fmt.Fprintf(t, "  %s\t%s ±%.3f\t%s\t%+.3f mm\t%+.1f\n", m.Reading.Name(), both(m.Reading.Value), m.Reading.Sigma, job.MM.Length(m.Predicted), plain(m.Off), m.Sigmas)
-	}
-	t.Flush()
-	if b := id.Best; b != nil && !id.NoFit && first.Confidence < settled {
-		second := id.Candidates[1]
-		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s", b.Reading.Name(), both(b.Reading.Value), first, both(b.Second), second)
-		if !math.IsInf(b.Apart, 0) {
-			fmt.Fprintf(w, "; then %.1f sigma apart", b.Apart)
-		}
-		fmt.Fprintln(w)
-	}
-	for _, n := range id.Notes {
-		fmt.Fprintf(w, "Warning: %s\n", n)
-	}
-	if j != nil {
-		fmt.Fprintln(w, agreement(id, j))
-	}
-}
-
-// agreement says where the job's gear stands in the list.
-func agreement(id measure.Identity, j *job.Job) string {
-	g := j.Gear.Gear
-	for i, c := range id.Candidates {
-		if math.Abs(c.Gear.Module/g.Module-1) < 1e-6 && math.Abs(c.Gear.Pressure-g.Pressure) < 1e-6 &&
-			(c.Gear.Rack.Name == g.Rack.Name || slices.Contains(c.AlsoRacks, g.Rack.Name)) {
-			return fmt.Sprintf("The job's gear is number %d; its neighbour_thinning is %s.", i+1, both(j.Gear.NeighbourThinning))
-		}
-	}
-	return "The job's gear is not among the candidates: it does not agree with these readings."
-}
-
-// percent never says more than is known: neither 0 nor 100.
-func percent(p float64) string {
-	switch {
-	case p > 0.995:
-		return "over 99 %"
-	case p < 0.005:
-		return "under 1 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
-func identityData(id measure.Identity, s job.Start, remarks map[string]string, show int) map[string]any {
-	candidates := []map[string]any{}
-	for i, c := range id.Candidates {
-		if i >= show {
-			break
-		}
-		misfits := []map[string]any{}
-		for _, m := range c.Misfits {
-			misfits = append(misfits, map[string]any{"reading": m.Reading.Name(), "read_mm": m.Reading.Value,
-				"uncertainty_mm": m.Reading.Sigma, "predicted_mm": m.Predicted, "off_mm": m.Off, "off_sigma": m.Sigmas})
-		}
-		candidates = append(candidates, map[string]any{"name": c.String(), "gear": gearData(c.Gear), "pitch": c.Pitch.String(),
-			"also_proportions": append([]string{}, c.AlsoRacks...), "confidence": c.Confidence, "chance": c.Chance, "chi_square": c.ChiSquare, "misfits": misfits})
-	}
-	further := []map[string]any{}
-	for _, f := range id.Further {
-		further = append(further, map[string]any{"reading": f.Reading.Name(), "first_mm": f.Reading.Value, "second_mm": f.Second, "apart_sigma": number(f.Apart)})
-	}
-	best := any(nil)
-	if id.Best != nil {
-		best = further[0]
-	}
-	return map[string]any{
-		"candidates": candidates, "tie": id.Tie, "fits": !id.NoFit, "same_pitch_confidence": id.SamePitch, "best_further": best, "further": further,
-		"notes": append([]string{}, id.Notes...), "gear_table_toml": gearTable(s, remarks), "assumptions": assumptionData(id.Assumptions),
-	}
 }

@@ -76,11 +76,12 @@ func TestGearTablePastes(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, inch := range []bool{false, true} {
-			o := identifyOptions{take: 1, face: "32", bore: "28", inch: inch}
-			start, remarks, err := o.start(id, readings)
-			if err != nil {
+			o := identifyOptions{face: "32", bore: "28", inch: inch}
+			var known job.Start
+			if err := o.measured(&known); err != nil {
 				t.Fatal(err)
 			}
+			start, remarks := o.start(known, id.Candidates[0], readings)
 			table := gearTable(start, remarks)
 			text := gearBlock.ReplaceAll(job.DemoText(), []byte(table+"\n"))
 			if bytes.Equal(text, job.DemoText()) {

@@ -30,18 +30,23 @@ func countedReadings(text, what string, bare job.Units) (count int, rs []job.Rea
 	return count, rs, err
 }
 
-// pinnedReadings reads "5: 178.2": a pin diameter and readings.
-func pinnedReadings(text string, bare job.Units) (pin float64, rs []job.Reading, err error) {
-	head, rest, err := headed(text, "the pin's diameter")
+// sizedReadings reads "5: 178.2": a size, such as a pin's diameter, and readings.
+func sizedReadings(text, what string, bare job.Units) (size float64, rs []job.Reading, err error) {
+	head, rest, err := headed(text, what)
 	if err != nil {
 		return 0, nil, err
 	}
 	p, err := job.ParseReading(head, bare)
 	if err != nil {
-		return 0, nil, fmt.Errorf("the pin's diameter: %w", err)
+		return 0, nil, fmt.Errorf("%s: %w", what, err)
 	}
 	rs, err = job.ParseReadings(rest, bare)
 	return p.Value, rs, err
+}
+
+// pinnedReadings is sizedReadings for pins.
+func pinnedReadings(text string, bare job.Units) (pin float64, rs []job.Reading, err error) {
+	return sizedReadings(text, "the pin's diameter", bare)
 }
 
 // lengthFlag reads a length given on the command line: with a unit, or in the

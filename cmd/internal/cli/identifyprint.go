@@ -1,0 +1,210 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"text/tabwriter"
+
+	"cogmend/profiles/geom"
+	"cogmend/profiles/measure"
+	"cogmend/toolpath/job"
+)
+
+// settled is the confidence from which no further measurement is asked for.
+const settled = 0.99
+
+// shareTold is the chance from which a gear of no standard is described.
+const shareTold = 0.02
+
+func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched []measure.Touched, j *job.Job) {
+	fmt.Fprintln(w, identityHeading(o.teeth, id))
+	if len(id.Candidates) > 0 && !id.NoFit && id.SamePitch > id.Candidates[0].Confidence+0.005 {
+		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: confidence %s.\n", percent(id.SamePitch))
+	}
+	fmt.Fprintln(w)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  \tgear\tconfidence\tchance of such misfits\tshift\tthinning")
+	for i, c := range id.Candidates {
+		if i >= max(o.show, o.take) {
+			break
+		}
+		cut := ""
+		if c.TipCut > shiftShown*c.Gear.Module {
+			cut = ", tips shortened by " + o.units.Both(c.TipCut)
+		}
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules%s\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), plain(c.Gear.Shift), cut, o.units.Both(c.Gear.Thinning))
+	}
+	fmt.Fprintf(t, "-\tnone of the list\t%s\t%s\t\t\n", percent(id.Free.Share), percent(id.Free.Chance))
+	t.Flush()
+	if id.Free.Share > shareTold && !id.Odd {
+		fmt.Fprintf(w, "If it is none of the list: %s.\n", freeLine(id.Free, o.units))
+	}
+	if len(id.Candidates) > 0 {
+		printMisfits(w, o, id.Candidates[o.take-1])
+	}
+	for _, x := range touched {
+		fmt.Fprintf(w, "\n%s\n", touchedLine(x, o.units))
+	}
+	if b := id.Best; b != nil && !id.NoFit && id.Candidates[0].Confidence < settled {
+		first, second := id.Candidates[0], id.Candidates[1]
+		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s; then %.1f sigma apart\n", readingName(b.Reading, o.units),
+			o.units.Both(b.Reading.Value), first, o.units.Both(b.Second), second, b.Apart)
+	}
+	if id.Slip != nil {
+		fmt.Fprintf(w, "Warning: a unit may be wrong: %v\n", id.Slip)
+	}
+	for _, n := range id.Notes {
+		fmt.Fprintf(w, "Warning: %s\n", n)
+	}
+	if j != nil {
+		fmt.Fprintln(w, agreement(id, j, o.units))
+	}
+}
+
+// identityHeading is the answer in a line.
+func identityHeading(teeth int, id measure.Identity) string {
+	nearest := ""
+	if len(id.Candidates) > 0 {
+		nearest = fmt.Sprintf("; the nearest is %s", id.Candidates[0])
+	}
+	switch {
+	case id.Odd:
+		return fmt.Sprintf("No gear of %d teeth fits these readings all together%s.", teeth, nearest)
+	case id.NoFit && id.Free.Share > 0.5:
+		return fmt.Sprintf("No standard gear of %d teeth fits these readings, confidence %s%s.", teeth, percent(id.Free.Share), nearest)
+	case id.NoFit:
+		return fmt.Sprintf("No standard gear of %d teeth fits these readings%s.", teeth, nearest)
+	case id.Tie:
+		return fmt.Sprintf("A tie: %s, or %s.", id.Candidates[0], id.Candidates[1])
+	}
+	return fmt.Sprintf("%s: confidence %s.", id.Candidates[0], percent(id.Candidates[0].Confidence))
+}
+
+// freeLine describes a gear of no standard. A circular pitch in inches is what
+// many old gears were cut to.
+func freeLine(g measure.FreeGear, units job.Units) string {
+	module := fmt.Sprintf("module %.3f ±%.3f mm", g.Module, g.ModuleSigma)
+	pitch := fmt.Sprintf("%.3f DP, circular pitch %.4f in", 25.4/g.Module, math.Pi*g.Module/25.4)
+	if units == job.Inch {
+		module, pitch = fmt.Sprintf("%.3f ±%.3f DP", 25.4/g.Module, 25.4*g.ModuleSigma/(g.Module*g.Module)), fmt.Sprintf("module %.3f mm, circular pitch %.4f in", g.Module, math.Pi*g.Module/25.4)
+	}
+	return fmt.Sprintf("%s (%s), %.1f ±%.1f degrees, base pitch %s ±%s", module, pitch, geom.Degrees(g.Pressure), geom.Degrees(g.PressureSigma), units.Both(g.Step), bare(g.StepSigma, units))
+}
+
+// bare is a length in a unit without its name.
+func bare(mm float64, units job.Units) string {
+	if units == job.Inch {
+		return fmt.Sprintf("%.4f", mm/25.4)
+	}
+	return fmt.Sprintf("%.3f", mm)
+}
+
+// printMisfits sets the readings against the candidate taken.
+func printMisfits(w io.Writer, o identifyOptions, c measure.Candidate) {
+	fmt.Fprintf(w, "\nReadings against number %d:\n", o.take)
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "  reading\tread\tit should be\toff\tsigma")
+	unit := map[job.Units]string{job.MM: "mm", job.Inch: "in"}[o.units]
+	for _, m := range c.Misfits {
+		off := "+" + bare(plain(m.Off), o.units)
+		if plain(m.Off) < 0 {
+			off = bare(m.Off, o.units)
+		}
+		fmt.Fprintf(t, "  %s\t%s ±%s\t%s\t%s %s\t%+.1f\n", readingName(m.Reading, o.units), o.units.Both(m.Reading.Value), bare(m.Reading.Sigma, o.units),
+			o.units.Length(m.Predicted), off, unit, m.Sigmas)
+	}
+	t.Flush()
+}
+
+// readingName names a reading with its sizes in the unit of the output.
+func readingName(r measure.Reading, units job.Units) string {
+	switch r.Kind {
+	case measure.PinSize:
+		return "over pins of " + units.Length(r.Pin)
+	case measure.ChordSize:
+		return "chord at " + units.Length(r.Height) + " under the tip"
+	}
+	return r.Name()
+}
+
+// touchedLine says what touches on successive teeth tell.
+func touchedLine(t measure.Touched, units job.Units) string {
+	text := fmt.Sprintf("Touches %d to %d step by %s, the base pitch", t.First, t.First+t.Used-1, units.Both(t.Reading.Value))
+	if t.Straight {
+		text += fmt.Sprintf(": an involute as far as they tell, none more than %s off", units.Both(t.Off))
+	} else {
+		text += "; a third touch would prove an involute"
+	}
+	if t.Left != "" {
+		text += ". Left out: " + t.Left
+	}
+	return text + "."
+}
+
+// agreement says where the job's gear stands in the list.
+func agreement(id measure.Identity, j *job.Job, units job.Units) string {
+	g := j.Gear.Gear
+	for i, c := range id.Candidates {
+		if math.Abs(c.Gear.Module/g.Module-1) < 1e-6 && math.Abs(c.Gear.Pressure-g.Pressure) < 1e-6 &&
+			(c.Gear.Rack.Name == g.Rack.Name || slices.Contains(c.AlsoRacks, g.Rack.Name)) {
+			return fmt.Sprintf("The job's gear is number %d, confidence %s; its neighbour_thinning is %s.", i+1, percent(c.Confidence), units.Both(j.Gear.NeighbourThinning))
+		}
+	}
+	return "The job's gear is not among the candidates: it does not agree with these readings."
+}
+
+// percent never says more than is known: neither 0 nor 100.
+func percent(p float64) string {
+	switch {
+	case p > 0.995:
+		return "over 99 %"
+	case p < 0.005:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+func identityData(id measure.Identity, touched []measure.Touched, s job.Start, remarks map[string]string, show int) map[string]any {
+	candidates := []map[string]any{}
+	for i, c := range id.Candidates {
+		if i >= show {
+			break
+		}
+		misfits := []map[string]any{}
+		for _, m := range c.Misfits {
+			misfits = append(misfits, map[string]any{"reading": m.Reading.Name(), "read_mm": m.Reading.Value,
+				"uncertainty_mm": m.Reading.Sigma, "predicted_mm": m.Predicted, "off_mm": m.Off, "off_sigma": m.Sigmas})
+		}
+		candidates = append(candidates, map[string]any{"name": c.String(), "gear": gearData(c.Gear), "pitch": c.Pitch.String(), "tips_shortened_mm": c.TipCut,
+			"also_proportions": append([]string{}, c.AlsoRacks...), "confidence": c.Confidence, "chance": c.Chance, "chi_square": c.ChiSquare, "misfits": misfits})
+	}
+	further := []map[string]any{}
+	for _, f := range id.Further {
+		further = append(further, map[string]any{"reading": f.Reading.Name(), "first_mm": f.Reading.Value, "second_mm": f.Second, "apart_sigma": number(f.Apart)})
+	}
+	best, slip, table := any(nil), any(nil), ""
+	if id.Best != nil {
+		best = further[0]
+	}
+	if id.Slip != nil {
+		slip = id.Slip.Error()
+	}
+	if len(id.Candidates) > 0 {
+		table = gearTable(s, remarks)
+	}
+	steps := []map[string]any{}
+	for _, t := range touched {
+		steps = append(steps, map[string]any{"base_pitch_mm": t.Reading.Value, "first_used": t.First, "used": t.Used, "most_off_mm": t.Off, "left_out": t.Left})
+	}
+	f := id.Free
+	return map[string]any{
+		"candidates": candidates, "tie": id.Tie, "fits": !id.NoFit, "same_pitch_confidence": id.SamePitch, "best_further": best, "further": further,
+		"none_of_the_list": map[string]any{"confidence": f.Share, "chance": f.Chance, "module_mm": f.Module, "module_uncertainty_mm": f.ModuleSigma,
+			"pressure_angle_deg": geom.Degrees(f.Pressure), "pressure_angle_uncertainty_deg": geom.Degrees(f.PressureSigma),
+			"base_pitch_mm": f.Step, "base_pitch_uncertainty_mm": f.StepSigma},
+		"readings_go_together": !id.Odd, "unit_suspected": slip, "touches": steps,
+		"notes": append([]string{}, id.Notes...), "gear_table_toml": table, "assumptions": assumptionData(id.Assumptions),
+	}
+}
