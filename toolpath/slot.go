@@ -63,7 +63,7 @@ func (p *planner) slot() error {
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight
 	w := p.start(10, SlotProgram, "clear the stub, mill the seat, cut the slot and its dovetail", GearSetup, safe)
 	w.gearHead()
-	w.prog.Clamp = append(w.prog.Clamp, "Look for cracks in rim, web and root first: if there is any, do not go on.")
+	w.prog.Clamp = append(w.prog.Clamp, "Look for cracks in rim, web and root first: if there is any, do not go on.", p.stubHead())
 	stock := newStock(setup.Stations[len(setup.Stations)/2].Waste)
 
 	w.tool("stub and seat", seating, j.Gear.Material, profiles.SlotCut)
@@ -307,4 +307,9 @@ func (p *planner) warnOfRackTip() {
 		p.Warnings = append(p.Warnings, fmt.Sprintf("the basic rack's tip has no room for its rounding of %.3g modules at this pressure angle: the root is planned with %.3g, a full round, and stays so much narrower at its corners",
 			g.Rack.Fillet, tip))
 	}
+}
+
+// stubHead says how high the stub may stand: the first cut goes no higher.
+func (p *planner) stubHead() string {
+	return fmt.Sprintf("The stub may stand at most Z%s: bring a still cutter over its highest place. Higher: measure it, give slot.stub and make again.", p.len(p.Sizes.StubTop-p.Shift))
 }

@@ -17,6 +17,8 @@
 (the drill comes out there, its point 1.394 mm below the rim.)
 (Look for cracks in rim, web and root first: if there is any, do not)
 (go on.)
+(The stub may stand at most Z-3.908 mm: bring a still cutter over its)
+(highest place. Higher: measure it, give slot.stub and make again.)
 (CAUTION: Cutters and broken castings hurt: eye protection, hands)
 (off, stop within reach.)
 (CAUTION: Local codes and licensed practice come first. Not for)

@@ -15,6 +15,8 @@
 (of the holder.)
 (Look for cracks in rim, web and root first: if there is any, do not)
 (go on.)
+(The stub may stand at most Z-3.069 mm: bring a still cutter over its)
+(highest place. Higher: measure it, give slot.stub and make again.)
 (CAUTION: Cutters and broken castings hurt: eye protection, hands)
 (off, stop within reach.)
 (CAUTION: Local codes and licensed practice come first. Not for)
