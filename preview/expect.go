@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"cogmend/preview/figure"
 	"cogmend/profiles/estimate"
@@ -87,11 +88,7 @@ func likelyFlanks(f *figure.Figure, box figure.Box, size, small figure.Unit, p *
 	bottom, top := g.RadiusAt(lo), g.TipRadius()
 	q.Window(-1.15*most, bottom-0.03*(top-bottom), 1.15*most, top+0.12*(top-bottom))
 	q.NoLegend = false
-	band := append([]geom.Vec(nil), outer...)
-	for i := len(inner) - 1; i >= 0; i-- {
-		band = append(band, inner[i])
-	}
-	q.Polygon(figure.Target, band...)
+	q.Polygon(figure.Target, append(slices.Clone(outer), geom.Reversed(inner)...)...)
 	q.Name(figure.Target, "95 of 100 flanks")
 	q.Line(figure.Curve, line...)
 	q.Name(figure.Curve, "facets as planned, and the mean of the rest")

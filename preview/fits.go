@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"cogmend/preview/figure"
@@ -142,11 +143,7 @@ func (s Scene) fitFigure() *figure.Figure {
 		straight = append(straight, e.at(st.X, -lo-flare, -1))
 		step = append(step, geom.Vec{Y: st.X, Z: hi - flare - slide})
 	}
-	ring := append([]geom.Vec(nil), proud...)
-	for i := len(straight) - 1; i >= 0; i-- {
-		ring = append(ring, straight[i])
-	}
-	p.Polygon(figure.Insert, ring...)
+	p.Polygon(figure.Insert, append(slices.Clone(proud), geom.Reversed(straight)...)...)
 	onBothSides(p, figure.ToleranceLine, -3, d.Length+3, slide)
 	p.Name(figure.ToleranceLine, "sliding size "+s.len(2*slide)).Name(figure.Insert, "insert as cut")
 	p.Line(figure.Centre, geom.Vec{Y: -3}, geom.Vec{Y: d.Length + 3})

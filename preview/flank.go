@@ -2,7 +2,6 @@ package preview
 
 import (
 	"math"
-	"slices"
 	"sort"
 
 	"cogmend/profiles"
@@ -200,9 +199,7 @@ func mirrored(r geom.Region, side int) geom.Region {
 	}
 	out := make(geom.Region, len(r))
 	for i, c := range r {
-		pts := geom.Mirrored(c.Pts)
-		slices.Reverse(pts)
-		out[i] = geom.NewConvex(pts...)
+		out[i] = geom.NewConvex(geom.Reversed(geom.Mirrored(c.Pts))...)
 	}
 	return out
 }

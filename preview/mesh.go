@@ -157,9 +157,7 @@ func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 		left = geom.Mirrored(m.Right)
 	}
 	out := meshed{between: g.RootRadius() + 0.2*g.Module}
-	own := slices.Clone(left)
-	slices.Reverse(own)
-	own = append(append(own, g.TipArc()...), m.Right...)
+	own := append(append(geom.Reversed(left), g.TipArc()...), m.Right...)
 	foot := g.RootRadius() - 4*g.Module
 	out.fresh = append(out.fresh, footedTo(own, foot, geom.Turn(at.Angle)))
 	fine := 0.02 * g.Module

@@ -220,10 +220,6 @@ func (g Gear) Tooth() ([]geom.Vec, error) {
 			return nil, err
 		}
 	}
-	var pts []geom.Vec
-	for i := len(left) - 1; i > 0; i-- {
-		pts = append(pts, geom.Vec{Y: -left[i].Y, Z: left[i].Z})
-	}
-	pts = append(pts, g.TipArc()...)
+	pts := append(geom.Reversed(geom.Mirrored(left[1:])), g.TipArc()...)
 	return append(pts, right[1:]...), nil
 }

@@ -53,12 +53,7 @@ func (s *sheet) beadIn(v *view, turn geom.Rotation, top float64) {
 		}
 		return append([]geom.Vec{{Y: line[0].Y, Z: top}}, line...)
 	}
-	ring := half(1)
-	left := half(-1)
-	for i := len(left) - 1; i >= 0; i-- {
-		ring = append(ring, left[i])
-	}
-	v.shape("insert", turn.ApplyAll(ring)...)
+	v.shape("insert", turn.ApplyAll(append(half(1), geom.Reversed(half(-1))...))...)
 }
 
 // beadLegend names the shapes of new metal as a built-up tooth's.

@@ -255,12 +255,3 @@ func (v *view) named(name string, x0, x1, top float64) {
 	}
 	v.label(geom.Vec{Y: (a + b) / 2, Z: min(top, v.top())}, 0, 18, "middle", short(name))
 }
-
-// mirrored is a half outline and its mirror image, as one ring.
-func mirrored(half []geom.Vec) []geom.Vec {
-	out := slices.Clone(half)
-	for i := len(half) - 1; i >= 0; i-- {
-		out = append(out, geom.Vec{Y: -half[i].Y, Z: half[i].Z})
-	}
-	return out
-}

@@ -49,11 +49,7 @@ func (s *sheet) slotPins(pin float64) sketch {
 	v := sketchOf("Slot, between two pins on its floor", setupWide, 170, geom.Vec{Y: -1.7 * d.FloorHalf, Z: d.Floor - 0.35*deep}, geom.Vec{Y: 1.7 * d.FloorHalf, Z: d.Seat + 0.35*deep})
 	v.Alt = "Two pins lie on the floor of the slot, each against a flank; the width between them is read."
 	half := []geom.Vec{{Y: d.FloorHalf, Z: d.Floor}, {Y: d.MouthHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.Seat}, {Y: v.right() + 1, Z: d.Seat}, {Y: v.right() + 1, Z: v.lo.Z - 1}}
-	ring := make([]geom.Vec, 0, 2*len(half))
-	for i := len(half) - 1; i >= 0; i-- {
-		ring = append(ring, geom.Vec{Y: -half[i].Y, Z: half[i].Z})
-	}
-	v.shape("metal", append(ring, half...)...)
+	v.shape("metal", geom.BothSides(half)...)
 	y := d.FloorHalf - s.inCorner(pin)
 	for _, side := range []float64{1, -1} {
 		v.circle("steel", geom.Vec{Y: side * y, Z: d.Floor + pin/2}, pin/2)
@@ -71,7 +67,7 @@ func (s *sheet) insertPins(pin float64) sketch {
 	y := neck + s.inCorner(pin)
 	v := sketchOf("Insert, over two pins on its shoulders", setupWide, 170, geom.Vec{Y: -1.5 * (y + pin), Z: -1.5 * deep}, geom.Vec{Y: 1.5 * (y + pin), Z: 0.55 * deep})
 	v.Alt = "Two pins lie on the shoulders of the insert, each against a flank of the dovetail; the width over them is read."
-	v.shape("insert", mirrored([]geom.Vec{{Y: neck + deep*d.Slope}, {Y: neck, Z: -deep}, {Y: d.BodyHalf, Z: -deep}, {Y: d.BodyHalf, Z: v.lo.Z - 1}})...)
+	v.shape("insert", geom.BothSides([]geom.Vec{{Y: neck + deep*d.Slope}, {Y: neck, Z: -deep}, {Y: d.BodyHalf, Z: -deep}, {Y: d.BodyHalf, Z: v.lo.Z - 1}})...)
 	for _, side := range []float64{1, -1} {
 		v.circle("steel", geom.Vec{Y: side * y, Z: -deep + pin/2}, pin/2)
 	}

@@ -22,12 +22,7 @@ func (s *sheet) gearRing(flank []geom.Vec) []geom.Vec {
 			out = append(out, turn.Apply(geom.Polar(g.RootRadius(), -g.Pitch()/2)), turn.Apply(geom.Polar(g.RootRadius(), g.Pitch()/2)))
 			continue
 		}
-		for i := len(flank) - 1; i >= 0; i-- {
-			out = append(out, turn.Apply(geom.Vec{Y: -flank[i].Y, Z: flank[i].Z}))
-		}
-		for _, q := range flank {
-			out = append(out, turn.Apply(q))
-		}
+		out = append(out, turn.ApplyAll(geom.BothSides(flank))...)
 	}
 	return out
 }

@@ -22,7 +22,7 @@ func (s *sheet) assemblySketches() []sketch {
 // turnedOver shows the insert as it was milled, and as it enters the gear.
 func (s *sheet) turnedOver() sketch {
 	d, j := s.Plan.Sizes, s.job
-	half := mirrored([]geom.Vec{{Y: d.MouthHalf + j.Slot.Depth*d.Slope}, {Y: d.MouthHalf, Z: -j.Slot.Depth}, {Y: d.BodyHalf, Z: -j.Slot.Depth},
+	half := geom.BothSides([]geom.Vec{{Y: d.MouthHalf + j.Slot.Depth*d.Slope}, {Y: d.MouthHalf, Z: -j.Slot.Depth}, {Y: d.BodyHalf, Z: -j.Slot.Depth},
 		{Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.Height}})
 	gap := 2.6 * d.Height
 	v := sketchOf("Turned over about its length", setupWide, setupHigh, geom.Vec{Y: -0.5*gap - d.BlockHalf, Z: -1.25 * d.Height}, geom.Vec{Y: 0.5*gap + d.BlockHalf, Z: 0.3 * d.Height})
@@ -68,18 +68,7 @@ func (s *sheet) letInAcross(flank []geom.Vec) sketch {
 	tau := s.job.Gear.Pitch()
 	side := []geom.Vec{{Y: d.FloorHalf, Z: d.Floor}, {Y: d.MouthHalf, Z: d.Seat}, {Y: d.PocketHalf, Z: d.Seat}}
 	turn := geom.Turn(tau)
-	var near []geom.Vec
-	for i := len(flank) - 1; i >= 0; i-- {
-		near = append(near, turn.Apply(geom.Vec{Y: -flank[i].Y, Z: flank[i].Z}))
-	}
-	for _, q := range flank {
-		near = append(near, turn.Apply(q))
-	}
-	half := append(side, near...)
-	for i := len(half) - 1; i >= 0; i-- {
-		ring = append(ring, geom.Vec{Y: -half[i].Y, Z: half[i].Z})
-	}
-	ring = append(ring, half...)
+	ring = append(ring, geom.BothSides(append(side, turn.ApplyAll(geom.BothSides(flank))...))...)
 	ring = append(ring, geom.Vec{Y: body, Z: v.lo.Z - 5})
 	v.shape("metal", ring...)
 	s.insertIn(v, geom.Turn(0), d.InsertTop)

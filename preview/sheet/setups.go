@@ -59,12 +59,7 @@ func (s *sheet) gearAcross(p *toolpath.Program, flank []geom.Vec) sketch {
 		}
 		turn := geom.Turn(at * tau)
 		if !design.IsPlace(j.Gear.Places, at) {
-			for i := len(flank) - 1; i >= 0; i-- {
-				pts = append(pts, turn.Apply(geom.Vec{Y: -flank[i].Y, Z: flank[i].Z}))
-			}
-			for _, q := range flank {
-				pts = append(pts, turn.Apply(q))
-			}
+			pts = append(pts, turn.ApplyAll(geom.BothSides(flank))...)
 			continue
 		}
 		for i := -4; i <= 4; i++ {
@@ -108,14 +103,7 @@ func (s *sheet) insertIn(v *view, turn geom.Rotation, top float64) {
 			pts = append(pts, q)
 		}
 	}
-	ring := make([]geom.Vec, 0, 2*len(pts))
-	for _, q := range pts {
-		ring = append(ring, turn.Apply(q))
-	}
-	for i := len(pts) - 1; i >= 0; i-- {
-		ring = append(ring, turn.Apply(geom.Vec{Y: -pts[i].Y, Z: pts[i].Z}))
-	}
-	v.shape("insert", ring...)
+	v.shape("insert", turn.ApplyAll(geom.BothSides(pts))...)
 }
 
 // touchingGap draws the first cutter at both neighbours, for the slot.
@@ -203,11 +191,7 @@ func (s *sheet) dovetailIn(v *view, class string) {
 	d, j := s.Plan.Sizes, s.job
 	right := []geom.Vec{{Y: d.MouthHalf + j.Slot.Depth*d.Slope, Z: 0}, {Y: d.MouthHalf, Z: -j.Slot.Depth}, {Y: d.BodyHalf, Z: -j.Slot.Depth},
 		{Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BlockHalf, Z: -d.Height}}
-	ring := append([]geom.Vec(nil), right...)
-	for i := len(right) - 1; i >= 0; i-- {
-		ring = append(ring, geom.Vec{Y: -right[i].Y, Z: right[i].Z})
-	}
-	v.shape(class, ring...)
+	v.shape(class, geom.BothSides(right)...)
 }
 
 // jaws draws what the job says stands in the insert's set-up; without it, the

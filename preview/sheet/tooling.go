@@ -49,7 +49,7 @@ func (s *sheet) dovetailDrawing(c *profiles.Cutter) sketch {
 	high := neckEnd + 0.35*c.FlankHeight
 	v := sketchOf(title, setupWide, 205, geom.Vec{Y: -0.9 * high, Z: -0.2 * high}, geom.Vec{Y: 0.9 * high, Z: 1.05 * high})
 	v.Alt = "Dovetail cutter: wide end below, flanks, neck and shank, with the sizes to grind it to."
-	v.shape("steel", mirrored([]geom.Vec{{Y: r}, {Y: top, Z: c.FlankHeight}, {Y: neck, Z: c.FlankHeight}, {Y: neck, Z: neckEnd}, {Y: shank, Z: neckEnd}, {Y: shank, Z: high}})...)
+	v.shape("steel", geom.BothSides([]geom.Vec{{Y: r}, {Y: top, Z: c.FlankHeight}, {Y: neck, Z: c.FlankHeight}, {Y: neck, Z: neckEnd}, {Y: shank, Z: neckEnd}, {Y: shank, Z: high}})...)
 	v.line("centre", geom.Vec{Z: -0.1 * high}, geom.Vec{Z: 1.03 * high})
 	v.across(geom.Vec{Y: -r}, geom.Vec{Y: r}, -0.1*high, "")
 	v.label(geom.Vec{Y: r, Z: -0.1 * high}, 8, 4, "start", "⌀ "+s.size(c.Diameter).Main)

@@ -141,7 +141,7 @@ func (s Section) insertHalf(bears float64) ([]leg, error) {
 	if foot.Z-end.Z > 1e-6 {
 		legs = append(legs, leg{line: []geom.Vec{end, foot}})
 	}
-	legs = append(legs, leg{line: reversed(flank)})
+	legs = append(legs, leg{line: geom.Reversed(flank)})
 	tip := s.Tooth.TipRadius()
 	return append(legs, leg{line: arcLine(tip, flank[0].Angle(), 0)}), nil
 }
@@ -220,7 +220,7 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 	if err != nil {
 		return nil, err
 	}
-	left := reversed(mirrored(other))
+	left := geom.Reversed(geom.Mirrored(other))
 	// What stood there was a tooth; its foot, fillets too, is still there under
 	// the seat.
 	own := right
@@ -261,27 +261,13 @@ func (s Section) castingHalf(open []float64, places int, to float64) (legs []leg
 			return nil, err
 		}
 		for _, l := range slices.Backward(e) {
-			legs = append(legs, leg{line: geom.Turn(a).ApplyAll(reversed(mirrored(l.line)))})
+			legs = append(legs, leg{line: geom.Turn(a).ApplyAll(geom.Reversed(geom.Mirrored(l.line)))})
 		}
 		for _, l := range e {
 			legs = append(legs, leg{line: geom.Turn(a).ApplyAll(l.line)})
 		}
 	}
 	return append(legs, leg{line: arcLine(g.RootRadius(), (float64(places)+0.5)*pitch, to)}), nil
-}
-
-func reversed(line []geom.Vec) []geom.Vec {
-	out := slices.Clone(line)
-	slices.Reverse(out)
-	return out
-}
-
-func mirrored(line []geom.Vec) []geom.Vec {
-	out := make([]geom.Vec, len(line))
-	for i, p := range line {
-		out[i] = geom.Vec{Y: -p.Y, Z: p.Z}
-	}
-	return out
 }
 
 // arcLine is an arc about the axis from one angle to another.

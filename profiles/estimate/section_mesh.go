@@ -124,10 +124,10 @@ func (l *loop) outline(right, left []leg, size, joint func(geom.Vec) float64) {
 		return elastic.Divide(g.line, joint)
 	}
 	for _, g := range slices.Backward(right) {
-		l.add(reversed(points(g)), g.name, true)
+		l.add(geom.Reversed(points(g)), g.name, true)
 	}
 	for _, g := range left {
-		l.add(mirrored(points(g)), g.name, false)
+		l.add(geom.Mirrored(points(g)), g.name, false)
 	}
 }
 
@@ -243,9 +243,9 @@ func (b *meshing) addCasting() error {
 	for i, p := range inner {
 		inner[i] = p.Scale(s.Inner / p.Norm())
 	}
-	l.add(mirrored(cut), plainLeg, false)
+	l.add(geom.Mirrored(cut), plainLeg, false)
 	l.add(inner, plainLeg, true)
-	l.add(reversed(cut), plainLeg, true)
+	l.add(geom.Reversed(cut), plainLeg, true)
 	l.p = l.p[:len(l.p)-1]
 	p, tris, err := elastic.Triangulate(l.p, b.casting)
 	if err != nil {
@@ -281,7 +281,7 @@ func (b *meshing) addInsert() error {
 	l.outline(halves[0], halves[1], b.insert, b.joint)
 	// From the tip down the right side and up the left it runs clockwise.
 	l.p = l.p[:len(l.p)-1]
-	p, tris, err := elastic.Triangulate(reversed(l.p), b.insert)
+	p, tris, err := elastic.Triangulate(geom.Reversed(l.p), b.insert)
 	if err != nil {
 		return err
 	}

@@ -288,6 +288,17 @@ func Mirrored(line []Vec) []Vec {
 	return out
 }
 
+// Reversed returns the line from its end to its start, in a new slice.
+func Reversed(line []Vec) []Vec {
+	out := slices.Clone(line)
+	slices.Reverse(out)
+	return out
+}
+
+// BothSides returns the line that runs from the end of a half's mirror image
+// along Z to its start, and on along the half to its end.
+func BothSides(half []Vec) []Vec { return append(Reversed(Mirrored(half)), half...) }
+
 // arcStep is the greatest turn between two points of a rounded corner, rad: at a
 // clearance of 3 mm the chords lie 0.0004 mm inside the arc.
 const arcStep = 1.0 / 32

@@ -25,11 +25,7 @@ func beadOf(j *job.Job, tooth *Tooth) (geom.Region, error) {
 		foot.Z = 0 // under the root circle it is the casting's
 		return append(append([]geom.Vec{tip}, line...), foot)
 	}
-	ring := side(tooth.Flank, 1)
-	left := side(tooth.Seen(-1).Flank, -1)
-	for i := len(left) - 1; i >= 0; i-- {
-		ring = append(ring, left[i])
-	}
+	ring := append(side(tooth.Flank, 1), geom.Reversed(side(tooth.Seen(-1).Flank, -1))...)
 	whole, err := geom.Decompose(ring)
 	if err != nil {
 		return nil, err

@@ -84,11 +84,7 @@ func (r *room) own(g profiles.Gear, root float64) error {
 // faces the place, seen from whichever side it is the +Y one of its tooth.
 func facing(g profiles.Gear) ([]geom.Vec, error) {
 	line, err := g.RightFlank()
-	turn := geom.Turn(g.Pitch())
-	for i, p := range line {
-		line[i] = turn.Apply(geom.Vec{Y: -p.Y, Z: p.Z})
-	}
-	return line, err
+	return geom.Turn(g.Pitch()).ApplyAll(geom.Mirrored(line)), err
 }
 
 // Standing returns the gear whose tooth is the fattest of those that stand

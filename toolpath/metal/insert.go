@@ -3,7 +3,6 @@ package metal
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"cogmend/gcode/replay"
 	"cogmend/profiles"
@@ -37,20 +36,12 @@ func sectionAt(of *design.Design, n necks, x float64) section {
 		}
 		return append(pts, geom.Vec{Y: d.BodyHalf, Z: (d.BodyHalf-neck)/d.Slope - depth}, geom.Vec{Y: d.BodyHalf, Z: 0})
 	}
-	mirror := func(pts []geom.Vec) []geom.Vec {
-		out := geom.Mirrored(pts)
-		slices.Reverse(out)
-		return out
-	}
+	mirror := func(pts []geom.Vec) []geom.Vec { return geom.Reversed(geom.Mirrored(pts)) }
 	side := []geom.Vec{{Y: d.BlockHalf, Z: -d.Height}, {Y: d.BlockHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -d.SideDepth}, {Y: d.BodyHalf, Z: -depth}}
 	s := section{tightSide: side, straightSide: mirror(side), tightFlank: flank(n.tight), straightFlank: mirror(flank(n.straight))}
 	s.hole, s.edge = holeAt(of, x)
 	right, left := s.tightFlank[len(s.tightFlank)-1], s.straightFlank[0]
-	s.top = []geom.Vec{right}
-	for i := len(s.hole) - 1; i >= 0; i-- {
-		s.top = append(s.top, s.hole[i])
-	}
-	s.top = append(s.top, left)
+	s.top = append(append([]geom.Vec{right}, geom.Reversed(s.hole)...), left)
 	return s
 }
 
