@@ -93,12 +93,12 @@ func (s Scene) settingErrors(f *figure.Figure, box figure.Box) {
 		write(s.small(c.FlankMM), c.Setting)
 	}
 	row -= 0.5
-	what := "base radius"
+	what, most := "base radius", ""
 	if s.Plan.Job.Gear.Form != nil {
-		what = "height of the touch"
+		what, most = "height of the touch", " at most"
 	}
 	_, moved := s.Plan.Job.Gear.TouchHeights()
-	write("", "Turning the gear moves the flank by the "+what+", "+s.len(moved)+", times the angle.")
+	write("", "Turning the gear moves the flank by the "+what+", "+s.len(moved)+most+", times the angle.")
 }
 
 // broken breaks a text at spaces into lines of at most so many letters, longer

@@ -114,6 +114,9 @@ func (s *sheet) toothGauging() []sketch {
 	vernier.across(geom.Vec{Y: -half, Z: z}, geom.Vec{Y: half, Z: z}, z-0.28*high, s.size(m.Nominal).Main)
 	vernier.upright(geom.Vec{Y: half + wide, Z: z}, geom.Vec{Z: d.TipTop}, half+3.2*wide, 1, "height")
 	out := []sketch{vernier.sketch}
+	if g.Form != nil { // its sheet has no span
+		return out
+	}
 	rolls := s.Plan.Flanks.Right.Rolls
 	roll := rolls[len(rolls)/2]
 	sup, lean := g.SupportAt(roll), roll-g.BaseHalfAngle()

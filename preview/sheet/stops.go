@@ -75,11 +75,22 @@ func (s *sheet) rollAt(g profiles.Gear, number, at float64) float64 {
 }
 
 // stopAt chooses the tooth whose flank is touched nearest the pitch circle, on
-// the side to which at turns the gear.
+// the side to which at turns the gear: well over its root, or where no tooth has a
+// line of touch there, nearer to it.
 func (s *sheet) stopAt(g profiles.Gear, at float64) (stop, bool) {
+	for _, share := range []float64{0.35, 0.2} {
+		if b, ok := s.stopOver(g, at, g.RootRadius()+share*g.WholeDepth()); ok {
+			return b, true
+		}
+	}
+	return stop{}, false
+}
+
+// stopOver is stopAt with the line of touch over a radius.
+func (s *sheet) stopOver(g profiles.Gear, at, low float64) (stop, bool) {
 	j := s.job
 	best, off := stop{}, math.Inf(1)
-	low, high := g.RootRadius()+0.35*g.WholeDepth(), g.TipRadius()-0.12*g.WholeDepth()
+	high := g.TipRadius() - 0.12*g.WholeDepth()
 	radius := func(number float64) (profiles.Support, float64) {
 		sup := g.SupportAt(s.rollAt(g, number, at))
 		return sup, math.Hypot(sup.H, sup.Slope)
