@@ -62,3 +62,33 @@ func TestWornFeedGear(t *testing.T) {
 		t.Errorf("warnings %q", w)
 	}
 }
+
+// TestSeen: a tooth of unlike flanks seen from the other side is its mirror image,
+// run through from its -Y to its +Y side like any other, and seen twice itself.
+func TestSeen(t *testing.T) {
+	j := read(t, "feed-gear-worn")
+	g := &j.Gear
+	right := *g.Copy.Right
+	right.HalfAngle += 0.003
+	form := &profiles.Form{Name: "copied", Right: right.Shape(), Left: g.Copy.Left.Shape()}
+	form.Right.Zero += 0.003
+	g.Form = form
+	d := of(t, j)
+	other := d.True.Seen(-1)
+	n := len(d.True.Outline)
+	for i, p := range other.Outline {
+		q := d.True.Outline[n-1-i]
+		near(t, "Y", p.Y, -q.Y, 1e-12)
+		near(t, "Z", p.Z, q.Z, 1e-12)
+	}
+	if first, last := other.Outline[0], other.Outline[n-1]; !(first.Y < 0 && last.Y > 0) {
+		t.Errorf("the outline runs from %v to %v", first, last)
+	}
+	if a, b := d.True.Flank[0], other.Flank[0]; math.Abs(a.Y-b.Y) < 0.05 {
+		t.Errorf("both flanks end at %v", a)
+	}
+	again := other.Seen(-1)
+	for i, p := range again.Outline {
+		near(t, "seen twice, Y", p.Y, d.True.Outline[i].Y, 1e-9)
+	}
+}

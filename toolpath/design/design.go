@@ -10,6 +10,7 @@ package design
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"cogmend/profiles"
@@ -53,7 +54,9 @@ func (t *Tooth) Seen(side int) *Tooth {
 		return t
 	}
 	root, _ := other.Root() // both were worked out with the tooth
-	return &Tooth{Gear: other, Root: root, Flank: t.left, Outline: geom.Mirrored(t.Outline), left: t.Flank}
+	outline := geom.Mirrored(t.Outline)
+	slices.Reverse(outline)
+	return &Tooth{Gear: other, Root: root, Flank: t.left, Outline: outline, left: t.Flank}
 }
 
 // toothOf works a tooth out; its error wraps profiles.ErrRoot or ErrPointed.

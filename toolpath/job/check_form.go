@@ -152,6 +152,16 @@ func (d *draft) makeForm() bool {
 	if err == nil {
 		g.Pressure, err = g.NearestPressure()
 	}
+	if err != nil && d.form == copiedForm {
+		key := vernierTable
+		if len(d.touches) > 0 {
+			key = d.touches[0].path() + ".tooth"
+		} else {
+			key += "." + d.chords[0].Name
+		}
+		d.contradict(fmt.Sprintf("the readings make no tooth of this outside diameter and depth: %v; are the teeth counted from the gap, the first that stands 1?", err), key)
+		return false
+	}
 	if err != nil {
 		d.contradict(fmt.Sprintf("no such %s tooth: %v", formNames[d.form], err), "gear.depth", "gear.dedendum", "gear.outside_diameter", "gear.addendum", "gear.form")
 		return false

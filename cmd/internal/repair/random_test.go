@@ -61,6 +61,9 @@ type jobWriter struct {
 	b      strings.Builder
 	wild   bool
 	module float64
+	teeth  int
+	first  float64 // where the first standing tooth beside the gap is, in pitches
+	apart  int     // the other tooth that is missing; 0: none
 	face   float64
 	rim    float64 // metal under the root, mm
 }
@@ -116,6 +119,7 @@ func (w *jobWriter) wildLength(key string, lo, hi, step float64) {
 func (w *jobWriter) gear() {
 	m := w.module
 	teeth := rapid.IntRange(12, 110).Draw(w.t, "teeth")
+	w.teeth = teeth
 	w.line("[gear]\nteeth = %d\nmodule = %g", teeth, m)
 	w.line("pressure_angle = %s", w.pick("pressure", "20", "20", "14.5", "25"))
 	if teeth < 18 || w.chance("shifted", 4) {
@@ -136,13 +140,17 @@ func (w *jobWriter) gear() {
 	}
 	w.line("bore = \"%g mm\"", bore)
 	w.rim = rf - inner
+	w.first = 1
 	switch w.pick("missing", "one", "one", "one", "two", "three", "apart") {
 	case "two":
 		w.line("missing = 2")
+		w.first = 1.5
 	case "three":
 		w.line("missing = 3")
+		w.first = 2
 	case "apart":
-		w.line("missing_at = [0, %d]", rapid.IntRange(2, teeth-2).Draw(w.t, "apart"))
+		w.apart = rapid.IntRange(2, teeth-2).Draw(w.t, "apart")
+		w.line("missing_at = [0, %d]", w.apart)
 	}
 	w.line("zero = %q", w.pick("zero", "neighbours", "axis", "tip"))
 }

@@ -1,0 +1,260 @@
+package repair
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"cogmend/profiles"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
+)
+
+// realTooth is a tooth as it really is: its flank by its support function over
+// how far the tooth leans, from its foot or its pitch point to its tip.
+type realTooth struct {
+	name         string
+	teeth        int
+	tip, root    float64 // radii, mm
+	fillet       float64
+	from, to     float64
+	plane, slope func(a float64) float64
+}
+
+func (r *realTooth) point(a float64) geom.Vec {
+	return upright(a).Scale(r.plane(a)).Add(upright(a + math.Pi/2).Scale(r.slope(a)))
+}
+
+// upright is the direction that points to +Y when the tooth leans by a.
+func upright(a float64) geom.Vec {
+	s, c := math.Sincos(a)
+	return geom.Vec{Y: c, Z: s}
+}
+
+// wear is what an involute has lost, mm, and its change, over u from 0 at the foot
+// to 1 at the tip.
+type wear func(u float64) (loss, change float64)
+
+// wornInvolute is an involute that has lost metal.
+func wornInvolute(t testing.TB, name string, g profiles.Gear, lost wear) realTooth {
+	t.Helper()
+	root, err := g.Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rb, zero := g.BaseRadius(), g.BaseHalfAngle()
+	r := realTooth{name: fmt.Sprintf("%s, %d teeth", name, g.Teeth), teeth: g.Teeth, tip: g.TipRadius(), root: g.RootRadius(), fillet: 0.3 * g.Module,
+		from: root.FormRoll - zero, to: g.Roll(g.TipRadius()) - zero}
+	span, from := r.to-r.from, r.from
+	r.plane = func(a float64) float64 {
+		loss, _ := lost((a - from) / span)
+		return rb*(a+zero) - loss
+	}
+	r.slope = func(a float64) float64 {
+		_, change := lost((a - from) / span)
+		return rb - change/span
+	}
+	r.toTip()
+	return r
+}
+
+// toTip ends the flank on the tip circle.
+func (r *realTooth) toTip() {
+	for r.point(r.to).Norm() > r.tip {
+		r.to -= 1e-4
+	}
+}
+
+// realCycloid is a tooth of an interchangeable set over its pitch circle: support
+// function of the epicycloid, (R + 2 q) sin(b/2) with b/2 the roll times
+// R/(R + 2 q) (computed from the curve; Rankine's account of Willis has its
+// radius of curvature).
+func realCycloid(teeth, set int, module float64) realTooth {
+	r, q, zero := float64(teeth)*module/2, module*float64(set)/4, math.Pi/2/float64(teeth)
+	k := r / (r + 2*q)
+	t := realTooth{name: fmt.Sprintf("%d teeth of the set of %d", teeth, set), teeth: teeth, tip: r + module, root: r - 1.157*module, fillet: 0.2 * module,
+		from: -zero + 0.02, to: 1,
+		plane: func(a float64) float64 { return (r + 2*q) * math.Sin((a+zero)*k) },
+		slope: func(a float64) float64 { return r * math.Cos((a+zero)*k) }}
+	t.toTip()
+	return t
+}
+
+func realTeeth(t testing.TB) []realTooth {
+	rack, _ := profiles.RackByName("full-depth")
+	old, _ := profiles.RackByName("old-full-depth")
+	feed := profiles.Gear{Teeth: 30, Module: 4, Pressure: geom.Radians(20), Rack: rack, Thinning: 0.1}
+	press := profiles.Gear{Teeth: 54, Module: 3.175, Pressure: geom.Radians(14.5), Rack: old, Thinning: 0.08}
+	var out []realTooth
+	for _, g := range []profiles.Gear{feed, press} {
+		out = append(out,
+			wornInvolute(t, "an involute", g, func(float64) (float64, float64) { return 0, 0 }),
+			wornInvolute(t, "worn by 0.3 beside the pitch", g, func(u float64) (float64, float64) {
+				s, c := math.Sincos(math.Pi * u)
+				return 0.3 * s, 0.3 * math.Pi * c
+			}),
+			wornInvolute(t, "worn by 0.3 all over, less at the tip", g, func(u float64) (float64, float64) { return 0.3 - 0.05*u, -0.05 }),
+			wornInvolute(t, "worn by 0.1 toward its tip", g, func(u float64) (float64, float64) { return 0.1 * u * u * u, 0.3 * u * u }))
+	}
+	return append(out, realCycloid(48, 12, 4), realCycloid(60, 15, 4))
+}
+
+// touches writes n touches of right and left flanks, each off by up to limit,
+// with a 6 mm pin.
+func (r *realTooth) touches(n int, limit float64, rng *rand.Rand) string {
+	var b strings.Builder
+	tau := 2 * math.Pi / float64(r.teeth)
+	fmt.Fprintf(&b, "[copy]\npin = 6\npaper = 0.05\nwithin = %g\n[touch]\n", limit)
+	for i := range n {
+		lean := r.from + (r.to-r.from)*(0.02+0.95*float64(i)/float64(n-1))
+		side := float64(1 - 2*(i%2))
+		tooth := max(1, math.Round(lean/tau))
+		turned := side * (lean - tooth*tau)
+		y := side * (r.plane(lean) + 3 + 0.05 + limit*(2*rng.Float64()-1))
+		fmt.Fprintf(&b, "t%d = { tooth = %g, angle = %.6f, y = %.4f }\n", i+1, side*tooth, geom.Degrees(turned), y)
+	}
+	return b.String()
+}
+
+// job writes a job that copies the tooth.
+func (r *realTooth) job(readings string) string {
+	return fmt.Sprintf(`format = 1
+units = "mm"
+[gear]
+form = "copied"
+teeth = %d
+outside_diameter = %.4f
+depth = %.4f
+fillet_radius = %.3f
+face = 20
+bore = 25
+%s
+[fit]
+tight_middle = 0.02
+step = 4
+[as_cut]
+done = ["flush"]
+[facets]
+tolerance = 0.012
+[cutter]
+end4 = { number = 1, diameter = 4, flute_length = 14, shank = 4, stick_out = 24 }
+end2 = { number = 2, diameter = 2, flute_length = 5, neck = 1.9, neck_length = 14, shank = 4, stick_out = 24, material = "carbide" }
+dove = { number = 3, kind = "dovetail", diameter = 3.9, angle = 15, flank_height = 6.5, neck_length = 16, stick_out = 26 }
+`, r.teeth, 2*r.tip, r.tip-r.root, r.fillet, readings)
+}
+
+// facetsOnly makes a job's last program alone.
+func facetsOnly(t *testing.T, text string) *Repair {
+	t.Helper()
+	j, err := job.Decode("copied.toml", []byte(text), nil)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	d, err := design.Of(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := toolpath.Make(d)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	r := &Repair{Job: d.Job, Plan: plan, Programs: make([]Program, len(plan.Programs))}
+	chain := NewChain(plan)
+	for i := range plan.Programs {
+		if err := r.programs(chain, plan.Programs[i].Purpose); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return r
+}
+
+// Raster of the flank, mm: how closely it is looked at square to it, how far in
+// and out.
+const (
+	rasterStep = 0.002
+	rasterIn   = 0.09
+	rasterOut  = 0.14
+)
+
+// measured lays rows of spots square to the true flanks and says, by those that
+// the judge's cutter takes, how far the finished flank stands out of them: least
+// and greatest, up to the tip.
+func (r *realTooth) measured(t *testing.T, m *Repair) (least, most float64) {
+	t.Helper()
+	p := &m.Programs[len(m.Programs)-1]
+	setup := *p.Before
+	setup.Observe = nil
+	const rows = 60
+	at := plane{x: m.Job.Gear.Face / 2}
+	first := m.Plan.Copied()[0].Readings[0].Angle
+	for r.point(first).Norm() < m.Plan.Target.Root.FormRadius { // there the fillet has begun
+		first += 1e-3
+	}
+	for _, side := range []float64{1, -1} {
+		for i := range rows {
+			a := first + (r.to-first)*float64(i)/(rows-1)
+			q, n := r.point(a), upright(a)
+			for off := -rasterIn; off < rasterOut; off += rasterStep {
+				s := q.Add(n.Scale(off))
+				at.spots = append(at.spots, spot{at: geom.Vec{Y: side * s.Y, Z: s.Z}})
+			}
+		}
+	}
+	jd := &judge{setup: &setup, planes: []plane{at}}
+	run, harm := jd.run(string(p.Text))
+	if harm != "" {
+		t.Fatalf("%s: the judge finds the program harmful: %s", r.name, harm)
+	}
+	least, most = math.Inf(1), math.Inf(-1)
+	per := len(at.spots) / (2 * rows)
+	for row := range 2 * rows {
+		out := -rasterIn
+		for k := range per {
+			if !run.planes[0].spots[row*per+k].gone {
+				out = -rasterIn + float64(k)*rasterStep
+			}
+		}
+		least, most = min(least, out), max(most, out)
+	}
+	return least, most
+}
+
+// TestCopiedTeeth: teeth as they are, exact, worn and cycloidal, are touched with
+// readings off by up to 0.005 to 0.02 mm, copied, planned and written; the judge's
+// raster measures the finished flank against the true one: within the stated bound
+// every time, and within the readings' limit and what is allowed to be left in 95
+// of 100.
+func TestCopiedTeeth(t *testing.T) {
+	limits, tries := []float64{0.005, 0.01, 0.02}, 4
+	if testing.Short() {
+		limits, tries = []float64{0.01}, 1
+	}
+	rng := rand.New(rand.NewPCG(18, 80))
+	good, all := 0, 0
+	for _, r := range realTeeth(t) {
+		for _, limit := range limits {
+			for range tries {
+				m := facetsOnly(t, r.job(r.touches(18, limit, rng)))
+				least, most := r.measured(t, m)
+				bound, allowed := m.Plan.Copied()[0].Bound, m.Plan.Flanks.Limit
+				if least < -bound-rasterStep || most > bound+allowed+rasterStep {
+					t.Errorf("%s, readings to %.3f mm: off by %.3f to %.3f, bound %.3f and %.3f left", r.name, limit, least, most, bound, allowed)
+				}
+				all++
+				if least >= -limit-rasterStep && most <= limit+allowed+rasterStep {
+					good++
+				} else {
+					t.Logf("%s, readings to %.3f mm: off by %.3f to %.3f, %.3f allowed to be left", r.name, limit, least, most, allowed)
+				}
+			}
+		}
+	}
+	t.Logf("%d of %d within the readings' limit and the tolerance", good, all)
+	if good < all*95/100 {
+		t.Errorf("only %d of %d within the readings' limit and the tolerance", good, all)
+	}
+}
