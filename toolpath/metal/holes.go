@@ -54,7 +54,7 @@ func between(xs []float64, lo, hi float64) []float64 {
 // there is none. Beside its axis the drill's point cuts a hyperbola. At its edge
 // it is what it is at the edge's inner end.
 func holeAt(d *design.Design, x float64) (line []geom.Vec, edge bool) {
-	const steps = 96 // within 0.0002 mm of the hyperbola for common drills
+	const steps = 96 // even, for the vertex; within 0.0002 mm of the hyperbola for common drills
 	r := d.Job.Lock.Point / 2
 	h, edge := holeChord(x, d.HolesInInsert(), r)
 	if h == 0 {
@@ -62,8 +62,12 @@ func holeAt(d *design.Design, x float64) (line []geom.Vec, edge bool) {
 	}
 	u, slope := math.Sqrt(max(0, r*r-h*h)), d.PointSlope()
 	line = []geom.Vec{{Y: -h, Z: 0}}
+	// Close to the axis the hyperbola is nearly a corner: its points lie closer
+	// there, evenly in the parameter t of y = u sinh t.
+	u = max(u, 1e-9)
+	end := math.Asinh(h / u)
 	for i := range steps + 1 {
-		y := h * (2*float64(i)/steps - 1)
+		y := min(h, max(-h, u*math.Sinh(end*(2*float64(i)/steps-1))))
 		line = append(line, geom.Vec{Y: y, Z: -d.Job.Lock.PointDepth - (r-math.Hypot(y, u))*slope})
 	}
 	return append(line, geom.Vec{Y: h, Z: 0}), edge
