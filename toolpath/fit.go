@@ -75,7 +75,7 @@ func (p *planner) fit() error {
 		return nil
 	}
 	if j.Fit.Step == 1 && j.Fit.Width == 0 {
-		p.Warnings = append(p.Warnings, "the first trial cut slid at once, so the insert may be loose: measure the slot by pins ('cogmend fit --slot-pins'), which says what to put into the job")
+		p.Warnings = append(p.Warnings, fmt.Sprintf("the first trial cut slid at once, so the insert may be loose: measure the slot by pins, as '%s' lists them, and enter the reading under [as_cut]", p.Job.Command("gauge")))
 	}
 	w := p.start(22, FitProgram, "both dovetail flanks to size, one tight in the middle", InsertSetup, j.Insert.TopCut+j.Machine.SafeHeight)
 	w.insertHead()

@@ -56,8 +56,8 @@ func (p *planner) slot() error {
 			p.len(d.BearHalf-d.MouthHalf), p.len(d.BodyHalf-d.MouthHalf), p.len(d.FootGap), p.len(math.Ceil((j.Slot.SeatBelow+d.FootGap)*100)/100)))
 	}
 	if rim, want := d.Floor-d.RimInner, estimate.FullBackup*j.Gear.WholeDepth(); rim < want {
-		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run 'cogmend load' before you cut",
-			p.len(rim), estimate.FullBackup, p.len(want)))
+		p.Warnings = append(p.Warnings, fmt.Sprintf("only %s of rim is left under the slot, less than %.1f whole depths (%s): run '%s' before you cut",
+			p.len(rim), estimate.FullBackup, p.len(want), j.Command("load")))
 	}
 	p.warnOfRackTip()
 	safe := max(setup.Top, d.TipTop) + j.Machine.SafeHeight

@@ -127,7 +127,7 @@ func (s *sheet) fileMap() *sketch {
 	}
 	tip, root := s.Plan.Sizes.TipTop, s.Plan.Sizes.Seat
 	high := tip - root
-	v := sketchOf("What stands on the tooth, to file", 700, 270, geom.Vec{Y: -1.25 * high, Z: root - 0.04*high}, geom.Vec{Y: 1.25 * high, Z: tip + 0.04*high})
+	v := sketchOf("What stands on the tooth, to file", 700, 220, geom.Vec{Y: -1.25 * high, Z: root - 0.04*high}, geom.Vec{Y: 1.25 * high, Z: tip + 0.04*high})
 	v.Alt = "The new tooth at one scale with the metal left at each joint of its facets, and what is filed in the root."
 	v.shape("insert", outline...)
 	for _, side := range []struct {

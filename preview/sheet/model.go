@@ -30,6 +30,7 @@ type page struct {
 	Warnings                []string
 	NotChecked              []string
 	Facets                  string
+	Expect                  *expectation
 	Assembly                *assembly
 	Files                   []file
 }
@@ -68,6 +69,7 @@ type program struct {
 	More            []picture
 	Moved           string // when the zeros of the program before still stand
 	Touches         []task
+	Touched         bool // all as for the program before
 	SignTest        *signTest
 	AirRun          []task
 	Ops             []operation
@@ -78,7 +80,6 @@ type program struct {
 	Filing          []filing
 	Maps            []sketch // of what is to be filed
 	After           []task
-	Errors          []fact // what an error of a setting does to the flank
 }
 
 // assembly is the work at the bench between the insert's programs and those
@@ -119,6 +120,10 @@ type filing struct {
 func (s *sheet) page() (*page, error) {
 	j := s.job
 	p := &page{Not: s.Plan.Not(), Title: j.Heading(), Job: j.Name(), Fingerprint: j.Fingerprint, Gear: s.gearFacts(), Warnings: s.Warnings, Control: s.control(), Facets: s.facetLine()}
+	var err error
+	if p.Expect, err = s.expect(); err != nil {
+		return nil, err
+	}
 	tools := map[int]*profiles.Cutter{}
 	tested, total := false, 0.0
 	var touched []task // for the program before
@@ -135,6 +140,7 @@ func (s *sheet) page() (*page, error) {
 		total += took
 		if full := v.Touches; full != nil {
 			v.Touches, touched = asBefore(full, touched, p.Programs), full
+			v.Touched = len(v.Touches) < len(full)
 		}
 		heldBefore(&v, p.Programs)
 		if !v.Clean && v.Skipped == "" {
@@ -197,7 +203,8 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 	v.Legend = s.beadLegend(legendOf(v.Sketches))
 	v.Moved, v.Touches = s.touches(p)
 	v.SignTest = s.signTest(p)
-	v.AirRun = s.airRun(p)
+	v.AirRun = s.airRun(p, !s.flown)
+	s.flown = true
 	v.Ops = s.ops(p)
 	if v.Settings = s.settings(p); v.Settings != nil {
 		if t, ok := s.stops(); ok {
@@ -213,9 +220,6 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 		v.Filing = s.filing()
 		if drawn := s.fileMap(); drawn != nil {
 			v.Maps = []sketch{*drawn}
-		}
-		for _, c := range s.Plan.SettingErrors() {
-			v.Errors = append(v.Errors, fact{c.Setting, s.size(c.FlankMM)})
 		}
 	}
 	return v, took, s.pictures(&v)

@@ -120,7 +120,7 @@ func TestCommands(t *testing.T) {
 				all = append(all, v.Restart)
 			}
 		}
-		if len(all) < 12 {
+		if len(all) < 9 {
 			t.Errorf("%q: only %d commands", name, len(all))
 		}
 		for _, c := range all {

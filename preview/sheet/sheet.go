@@ -11,6 +11,7 @@ import (
 	"html/template"
 	"image/png"
 	"io"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -28,7 +29,8 @@ type Data struct {
 	Reports  []*replay.Report   // one a program of the plan; nil: not written, or its text cannot be read
 	Pictures map[string]Picture // by the figure's name; may be empty
 	Measures []Measure
-	Warnings []string // what to know before beginning, one sentence each
+	Expect   *toolpath.Expectation // of each new tooth; nil: not worked out
+	Warnings []string              // what to know before beginning, one sentence each
 }
 
 // Picture is a picture of a program.
@@ -141,6 +143,7 @@ func (s *sheet) fill(w io.Writer, page []byte) error {
 type sheet struct {
 	Data
 	job   *job.Job
+	flown bool     // the programs for the runs in air have been told of
 	shown [][]byte // pictures in the order of the page
 }
 
@@ -148,7 +151,7 @@ type sheet struct {
 // machine; the others are folded away on the screen and not printed. Where
 // there is one, it takes the place of the program's main picture, if that is
 // but the one of the program before.
-var telling = []string{"index", "root"}
+var telling = []string{"index", "root", "stress"}
 
 // pictures finds the pictures of a program by name: that of the program
 // itself, and those named after it and a part.
@@ -156,25 +159,30 @@ func (s *sheet) pictures(v *program) error {
 	var names []string
 	for name := range s.Pictures {
 		bare := strings.TrimSuffix(name, ".png")
-		if bare == v.ID || strings.HasPrefix(bare, v.ID+"-") {
+		mine := bare == v.ID || strings.HasPrefix(bare, v.ID+"-")
+		if strings.HasSuffix(bare, "-stress") && s.fits() {
+			mine = v.fit // the tight middle makes the stress: shown where it is cut
+		}
+		if mine {
 			names = append(names, name)
 		}
 	}
-	sort.Strings(names)
+	sort.Slice(names, func(a, b int) bool { // stress after what makes it
+		if sa, sb := strings.Contains(names[a], "-stress"), strings.Contains(names[b], "-stress"); sa != sb {
+			return sb
+		}
+		return names[a] < names[b]
+	})
 	for _, name := range names {
-		data := s.Pictures[name].PNG
-		c, err := png.DecodeConfig(bytes.NewReader(data))
-		if err != nil {
-			return fmt.Errorf("picture %s: %w", name, err)
-		}
 		bare := strings.TrimSuffix(name, ".png")
-		p := picture{Name: bare, Alt: pictureAlt(bare), Data: template.URL(pictureMark + strconv.Itoa(len(s.shown))), Width: c.Width, Height: c.Height, Body: 1}
-		if share := s.Pictures[name].Body; share > 0 {
-			p.Body = share
+		p, err := s.show(bare, s.Pictures[name])
+		if err != nil {
+			return err
 		}
-		p.Notes = captionOf(s.Pictures[name].Notes)
-		s.shown = append(s.shown, data)
 		part := strings.TrimPrefix(bare, v.ID)
+		if v.fit && strings.HasSuffix(bare, "-stress") {
+			part = "-stress"
+		}
 		again := v.trial || v.fit
 		if part == "" && !again {
 			v.Main = &p
@@ -189,6 +197,27 @@ func (s *sheet) pictures(v *program) error {
 		*list = append(*list, p)
 	}
 	return nil
+}
+
+// fits says whether the insert's finishing program is written.
+func (s *sheet) fits() bool {
+	return slices.ContainsFunc(s.Plan.Programs, func(p toolpath.Program) bool {
+		return p.Purpose == toolpath.FitProgram && p.Skipped == ""
+	})
+}
+
+// show takes a picture into the page.
+func (s *sheet) show(name string, given Picture) (picture, error) {
+	c, err := png.DecodeConfig(bytes.NewReader(given.PNG))
+	if err != nil {
+		return picture{}, fmt.Errorf("picture %s: %w", name, err)
+	}
+	p := picture{Name: name, Alt: pictureAlt(name), Data: template.URL(pictureMark + strconv.Itoa(len(s.shown))), Width: c.Width, Height: c.Height, Body: 1, Notes: captionOf(given.Notes)}
+	if given.Body > 0 {
+		p.Body = given.Body
+	}
+	s.shown = append(s.shown, given.PNG)
+	return p, nil
 }
 
 // captionOf is what a picture says of itself, without what stands at the head of
@@ -244,7 +273,8 @@ func pictureAlt(name string) string {
 	what, ok := map[string]string{
 		"": "section across the axis and view from the side: stock, what stays, the cutter at its deepest", "plan": "paths from above",
 		"cutters": "the cutters with their reach", "section": "section across the axis with every pass", "index": "the gear at each index with the cutters' places",
-		"root": "the root of the tooth, magnified, with the metal left", "steps": "the trial cuts, each narrower than the last", "stress": "stress in the casting, an estimate",
+		"expect": "bars of what each number does to a flank, and the band in which the flank is likely to lie",
+		"root":   "the root of the tooth, magnified, with the metal left", "steps": "the trial cuts, each narrower than the last", "stress": "stress in the casting, an estimate",
 	}[part]
 	if !ok {
 		what = "picture of the program"

@@ -18,7 +18,8 @@ type operation struct {
 	Tool      tool
 	Rpm       string
 	Feed      size
-	HandSpeed bool // the spindle is set by hand
+	HandSpeed bool   // the spindle is set by hand
+	Spring    string // why some passes cut once more at the same place
 	Steps     []step
 }
 
@@ -86,9 +87,25 @@ func (s *sheet) ops(p *toolpath.Program) []operation {
 				v.Steps = append(v.Steps, step{Stop: s.handsOff(figure.PrintedSigns(m.Text))})
 			}
 		}
+		v.Spring = s.spring(o)
 		out = append(out, v)
 	}
 	return out
+}
+
+// spring says why passes of an operation cut once more at the same place; ""
+// when none does.
+func (s *sheet) spring(o *toolpath.Op) string {
+	first, left := 0.0, 0.0
+	for i := range o.Passes {
+		if p := &o.Passes[i].Spring; p.Again > 0 {
+			first, left = max(first, p.First), max(left, p.Left)
+		}
+	}
+	if first == 0 {
+		return ""
+	}
+	return fmt.Sprintf("“+1”: this cutter springs away by up to %s in its first cut (an estimate), more than a third of what the facets may be off. The cut is made once more at the same place and leaves %s. Do not skip it.", s.both(first), s.both(left))
 }
 
 // step writes out one pass. shift is taken off heights over the axis to get
@@ -126,6 +143,9 @@ func (s *sheet) step(pass *toolpath.Pass, number int, shift float64, turns bool)
 		v.Cuts = job.Counted(holes, "hole")
 	case cuts > 0:
 		v.Cuts = job.Counted(cuts, "cut")
+		if again := pass.Spring.Again; again > 0 {
+			v.Cuts = fmt.Sprintf("%d+%d cuts", cuts-again, again)
+		}
 	}
 	if turns {
 		a := pass.Angle
@@ -156,7 +176,7 @@ func (s *sheet) change(p *toolpath.Program, op int, rpm string) []step {
 			if p.Setup == toolpath.InsertSetup {
 				at, where = 0, "on the faced top"
 			}
-			text = fmt.Sprintf("Put in T%d. Its end %s: set Z %s.", c.Number, where, s.size(at).Main)
+			text = fmt.Sprintf("Put in T%d. Touch %s: set Z %s.", c.Number, strings.TrimPrefix(where, "on "), s.size(at).Main)
 			if m.LengthComp {
 				text = fmt.Sprintf("Put in T%d. Its end %s: write its length into the table (H%d) so that Z reads %s; Z0 stays.", c.Number, where, c.Number, s.size(at).Main)
 			}

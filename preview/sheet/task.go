@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
@@ -38,27 +37,7 @@ func halt(sentences ...string) []task {
 }
 
 // command is a whole command line for this job, as it works when copied.
-func (s *sheet) command(name string, args ...string) string {
-	file := s.job.File
-	if file == "" {
-		file = "demo"
-	}
-	words := append([]string{"cogmend", name, quoted(file)}, args...)
-	return strings.Join(words, " ")
-}
-
-// quoted is a file name as a shell takes it for one word.
-func quoted(name string) string {
-	plain := func(r rune) bool {
-		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("._-/:+,@%", r) || r > 127
-	}
-	for _, r := range name {
-		if !plain(r) {
-			return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`, "`", "\\`").Replace(name) + `"`
-		}
-	}
-	return name
-}
+func (s *sheet) command(name string, args ...string) string { return s.job.Command(name, args...) }
 
 // control says what this machine's control changes in the work.
 func (s *sheet) control() []string {
@@ -118,9 +97,13 @@ func (s *sheet) locking() string {
 	return "Gear down on both stops: neither lets a paper through. Clamp it."
 }
 
-// airRun is the run in air before a program.
-func (s *sheet) airRun(p *toolpath.Program) []task {
-	return []task{{Do: "Run it in air first: write the air programs (once for all), then run air-" + p.File() + ". Zeros stay as they are.",
+// airRun is the run in air before a program; the programs for it are written
+// once, before the first.
+func (s *sheet) airRun(p *toolpath.Program, first bool) []task {
+	if !first {
+		return do("Run air-" + p.File() + " first: all raised, zeros as they are. Nothing of spindle, holder or arbor may touch.")
+	}
+	return []task{{Do: "Write the programs for the runs in air, once for all; then run air-" + p.File() + ". Zeros stay as they are.",
 		Code: s.command("make", "--lift", s.liftWord()), Note: "Everything is raised. Watch every move: nothing of spindle, holder or arbor may touch."}}
 }
 

@@ -28,7 +28,11 @@ func (s *sheet) coarse(mm float64) size {
 }
 
 func (s *sheet) sizes(mm, inch string) size {
-	mm, inch = mm+" mm", inch+" in"
+	return s.written(mm+" mm", inch+" in")
+}
+
+// written puts the job's unit first.
+func (s *sheet) written(mm, inch string) size {
 	if s.job.Units == job.Inch {
 		return size{inch, mm}
 	}

@@ -95,8 +95,8 @@ func (d *Design) MateWarning() string {
 	if err != nil || play > proud {
 		return ""
 	}
-	return fmt.Sprintf("the new tooth may jam with its mate: %s of play at %s between centres, and the facets stand out %s; see 'cogmend mesh'",
-		j.Units.Length(play), j.Units.Length(mesh.Centre), j.Units.Length(proud))
+	return fmt.Sprintf("the new tooth may jam with its mate: %s of play at %s between centres, and the facets stand out %s; see '%s'",
+		j.Units.Length(play), j.Units.Length(mesh.Centre), j.Units.Length(proud), j.Command("mesh"))
 }
 
 // SettingError is what one hundredth of a setting does to the flank.

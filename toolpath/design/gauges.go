@@ -81,7 +81,7 @@ func (d *Design) jointGauge(a Gauging) (g *measure.DovetailGauge, remarks []stri
 		if most, ok := d.mostOver(step); ok {
 			g.MostOver = most
 			if insert.Mouth+a.Width-(slot.Mouth-a.Width) > most {
-				remarks = append(remarks, fmt.Sprintf("the tight middle may be %s wider than the slot at most (see 'cogmend fit'): the limits on that side are drawn in", j.Units.Length(most)))
+				remarks = append(remarks, fmt.Sprintf("the tight middle may be %s wider than the slot at most (see '%s'): the limits on that side are drawn in", j.Units.Length(most), j.Command("fit")))
 			}
 		}
 	}

@@ -329,7 +329,7 @@ func (d *Design) FitWarning() string {
 	case err != nil:
 		return fmt.Sprintf("the stress of the fit could not be estimated: %v", err)
 	case f.Result.Verdict != estimate.FitSafe:
-		return fmt.Sprintf("a tight middle of %s: %s; see 'cogmend fit'", tight, f.Result.Verdict)
+		return fmt.Sprintf("a tight middle of %s: %s; see '%s'", tight, f.Result.Verdict, d.Job.Command("fit"))
 	case d.Job.Fit.TightMiddle == job.TightBest && f.Result.Most == 0:
 		return fmt.Sprintf("the casting bears no tight middle that grips: fit.tight_middle is %s, and adhesive and lock hold the insert alone", tight)
 	case f.Result.Most > 0 && f.Result.Least == 0 && d.Job.Fit.Width == 0:

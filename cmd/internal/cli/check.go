@@ -180,7 +180,7 @@ func (c *checking) buildsOn(below toolpath.Purpose) bool {
 // end says what was not there and what was not checked.
 func (c *checking) end() error {
 	if c.asked == 0 {
-		return fmt.Errorf("%s: no program of the job is there; run 'cogmend make' first", c.dir)
+		return fmt.Errorf("%s: no program of the job is there; run '%s' first", c.dir, c.fresh.Job.Command("make"))
 	}
 	if c.told { // else nothing was checked on what is missing
 		for _, path := range c.absent {
@@ -226,7 +226,7 @@ func tellProgram(j *job.Job, path string, r *replay.Report, stdout, stderr io.Wr
 	fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
 		j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
 	if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
-		fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); 'cogmend make' writes it anew\n", path, r.Fingerprint, j.Fingerprint)
+		fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); '%s' writes it anew\n", path, r.Fingerprint, j.Fingerprint, j.Command("make"))
 	}
 	for _, d := range r.Differs {
 		fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)

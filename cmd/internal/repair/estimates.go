@@ -71,7 +71,7 @@ func (e *Estimates) room(d *design.Design) {
 			e.Warnings = append(e.Warnings, fmt.Sprintf("%s: only %s, %s at least is wanted (%s)", i.What, answer.Amount(i.Value, i.Unit), answer.Amount(i.Allowable, i.Unit), i.Source))
 		}
 	}
-	e.Warnings = append(e.Warnings, "strength was not estimated: the job has no [load] table; see 'cogmend load'")
+	e.Warnings = append(e.Warnings, fmt.Sprintf("strength was not estimated: the job has no [load] table; with one see '%s'", d.Job.Command("load")))
 }
 
 // strength puts the estimate under the job's load in.
@@ -85,7 +85,7 @@ func (e *Estimates) strength(d *design.Design) {
 		e.StrengthNotes = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
 	}
 	if (err != nil || !r.Carried()) && len(e.Against) == 0 {
-		e.Warnings = append(e.Warnings, "the strength estimate speaks against this repair; see report.txt, or 'cogmend load'")
+		e.Warnings = append(e.Warnings, fmt.Sprintf("the strength estimate speaks against this repair; see report.txt, or '%s'", d.Job.Command("load")))
 	}
 }
 

@@ -26,6 +26,13 @@ func (r *Repair) Pictures() ([]Picture, error) {
 	for i := range r.Programs {
 		figures = append(figures, preview.ProgramFigures(r.scene(i))...)
 	}
+	if r.Expect != nil && r.Plan.Flanks.Met {
+		f, err := preview.ExpectFigure(r.Plan, r.Expect)
+		if err != nil {
+			return nil, err
+		}
+		figures = append(figures, f)
+	}
 	drawn := make([]Picture, len(figures))
 	errs := make([]error, len(figures))
 	var next atomic.Int64

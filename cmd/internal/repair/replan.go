@@ -133,7 +133,7 @@ func (x *Replanned) compare(was *design.Design, made *Repair) {
 	case made.Clean():
 		tell("planned and checked anew: %s: all clean", strings.Join(rest, ", "))
 	default:
-		tell("planned anew, but the check found something: run 'cogmend make'")
+		tell("planned anew, but the check found something: run '%s'", b.Command("make"))
 	}
 }
 

@@ -15,7 +15,7 @@ func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := sheet.Data{Plan: r.Plan, Pictures: map[string]sheet.Picture{}, Measures: measures}
+	d := sheet.Data{Plan: r.Plan, Pictures: map[string]sheet.Picture{}, Measures: measures, Expect: r.Expect}
 	size := 0
 	for _, p := range pictures {
 		d.Pictures[p.Name] = sheet.Picture{PNG: p.PNG, Notes: p.Notes, Body: p.Body}
