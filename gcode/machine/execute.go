@@ -10,9 +10,9 @@ import (
 func (m *Control) execute(b *gcode.Block) error {
 	l := &m.line
 	if n := len(b.Comments); n > 0 {
-		e := Event{Kind: EventComment, Text: b.Comments[n-1]}
+		e := Event{Kind: EventComment, Text: b.Comments[n-1], Idle: b.Comments[:n-1]}
 		if text, ok := gcode.Message(e.Text); ok {
-			e = Event{Kind: EventMessage, Text: text}
+			e.Kind, e.Text = EventMessage, text
 		}
 		if err := m.send(&e); err != nil {
 			return err
@@ -367,13 +367,14 @@ func (m *Control) stop() error {
 		return nil
 	case 2, 30:
 		m.ended = true
+		before := m.state
 		m.shift, m.state.Shifted = [axes]float64{}, false
 		m.motion = g1
 		m.state.System, m.state.Plane = 54, 17
 		m.state.Incremental, m.state.InverseTime = false, false
 		m.state.NoOverrides = false
 		m.state.Spindle, m.state.Mist, m.state.Flood = Off, false, false
-		return m.send(&Event{Kind: EventEnd, Code: c})
+		return m.send(&Event{Kind: EventEnd, Code: c, Before: &before})
 	}
 	return m.send(&Event{Kind: EventStop, Code: c})
 }

@@ -138,8 +138,10 @@ type Event struct {
 	Code    int // number of the M word of a stop or the end; 0 for an end by %
 	Motion  Motion
 	Text    string
+	Idle    []string // comments before it on its line: a control passes over them, a hand reads them
 	Seconds float64
 	State   *State
+	Before  *State // EventEnd: as the program left it, before the end puts anything back
 }
 
 // maxReach is the largest coordinate and offset that is read, mm or degrees:
@@ -265,7 +267,8 @@ func (m *Control) step(b *gcode.Block) error {
 	if b.Percent {
 		if m.percent {
 			m.ended = true
-			return m.send(&Event{Kind: EventEnd})
+			before := m.state
+			return m.send(&Event{Kind: EventEnd, Before: &before})
 		}
 		m.percent = true
 		return nil

@@ -13,36 +13,34 @@ func (r *runner) sweep(m *machine.Motion, a, b machine.Position) {
 	low := min(a.Z, b.Z)
 	for i := range r.tool.Parts {
 		p := &r.tool.Parts[i]
+		if m.Kind == machine.Rapid && p.Cuts && low+p.Z0 < r.setup.Top+rapidClear {
+			r.rapidNear(m, p, a, b)
+		}
 		if low+p.Z0 >= r.setup.Top {
 			break
 		}
-		if !r.shapes(m, p, a, b) {
+		from, to := r.shapes(m, p, a, b)
+		if from >= to {
 			continue
 		}
-		r.regroup()
-		for g := range r.groups {
-			if r.groups[g].round == r.round {
-				r.cut(m, p, g)
-			}
+		r.regroup(from, to)
+		for _, g := range r.visited {
+			r.cut(m, p, g)
 		}
-		for k := range r.live {
-			if s := &r.live[k]; r.groups[s.group].cut == r.round {
-				r.bite.xlo, r.bite.xhi = min(r.bite.xlo, s.X-s.Half), max(r.bite.xhi, s.X+s.Half)
-			}
-		}
-		r.rejoin()
+		r.bitten(from, to)
+		r.rejoin(from, to)
 	}
 }
 
-// shapes works out what the part takes at each station, and says whether it is
-// anything.
-func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) bool {
+// shapes works out what the part takes at each station that it reaches, and
+// returns the first of these and the one after the last.
+func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) (from, to int) {
 	lo, hi, reach := min(a.X, b.X), max(a.X, b.X), max(p.R0, p.R1)
-	n := len(r.live)
-	if n == 0 || hi+reach < r.live[0].X || lo-reach > r.live[n-1].X {
-		return false
+	from, to = r.reached(lo-reach, hi+reach)
+	if from >= to {
+		return from, to
 	}
-	r.work += n
+	r.work += to - from
 	section := p.section
 	if m.Kind == machine.Rapid && axes(a, b) > 1 {
 		section = p.anyWay
@@ -54,15 +52,19 @@ func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) bool 
 		if x < lo-reach || x > hi+reach {
 			return nil
 		}
+		n := len(r.arena)
+		r.arena = section(a, b, x, r.arena)
+		r.work += sectionWork
 		if ramp {
 			r.work += rampWork
 		}
-		from := len(r.arena)
-		r.arena = section(a, b, x, r.arena)
-		return r.arena[from:len(r.arena):len(r.arena)]
+		if p.R0 != p.R1 || ramp {
+			r.work += cornerWork * (len(r.arena) - n)
+		}
+		return r.arena[n:len(r.arena):len(r.arena)]
 	}
 	var full []geom.Vec
-	for k := range r.live {
+	for k := from; k < to; k++ {
 		s := &r.live[k]
 		s.most = nil
 		switch {
@@ -77,7 +79,7 @@ func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) bool 
 		}
 	}
 	slope := a.X != b.X && !level
-	for k := range r.live {
+	for k := from; k < to; k++ {
 		s := &r.live[k]
 		if s.Half == 0 {
 			continue
@@ -95,12 +97,18 @@ func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) bool 
 			}
 		}
 		s.most = hull(pts)
+		r.work += cornerWork * len(pts)
 	}
-	return true
+	return from, to
 }
 
-// rampWork is the work of one section of a ramp, in sections of a level move.
-const rampWork = 100
+// The work of one section, in looks at one piece of metal; what a ramp asks more,
+// and each corner of a shape that is not plain.
+const (
+	sectionWork = 40
+	rampWork    = 1000
+	cornerWork  = 100
+)
 
 // axes counts the axes that move.
 func axes(a, b machine.Position) (n int) {
@@ -121,7 +129,12 @@ func (r *runner) common(a, b []geom.Vec) []geom.Vec {
 	switch {
 	case len(a) < 3 || len(b) < 3:
 		return nil
-	case samePoints(a, b) || inside(a, b):
+	case samePoints(a, b):
+		return a
+	}
+	r.work += 2 * len(a) * len(b)
+	switch {
+	case inside(a, b):
 		return a
 	case inside(b, a):
 		return b
@@ -157,6 +170,9 @@ func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 
 // cut takes one part's shape out of one group of stations.
 func (r *runner) cut(m *machine.Motion, p *Part, g int) {
+	if r.groups[g].first < 0 {
+		return // nothing reaches them
+	}
 	first := &r.live[r.groups[g].first]
 	s, x := r.groups[g].section, first.X
 	if len(first.shape) < 3 && len(first.most) < 3 {
@@ -185,6 +201,7 @@ func (r *runner) cut(m *machine.Motion, p *Part, g int) {
 		return
 	}
 	r.remove(g, k)
+	r.walls(g, first.shape)
 	r.overcut(m, x, r.depths(s, k))
 	r.near(m, k, x)
 }
@@ -249,11 +266,13 @@ func (r *runner) remove(g int, k geom.Convex) {
 	if got.nothing() {
 		return
 	}
-	r.groups[g].cut = r.round
-	t := &r.bite
-	t.area = max(t.area, got.area)
-	t.depth = max(t.depth, got.box.Hi.Z-got.box.Lo.Z)
-	t.width = max(t.width, got.box.Hi.Y-got.box.Lo.Y)
+	h := &r.groups[g]
+	if h.cut != r.round {
+		h.got = taken{box: geom.EmptyBox()}
+	}
+	h.cut = r.round
+	h.got.area += got.area
+	h.got.box = h.got.box.Union(got.box)
 }
 
 // depths returns how deep k reaches into the station's solids, by role.

@@ -9,21 +9,11 @@ import (
 	"cogmend/profiles/geom"
 )
 
-// fingerprintIn returns the fingerprint that sayings give; "" when they do not.
-func fingerprintIn(list []Saying) string {
-	for _, s := range list {
-		if o, err := gcode.ReadOrder(s.Text); err == nil && o.Kind == gcode.OfJob {
-			return o.Job
-		}
-	}
-	return ""
-}
-
 // told keeps what a comment tells the operator to set, and which job it is of.
-func (r *runner) told(e *machine.Event) error {
-	o, err := gcode.ReadOrder(e.Text)
+func (r *runner) told(line int, text string) error {
+	o, err := gcode.ReadOrder(text)
 	if err != nil {
-		return fmt.Errorf("line %d: number in comment: %w", e.Line, err)
+		return fmt.Errorf("line %d: number in comment: %w", line, err)
 	}
 	switch o.Kind {
 	case gcode.OfJob:

@@ -36,8 +36,8 @@ func (r *runner) judge(m *machine.Motion) {
 		return
 	}
 	sideways := m.Arc != nil || m.To.X != m.From.X || m.To.Y != m.From.Y
-	if !sideways && b.drop > 0 && t.MaxDown > 0 && m.Feed > t.MaxDown {
-		r.find(NoFeed, m.Line, 0, "down", "feed %.0f mm/min straight down is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxDown)
+	if down := m.Feed * b.drop / max(m.Length, geom.Eps); b.drop > 0 && t.MaxDown > 0 && down > t.MaxDown+0.5 {
+		r.find(NoFeed, m.Line, 0, "down", "feed %.0f mm/min down is more than tool %d bears, %.0f", down, t.Number, t.MaxDown)
 	}
 	if t.MaxFeed > 0 && m.Feed > t.MaxFeed {
 		r.find(NoFeed, m.Line, 0, "", "feed %.0f mm/min is more than tool %d bears, %.0f", m.Feed, t.Number, t.MaxFeed)
@@ -48,15 +48,15 @@ func (r *runner) judge(m *machine.Motion) {
 		r.find(TooDeep, m.Line, b.drop, "down", "tool %d cuts while it moves down, which it cannot", t.Number)
 	}
 	// A cut across X has its breadth along X.
-	width := b.width
-	if math.Abs(m.To.Y-m.From.Y) > math.Abs(m.To.X-m.From.X) {
+	width, deep := b.load.width, b.load.depth
+	if a := &r.advance; math.Abs(m.To.Y-m.From.Y) > math.Abs(m.To.X-m.From.X) {
 		c, rad := max(m.To.X, m.From.X), t.Diameter/2
-		width = min(c+rad-b.xlo, b.xhi-(min(m.To.X, m.From.X)-rad))
+		width = min(c+rad-a.xlo, a.xhi-(min(m.To.X, m.From.X)-rad))
 	}
-	if sideways && t.MaxDepth > 0 && b.depth > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
-		r.find(TooDeep, m.Line, b.depth, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, b.depth, width, t.MaxDepth)
+	if sideways && t.MaxDepth > 0 && deep > t.MaxDepth+depthSlack && width > wideShare*t.Diameter {
+		r.find(TooDeep, m.Line, deep, "", "tool %d takes %.3f mm deep and %.3f mm wide at once; its limit is %.3f", t.Number, deep, width, t.MaxDepth)
 	}
-	if side := b.area / b.depth; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
+	if side := b.load.area / deep; sideways && t.MaxSide > 0 && side > t.MaxSide+depthSlack {
 		r.find(TooDeep, m.Line, side, "side", "tool %d takes %.3f mm sideways at once; its limit is %.3f", t.Number, side, t.MaxSide)
 	}
 	r.leastCut(m)

@@ -12,6 +12,7 @@ func (r *runner) finish() {
 	if r.step < r.setup.Steps {
 		r.find(NoStop, 0, 0, "step", "the last stop at which a step could be tried is that of step %d, and there are %d steps", r.step, r.setup.Steps)
 	}
+	r.ways()
 	r.least.close()
 	rep.Least = r.least.Least
 	index := map[string]int{}

@@ -66,7 +66,7 @@ func (r *runner) stopped(line int) {
 }
 
 // ended looks at how a program leaves the machine.
-func (r *runner) ended(line int) {
+func (r *runner) ended(line int, last *machine.State) {
 	if r.z < r.setup.Top {
 		r.find(StopLow, line, r.setup.Top-r.z, "end", "the program ends with the cutter %.3f mm below the highest metal: whoever moves it next moves it through the work", r.setup.Top-r.z)
 	}
@@ -75,14 +75,20 @@ func (r *runner) ended(line int) {
 		code string
 		then string
 	}{
-		{r.last.Shifted, "G92", "a control that keeps it works from another zero the next time"},
-		{r.last.Incremental, "G91", "a control that keeps it takes the next program's places as steps"},
-		{r.last.InverseTime, "G93", "a control that keeps it takes the next program's feeds as times"},
-		{r.last.NoOverrides, "M49", "a control that keeps it does not let the feed be turned down the next time"},
+		{last.Inch != r.inch, map[bool]string{true: "G20", false: "G21"}[last.Inch], "a control that keeps it takes the next program's places in another unit than this one's"},
+		{last.Path == 64, "G64", "a control that keeps it rounds off the next program's corners"},
+		{last.LengthOffset && !r.setup.LengthComp, "G43", "a control that keeps it adds a tool's length to Z the next time"},
+		{last.Shifted, "G92", "a control that keeps it works from another zero the next time"},
+		{last.Incremental, "G91", "a control that keeps it takes the next program's places as steps"},
+		{last.InverseTime, "G93", "a control that keeps it takes the next program's feeds as times"},
+		{last.NoOverrides, "M49", "a control that keeps it does not let the feed be turned down the next time"},
 	} {
 		if left.held {
 			r.find(Unplaced, line, 0, left.code, "%s is left in force at the end: %s", left.code, left.then)
 		}
+	}
+	if last.Spindle != machine.Off {
+		r.find(NoSpeed, line, 0, "end", "the program ends while the spindle turns: a control that does not stop it leaves it turning where hands go next")
 	}
 }
 
@@ -90,15 +96,19 @@ func (r *runner) ended(line int) {
 // the steps, and finds what it does not bear.
 func (r *runner) sunk(m *machine.Motion) {
 	t, b := r.tool, &r.bite
-	sideways := m.Arc != nil || m.To.X != m.From.X || m.To.Y != m.From.Y
+	along := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
+	sideways := m.Arc != nil || along > 0
 	switch {
-	case sideways || b.area == 0 || !(b.drop > 0):
+	case m.To.Z > m.From.Z || m.Arc != nil || along > t.Diameter/2:
 		r.down = 0
-	default:
-		r.down += b.drop
+	case b.area > 0 && b.drop > 0:
+		r.down += min(b.drop, b.depth)
 	}
 	if t.MaxDepth > 0 && r.down > t.MaxDepth+depthSlack {
 		r.find(TooDeep, m.Line, r.down, "sunk", "tool %d goes %.3f mm straight down into metal; its limit is %.3f, and its end packs with chips", t.Number, r.down, t.MaxDepth)
+	}
+	if t.MaxPeck > 0 && r.down > t.MaxPeck+depthSlack {
+		r.find(TooDeep, m.Line, r.down, "peck", "tool %d is fed %.3f mm deep without being drawn out; %.3f at most, or its flutes pack with chips and it breaks", t.Number, r.down, t.MaxPeck)
 	}
 	if t.OnlyDown && sideways && b.area > 0 {
 		r.find(TooDeep, m.Line, 0, "sideways", "tool %d is a drill and is fed sideways in metal: it breaks", t.Number)

@@ -30,6 +30,8 @@ const (
 	StopLow      Kind = "stopped with the cutter low"
 	TooNear      Kind = "too near a sound tooth"
 	OtherWords   Kind = "other words than the job's"
+	WrongWay     Kind = "cut the wrong way"
+	RapidNear    Kind = "rapid too near metal"
 )
 
 // Finding is one thing that must not be.

@@ -49,6 +49,7 @@ type runner struct {
 	groups     []group
 	free       []int     // groups that are no longer used
 	parted     bool      // groups have parted this time
+	visited    []int     // groups looked at this time
 	own        []int     // the set-up's stations in live
 	now        []Station // see stationsNow
 	round      int       // of regroup
@@ -67,6 +68,8 @@ type runner struct {
 	step       int      // last step that had its stop
 	systemTold bool     // a wrong coordinate system has been told
 	modesTold  bool     // modes not stated have been told
+	pathTold   bool     // G64 has been told
+	aloneTold  int      // T without M6 that has been told; -1: none
 	turning    bool     // the spindle
 	askSpeed   int      // speed told to the operator, until the next stop
 	speed      int      // set by hand and running, rev/min; 0: not
@@ -77,12 +80,18 @@ type runner struct {
 	z          float64 // of the tip, frame; NaN until known
 	buf        geom.Scratch
 	pts        []geom.Vec
+	outline    []geom.Vec // of a solid, as the gear stands
 	bite       bite
-	down       float64       // straight down into metal at this place so far, mm
-	words      string        // of the comments since the last motion or stop
-	byWords    float64       // angle to which the words so far have brought the gear, rad
-	said       []Saying      // of the first reading
-	last       machine.State // at the last motion
+	advance    advance
+	engaged    []engaged  // of each station
+	wrong      []wrongWay // cuts that went the wrong way
+	cutLast    advance    // the last that cut
+	again      advance    // to be taken again, its line that of the comment; line 0: none
+	down       float64    // straight down into metal at this place so far, mm
+	words      string     // of the comments since the last motion or stop
+	byWords    float64    // angle to which the words so far have brought the gear, rad
+	said       []Saying   // of the first reading
+	inch       bool       // of the first motion
 }
 
 // bite is what one motion cut.
@@ -90,8 +99,9 @@ type bite struct {
 	area     float64 // greatest removed at a station, mm^2
 	depth    float64 // axial
 	width    float64
-	drop     float64 // of the whole motion's way down, cutting or not
-	xlo, xhi float64 // stations it cut at
+	load     struct{ area, depth, width float64 } // the same of the whole advance so far, where this motion cut
+	drop     float64                              // of the whole motion's way down, cutting or not
+	xlo, xhi float64                              // stations it cut at
 }
 
 // Result is a report and the stock after the program.
@@ -128,9 +138,7 @@ func Check(r io.Reader, file string, setup *Setup) (*Result, error) {
 	if err := run.control.Run(text, run.event); err != nil {
 		return nil, err
 	}
-	if p := run.report.Fingerprint; p == "" || p == fingerprintIn(setup.Said) {
-		run.compare(first.said)
-	}
+	run.compare(first.said)
 	run.finish()
 	return &Result{run.report, slices.Clone(run.stationsNow()), run.along(), run.snapshot}, nil
 }
@@ -153,6 +161,8 @@ func newRunner(file string, setup *Setup) *runner {
 		report:  &Report{File: file, NotChecked: setup.notChecked()},
 		toGear:  geom.Turn(0),
 		z:       math.NaN(),
+
+		aloneTold: -1,
 	}
 	r.angleSet = !setup.ByHand
 	r.least.cutZ, r.least.high = math.NaN(), math.Inf(-1)
@@ -165,11 +175,8 @@ func newRunner(file string, setup *Setup) *runner {
 
 func (r *runner) event(e *machine.Event) error {
 	rep := r.report
-	if s, ok := sayingOf(e); ok && r.places != nil {
-		r.said = append(r.said, s)
-	}
-	if e.Kind != machine.EventEnd && e.State != nil {
-		r.last = *e.State
+	if r.places != nil {
+		r.said = said(r.said, e)
 	}
 	switch e.Kind {
 	case machine.EventMotion:
@@ -189,7 +196,8 @@ func (r *runner) event(e *machine.Event) error {
 			r.words = ""
 		}
 	case machine.EventEnd:
-		r.ended(e.Line)
+		r.takenAgain(e.Line, "")
+		r.ended(e.Line, e.Before)
 	case machine.EventDwell:
 		rep.Minutes += e.Seconds / 60
 		r.least.Changes += e.Seconds / 60
@@ -212,9 +220,16 @@ func (r *runner) event(e *machine.Event) error {
 		r.lifted()
 		r.least.Changes += r.setup.ToolChange / 60
 	case machine.EventComment, machine.EventMessage:
+		for _, text := range e.Idle {
+			r.words += " " + text
+			if err := r.told(e.Line, text); err != nil {
+				return err
+			}
+		}
+		r.takenAgain(e.Line, e.Text)
 		r.least.mark(e.Text)
 		r.words += " " + e.Text
-		return r.told(e)
+		return r.told(e.Line, e.Text)
 	}
 	return nil
 }
@@ -230,10 +245,14 @@ func (r *runner) find(k Kind, line int, amount float64, where, format string, ar
 
 func (r *runner) motion(m *machine.Motion) {
 	s := r.setup
+	r.asWritten(m, m.State.Tool)
 	if r.handTool > 0 {
 		st := *m.State
 		st.Tool = r.handTool
 		m.State = &st
+	}
+	if rep := r.report; rep.Motions == 1 {
+		r.inch = m.State.Inch
 	}
 	r.minutes(m)
 	r.travel(m)
@@ -260,6 +279,9 @@ func (r *runner) motion(m *machine.Motion) {
 		return
 	}
 	r.bite = bite{xlo: math.Inf(1), xhi: math.Inf(-1)}
+	if m.Kind != machine.Rapid {
+		r.advances(m)
+	}
 	machine.Flatten(*m, arcChord, func(a, b machine.Position) {
 		a.Z += s.ZShift
 		b.Z += s.ZShift
@@ -279,69 +301,6 @@ func (r *runner) motion(m *machine.Motion) {
 	if s.Observe != nil {
 		s.Observe(m, r.angle, r.stationsNow())
 	}
-}
-
-// system finds motions from another zero than the one the work is set to.
-func (r *runner) system(m *machine.Motion) {
-	switch n := m.State.System; {
-	case n == workSystem || r.systemTold:
-		return
-	case n == 0:
-		r.find(Unplaced, m.Line, 0, "zero", "no coordinate system is stated, so the control moves from whatever zero it last used; G54 is wanted")
-	default:
-		r.find(Unplaced, m.Line, 0, "zero", "the program moves in another coordinate system than G54, whose zero is set on the work")
-	}
-	r.systemTold = true
-}
-
-// modes finds motions in modes that the program has not set itself: a control
-// keeps those of a program that was broken off.
-func (r *runner) modes(m *machine.Motion) {
-	if r.modesTold {
-		return
-	}
-	s := m.State.Stated
-	for _, mode := range []struct {
-		stated    bool
-		code, why string
-	}{
-		{s.Distance, "G90", "may take X, Y and Z as steps from where it stands"},
-		{s.FeedMode, "G94", "may take F as another kind of feed"},
-		{s.Radius, "G40", "may move beside the path by a cutter's radius"},
-		{s.Length, "G49", "may add a tool's length to Z"},
-		{m.State.Plane > 0, "G17", "may cut arcs and cycles in another plane"},
-	} {
-		if !mode.stated {
-			r.find(Unplaced, m.Line, 0, mode.code, "%s is not stated, so the control %s, as it last did", mode.code, mode.why)
-		}
-	}
-	r.modesTold = true
-}
-
-// known says that the motion's path is known; a path that is not must be
-// above all metal.
-func (r *runner) known(m *machine.Motion) bool {
-	nan := math.IsNaN
-	if !nan(m.From.X) && !nan(m.From.Y) && !nan(m.From.Z) {
-		if !r.angleSet && r.setup.Turns {
-			r.find(Unplaced, m.Line, 0, "angle", "the cutter moves before any stop has said where the gear stands")
-			r.angleSet = true
-		}
-		return true
-	}
-	z := m.To.Z + r.setup.ZShift
-	if !nan(m.From.Z) {
-		z = min(z, m.From.Z+r.setup.ZShift)
-	}
-	switch {
-	case nan(m.From.Z) && (m.To.X != m.From.X && !nan(m.To.X) || m.To.Y != m.From.Y && !nan(m.To.Y)):
-		r.find(Unplaced, m.Line, 0, "Z", "X or Y moves before Z has been brought to a safe height")
-	case !(z >= r.setup.Top):
-		r.find(Unplaced, m.Line, r.setup.Top-z, "Z", "the first moves end %.3f mm below the highest metal, from a place that is not known", r.setup.Top-z)
-	case m.Kind != machine.Rapid:
-		r.find(Unplaced, m.Line, 0, "", "a feed move starts from a place that is not known")
-	}
-	return false
 }
 
 // travel finds motions that leave the machine's travel. An arc may reach

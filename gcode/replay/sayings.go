@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode"
 
+	"cogmend/gcode"
 	"cogmend/gcode/machine"
 )
 
@@ -20,22 +21,26 @@ type Saying struct {
 func Sayings(text io.Reader, file string) ([]Saying, error) {
 	var out []Saying
 	err := machine.New(file).Run(text, func(e *machine.Event) error {
-		if s, ok := sayingOf(e); ok {
-			out = append(out, s)
-		}
+		out = said(out, e)
 		return nil
 	})
 	return out, err
 }
 
-func sayingOf(e *machine.Event) (Saying, bool) {
+// said adds what an event says to the list.
+func said(list []Saying, e *machine.Event) []Saying {
 	switch e.Kind {
 	case machine.EventComment, machine.EventMessage:
-		return Saying{e.Line, e.Text}, true
+		for _, text := range e.Idle {
+			list = append(list, Saying{e.Line, text})
+		}
+		return append(list, Saying{e.Line, e.Text})
 	case machine.EventStop:
-		return Saying{e.Line, ""}, e.Code != 1
+		if e.Code != 1 {
+			return append(list, Saying{e.Line, ""})
+		}
 	}
-	return Saying{}, false
+	return list
 }
 
 // meaning is what a changed comment of a kind would make happen.
@@ -53,8 +58,29 @@ var meanings = []meaning{
 	{regexp.MustCompile(`^Set the spindle`), "the spindle would be set to another speed"},
 	{regexp.MustCompile(`^(GEAR AT |From the gap|turn the crank|turn the gear's top|move its top|Unclamp|Set the stops|Level the gear|leave it there)`), "the gear would be set to another angle"},
 	{regexp.MustCompile(`^(MEASURE|Step [0-9]+)`), "another step would be tried or measured"},
-	{regexp.MustCompile(`^DO NOT`), "a warning that must be heeded would not be read"},
+	{regexp.MustCompile(`^(DO NOT|CAUTION: |Look for cracks)`), "a warning that must be heeded would not be read"},
+	{regexp.MustCompile(`^(Gear on its arbor|Support the rim|Block in the vice|Clamp)`), "the work would be held in another way"},
+	{regexp.MustCompile(`^the same cut once more`), "what the cutter sprang away from would stay"},
 	{regexp.MustCompile(`^Job file's fingerprint`), "nobody could tell of which state of the job the program is"},
+}
+
+// toHands are the words of things a hand does at a machine. A comment that has one
+// and is none of the job's own tells a hand what the job does not.
+var toHands = regexp.MustCompile(`(?i)\b(zero|datum|touch|tool|cutter|drill|turn|rotate|index|crank|holes?|circle|move|raise|lower|lift|shift|slide|set|reset|put|take|swap|change|replace|fit|mount|remove|clamp|unclamp|loosen|slacken|tighten|lock|unlock|jog|open|press|switch|start|restart|stop|skip|override|spindle|speed|feed|vice|table|knee|quill|stops?|packing|shim|tooth|teeth|face|side|over|round|mm|inch|degrees?|deg|rpm)\b|[XYZAT] ?-?[0-9]`)
+
+// ofNobody begins the comments that tell a hand nothing, whatever words they have.
+var ofNobody = regexp.MustCompile(`^(Job: |Minutes expected)`)
+
+// others returns, for each of a program's comments, what it would make happen where
+// the job's own does not say it.
+func others(list []Saying) []string {
+	out := meant(list)
+	for i, s := range list {
+		if out[i] == "" && toHands.MatchString(s.Text) && !ofNobody.MatchString(s.Text) {
+			out[i] = "a hand would do what the job does not ask"
+		}
+	}
+	return out
 }
 
 // meant returns, for each of the comments, what a change of it would make
@@ -91,7 +117,7 @@ func (r *runner) compare(said []Saying) {
 	if len(want) == 0 {
 		return
 	}
-	wantMeans, saidMeans := meant(want), meant(said)
+	wantMeans, saidMeans := meant(want), others(said)
 	for _, h := range differing(want, said) {
 		line := 1
 		if h.saidFrom > 0 {
@@ -116,6 +142,9 @@ func (r *runner) compare(said []Saying) {
 
 // differs tells of one place.
 func (r *runner) differs(line int, hasWant, hasSaid bool, should, does, then string) {
+	if hasWant && hasSaid && isFingerprint(should) && isFingerprint(does) {
+		return // of another state of the job, which the report has
+	}
 	var text string
 	switch {
 	case hasWant && hasSaid && should == "":
@@ -140,6 +169,11 @@ func (r *runner) differs(line int, hasWant, hasSaid bool, should, does, then str
 		return
 	}
 	r.find(OtherWords, line, 0, text, "the program %s: %s", text, then)
+}
+
+func isFingerprint(text string) bool {
+	o, err := gcode.ReadOrder(text)
+	return err == nil && o.Kind == gcode.OfJob
 }
 
 // hunk is a stretch in which two lists differ, as ranges of both.

@@ -22,8 +22,12 @@ func TestCompare(t *testing.T) {
 		{"another zero", "Z0 at the tips", "Z0 at the axis", "another zero", ""},
 		{"another tool", "Tool T1: end mill", "Tool T1: drill", "another cutter", ""},
 		{"a stop gone", "M5\nM0\nS1000", "M5\nS1000", "lacks a stop", ""},
-		{"a caution gone", "(CAUTION: mind the cutter)\n", "", "", "does not say \"CAUTION"},
-		{"another caution", "mind the cutter", "all is well", "", "says \"CAUTION: all is well\""},
+		{"a caution gone", "(CAUTION: mind the cutter)\n", "", "does not say \"CAUTION", ""},
+		{"another caution", "mind the cutter", "all is well", "says \"CAUTION: all is well\"", ""},
+		{"something for hands", "(Pass 1: top)\n", "(Pass 1: top)\n(Raise the table by 2)\n", "a hand would do what the job does not ask", ""},
+		{"another zero, in capitals", "(Pass 1: top)\n", "(Pass 1: top)\n(ZERO IS AT THE AXIS)\n", "a hand would do what the job does not ask", ""},
+		{"beside another comment", "(Pass 1: top)\n", "(Turn the gear two teeth)(Pass 1: top)\n", "a hand would do what the job does not ask", ""},
+		{"of another state, another zero", "(Zero: Z0 at the tips)\n", "(Job file's fingerprint: 0123)\n(Zero: Z0 at the axis)\n", "another zero", ""},
 		{"a remark", "(Pass 1: top)\n", "(Pass 1: top)\n(my own remark)\n", "", "my own remark"},
 	} {
 		s := flat()

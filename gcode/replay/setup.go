@@ -95,6 +95,17 @@ func SectionAt(stations []Station, x float64) *Section {
 // written.
 const samePlace = 1e-6
 
+// Way is how a cutter that turns clockwise, seen from above, goes along the metal
+// it takes.
+type Way int
+
+// The ways.
+const (
+	AnyCut       Way = iota
+	Conventional     // the metal on its left
+	Climb            // on its right
+)
+
 // KeepOut is a box that nothing may enter, in program coordinates (mm).
 type KeepOut struct {
 	Name    string
@@ -126,6 +137,9 @@ type Setup struct {
 	// Rounding is how much farther off a cut may lie than the check's tolerances
 	// allow for, because the control takes fewer decimals than they assume, mm.
 	Rounding float64
+
+	// Cut is the way the last cut along each wall must go.
+	Cut Way
 
 	// Said is what the job's own program says to the operator; nil: not compared.
 	Said []Saying

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"cogmend/gcode/machine"
-	"cogmend/profiles/geom"
 )
 
 // Where along X the work is looked at.
@@ -197,6 +196,7 @@ func (r *runner) lay(collected []float64) {
 			mine.Split() // the set-up's own stays as it is
 			r.groups = append(r.groups, group{section: mine.Section, from: -1})
 		}
+		r.groups[n].size++
 		r.live = append(r.live, live{Station: Station{X: x, Half: half, Section: r.groups[n].section}, group: n})
 	}
 	band := func(lo, hi float64) {
@@ -229,131 +229,8 @@ func (r *runner) lay(collected []float64) {
 			band(x, next)
 		}
 	}
+	r.engaged = make([]engaged, len(r.live))
 }
-
-// live is a station during the replay.
-type live struct {
-	Station
-	group int
-	// What the part being swept takes here: on a stretch, what it takes
-	// everywhere on it.
-	shape []geom.Vec
-	// On a stretch on which that is not all, a shape that holds what it may
-	// take anywhere on it; otherwise nil.
-	most []geom.Vec
-}
-
-// group is the stations that hold one section.
-type group struct {
-	section *Section
-	first   int // station whose shape the others of the group have, this time
-	round   int // of regroup, that first and next are of
-	next    int // group that parted from this one this time; 0: none
-	from    int // group it parted from this time; -1: none
-	cut     int // last round in which metal was taken from it
-}
-
-// regroup parts the stations of each group by the shape that is taken from them.
-func (r *runner) regroup() {
-	r.round++
-	for k := range r.live {
-		s := &r.live[k]
-		g := s.group
-		for {
-			have := &r.groups[g]
-			if have.round != r.round {
-				have.first, have.round, have.next = k, r.round, 0
-				break
-			}
-			if first := &r.live[have.first]; samePoints(first.shape, s.shape) && samePoints(first.most, s.most) {
-				break
-			}
-			if have.next == 0 {
-				g = r.part(g, k)
-				break
-			}
-			g = have.next
-		}
-		s.group, s.Section = g, r.groups[g].section
-	}
-}
-
-// part makes a new group for station k, apart from group g.
-func (r *runner) part(g, k int) int {
-	apart := r.live[k].Station
-	apart.Section = r.groups[g].section
-	apart.Split()
-	n := len(r.groups)
-	if free := len(r.free); free > 0 {
-		n = r.free[free-1]
-		r.free = r.free[:free-1]
-	} else {
-		r.groups = append(r.groups, group{})
-	}
-	r.groups[n] = group{section: apart.Section, first: k, round: r.round, from: g}
-	r.groups[g].next = n
-	r.parted = true
-	return n
-}
-
-// rejoin brings those together again that have parted this time and from which
-// nothing was taken after all.
-func (r *runner) rejoin() {
-	if !r.parted {
-		return
-	}
-	r.parted = false
-	for k := range r.live {
-		s := &r.live[k]
-		for {
-			g := &r.groups[s.group]
-			if g.round != r.round || g.from < 0 || g.cut == r.round {
-				break
-			}
-			// The nearest before it in its row from which nothing was taken.
-			to := g.from
-			for r.groups[to].cut == r.round && r.groups[to].from >= 0 && r.groups[to].round == r.round {
-				to = r.groups[to].from
-			}
-			if r.groups[to].cut == r.round {
-				break
-			}
-			s.group, s.Section = to, r.groups[to].section
-		}
-	}
-	used := make([]bool, len(r.groups))
-	for k := range r.live {
-		used[r.live[k].group] = true
-	}
-	for g := range r.groups {
-		if h := &r.groups[g]; !used[g] && h.section != nil {
-			*h = group{from: -1}
-			r.free = append(r.free, g)
-		} else {
-			h.from = -1
-		}
-	}
-}
-
-// samePoints says that two shapes are the same, within the rounding of their
-// own working out.
-func samePoints(a, b []geom.Vec) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	if len(a) == 0 || &a[0] == &b[0] {
-		return true
-	}
-	for i := range a {
-		if math.Abs(a[i].Y-b[i].Y) > sameShape || math.Abs(a[i].Z-b[i].Z) > sameShape {
-			return false
-		}
-	}
-	return true
-}
-
-// sameShape is what the corners of one shape may differ by, mm.
-const sameShape = 1e-9
 
 // stationsNow returns the set-up's own stations with the metal they have now.
 func (r *runner) stationsNow() []Station {

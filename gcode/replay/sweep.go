@@ -28,6 +28,7 @@ type Tool struct {
 	MaxSide  float64 // greatest sideways cut, mean over its depth, mm; 0: not bound
 	NoPlunge bool    // must not cut while moving along Z
 	OnlyDown bool    // a drill: must not cut while moving sideways
+	MaxPeck  float64 // greatest way down into metal without being drawn out, mm; 0: not bound
 	MaxFeed  float64 // mm/min while cutting; 0: not known
 	MaxDown  float64 // mm/min while cutting straight down; 0: as MaxFeed
 	MaxRpm   float64 // rev/min; 0: not known

@@ -4,10 +4,10 @@ import (
 	"cogmend/gcode"
 )
 
-// mostWork bounds the work of one check: pieces of metal looked at, and shapes
-// worked out. It is about four seconds of one core; the longest of our own
-// programs take a fiftieth of it.
-const mostWork = 100_000_000
+// mostWork bounds the work of one check, in looks at one piece of metal: some
+// three seconds of one core. The longest of our own programs take a fiftieth of
+// it.
+const mostWork = 600_000_000
 
 // tooMuch stops a program that asks for more work than is done.
 func (r *runner) tooMuch(line int) error {

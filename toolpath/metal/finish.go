@@ -311,6 +311,10 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	zones := f.facetZones(filing)
 	before = f.otherFlankCut(before)
 	s.Clear = j.Facets.Clearance
+	s.Cut = replay.Conventional
+	if j.Facets.Climb {
+		s.Cut = replay.Climb
+	}
 	for _, n := range f.asm.standing {
 		for _, v := range n.outline {
 			if v.Norm() > f.asm.Standing.Root.FormRadius {
@@ -321,9 +325,12 @@ func (f *Finish) FacetsSetup(before []replay.Station, filing []Filing) *replay.S
 	s.At = zoned(func(x float64) *replay.Section { return replay.SectionAt(before, x) }, func(float64) []replay.Zone { return zones })
 	// The ends stand out only by what is left for the file.
 	stand(s, between(merge(append(changes(before, 0), stationsOf(j)...)), 0, j.Gear.Face))
+	teeth := s.Top
 	for _, st := range s.Stations {
 		s.Top = max(s.Top, Reach(st.Waste))
 	}
+	// The corners of flat tips stand over what the plan counts its height from.
+	s.Margin = max(s.Margin-(s.Top-teeth), j.Machine.SafeHeight/2)
 	return s
 }
 

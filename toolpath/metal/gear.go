@@ -170,17 +170,17 @@ const rimAir = 0.5
 // underRim stands for what lies under the rim, spokes, hub or arbor: no drill
 // may go there, but where the holes of the other places come through a small
 // bore. None when the rim is too small to have room for it.
-func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
+func (t *teeth) underRim(under geom.Region) []replay.Solid {
 	r, rim := t.Job.Lock.TapDrill/2, t.Sizes.RimInner
 	c := t.Drill(t.Job.Lock.RimDrill)
 	if t.Job.Lock.Kind == job.NoLock || c == nil || rim <= r {
 		return nil
 	}
 	top := t.LockHole(c).Tip - rimAir
-	free := slices.Clone(pockets)
+	var free geom.Region
 	if t.LockHole(c).Blind {
 		// The arbor fills the bore, whose circle the casting's section follows.
-		top, free = rim, nil
+		top = rim
 		for _, p := range slices.Concat(t.places, t.standing) {
 			free = append(free, p.metal...)
 		}
@@ -192,8 +192,14 @@ func (t *teeth) underRim(pockets geom.Region) []replay.Solid {
 	var out []replay.Solid
 	for _, p := range t.places {
 		k := box.Turned(geom.Turn(p.at * t.Job.Gear.Pitch()))
+		metal := geom.Region{k}.Minus(free)
+		for _, q := range t.places {
+			if q.at != p.at && !t.LockHole(c).Blind {
+				metal = metal.Minus(under.Turned(q.at * t.Job.Gear.Pitch()))
+			}
+		}
 		out = append(out, replay.Solid{Name: UnderRim, Role: replay.Target,
-			Metal: geom.Region{k}.Minus(free), Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
+			Metal: metal, Outline: append(append([]geom.Vec(nil), k.Pts...), k.Pts[0])})
 	}
 	return out
 }
@@ -290,7 +296,7 @@ func (t *teeth) slotSection(under geom.Region, edge bool) *replay.Section {
 		}
 	}
 	m.Keep = append(m.Keep, t.far)
-	m.Keep = append(m.Keep, t.underRim(pockets)...)
+	m.Keep = append(m.Keep, t.underRim(under)...)
 	return m
 }
 

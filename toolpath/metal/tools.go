@@ -17,6 +17,10 @@ const (
 	rpmMargin  = 1.3
 )
 
+// mostPeck is how many diameters a drill may go down at once: common practice,
+// which has no source.
+const mostPeck = 3
+
 // holderHeight is how far up the holder is drawn, mm.
 const holderHeight = 60
 
@@ -64,7 +68,9 @@ func tool(c *profiles.Cutter, work profiles.Material, j *job.Job) replay.Tool {
 	if c.Kind == profiles.Dovetail {
 		t.MaxSide = j.Slot.RadialCut
 	}
-	t.OnlyDown = c.Kind == profiles.Drill
+	if c.Kind == profiles.Drill {
+		t.OnlyDown, t.MaxPeck = true, mostPeck*c.Diameter
+	}
 	s, err := profiles.SpeedsFor(*c, work, profiles.SideCut)
 	if err != nil {
 		return t // not from a job: its reader asks for a diameter and for flutes
@@ -115,6 +121,10 @@ func keepOuts(j *job.Job, setup string) []replay.KeepOut {
 	return out
 }
 
+// safeSlack is what the safe height may be short of the job's over whatever stands
+// out, mm.
+const safeSlack = 0.05
+
 // outThere is beyond the reach of any such machine, mm.
 const outThere = 1e4
 
@@ -130,8 +140,7 @@ func gearSetup(d *design.Design, work profiles.Material) *replay.Setup {
 	s.Sign = float64(j.Machine.RotarySign)
 	s.ByHand = j.Index.Device != job.Rotary
 	s.ZShift = d.Shift
-	// The plan counts its safe height from the teeth, Top from whatever stands out.
-	s.Margin = j.Machine.SafeHeight / 2
+	s.Margin = j.Machine.SafeHeight - safeSlack
 	s.Pitch = j.Gear.Pitch()
 	if j.Index.Device == job.Head && j.Index.Graduation == 0 {
 		s.CrankRatio = j.Index.Ratio

@@ -137,7 +137,7 @@ func (c *checking) program(p *repair.Program) error {
 		return err
 	}
 	check := c.chain.Check
-	if filepath.Base(path) == p.File() {
+	if p.Written() {
 		check = func(q *toolpath.Program, path string, text io.Reader) (repair.Program, error) {
 			return c.chain.CheckAgainst(p.Text, q, path, text)
 		}
