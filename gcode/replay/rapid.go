@@ -12,20 +12,18 @@ import (
 const rapidClear = 0.1
 
 // rapidNear finds rapids that come nearer to metal than rapidClear: ahead of the
-// cutter, beside and under it, but for what stands beside it where it sets out. Beside a
-// drill in its hole there is metal on all sides, and above a cutter that goes up
-// there is nothing.
+// cutter, and beside a cutter that goes straight down. Along a wall or a floor that
+// has been cut a rapid may go; beside a drill in its hole there is metal on all
+// sides, and above a cutter that goes up there is nothing.
 func (r *runner) rapidNear(m *machine.Motion, p *Part, a, b machine.Position) {
-	if a.X == b.X && a.Y == b.Y && b.Z >= a.Z {
+	down := a.X == b.X && a.Y == b.Y
+	if down && b.Z >= a.Z {
 		return
 	}
 	wide := *p
-	if !r.tool.OnlyDown {
+	if down && !r.tool.OnlyDown {
 		wide.R0 += rapidClear
 		wide.R1 += rapidClear
-	}
-	if a.Z == b.Z {
-		wide.Z0 -= rapidClear
 	}
 	way := norm(between(a, b))
 	if way == 0 {

@@ -61,11 +61,14 @@ func (c *places) add(x float64) {
 // all metal does not count.
 func (r *runner) collect(m *machine.Motion, a, b machine.Position) {
 	c := r.places
-	low := min(a.Z, b.Z)
+	low, top := min(a.Z, b.Z), r.setup.Top
+	if m.Kind == machine.Rapid {
+		top += rapidClear
+	}
 	slope := m.Kind != machine.Rapid && a.X != b.X && (a.Y != b.Y || a.Z != b.Z)
 	for i := range r.tool.Parts {
 		p := &r.tool.Parts[i]
-		if low+p.Z0 >= r.setup.Top {
+		if low+p.Z0 >= top {
 			break
 		}
 		reach := max(p.R0, p.R1)

@@ -77,9 +77,10 @@ func TestPatient(t *testing.T) {
 		{"and back, but not all the way", walled(Conventional), withTool + along + "G1 X35\nG1 X10\n" + programE, "as a climb cut"},
 		{"any way", walled(AnyCut), withTool + along + "G1 X35\n" + programE, ""},
 
-		{"rapid a hair over the metal", flat(), withTool + "G0 X-5 Y0\nG0 Z2.01\nG0 X35\n" + programE, "goes at rapid nearer than 0.10 mm"},
+		{"rapid down to a hair over the metal", flat(), withTool + "G0 X15 Y0\nG0 Z2.01\n" + programE, "goes at rapid nearer than 0.10 mm"},
+		{"rapid to a hair before it", flat(), withTool + "G0 X-5 Y0\nG0 Z1\nG0 X-3.01\n" + programE, "goes at rapid nearer than 0.10 mm"},
 		{"rapid down beside it", flat(), withTool + "G0 X15 Y13.05\nG0 Z1\n" + programE, "goes at rapid nearer than 0.10 mm"},
-		{"rapid well over it", flat(), withTool + "G0 X-5 Y0\nG0 Z2.2\nG0 X35\n" + programE, ""},
+		{"rapid well over it", flat(), withTool + "G0 X15 Y0\nG0 Z2.2\nG0 X35\n" + programE, ""},
 		{"rapid away from what was cut", flat(), withTool + "G0 X-5 Y0\nG1 Z1 F100\nG1 X33\nG0 X40\n" + programE, ""},
 
 		{"once more, not taken", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\n" + back + programE, "does not take it"},
