@@ -313,6 +313,9 @@ func (p *planner) order(cuts []cutAt) {
 	})
 }
 
+// taken is what a cut takes at one level.
+type taken struct{ level, area float64 }
+
 // facetCut writes the moves of one cut: rows from outside in, levels down,
 // nothing in air.
 func (w *writer) facetCut(st *stock, c cutAt) {
@@ -331,28 +334,31 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 		}
 		zs := levels(b.Hi.Z, l.z, w.strong(min(stepFor(tool, b.Hi.Y-b.Lo.Y), b.Hi.Z-l.z), b.Hi.Y-b.Lo.Y))
 		top, finishing := b.Hi.Z, c.finish && l.y == c.y
-		for i, level := range zs {
-			area := st.take(angle, lo, hi, level)
-			if area < leastCut {
-				continue
+		// The last of the levels that have metal goes the way the job asks.
+		var metal []taken
+		for _, level := range zs {
+			if area := st.take(angle, lo, hi, level); area >= leastCut {
+				metal = append(metal, taken{level, area})
 			}
+		}
+		for i, t := range metal {
 			if !started {
 				w.pass(c.place, angle, "%s", c.name)
 				started = true
 			}
-			w.sprung(area, top-level)
-			top = level
+			w.sprung(t.area, top-t.level)
+			top = t.level
 			begin, end := from, to
-			if (len(zs)-1-i)%2 == 1 {
+			if (len(metal)-1-i)%2 == 1 {
 				begin, end = to, from
 			}
 			axis := float64(c.side) * (l.y + d/2)
 			if w.at.Z == w.prog.Safe || w.at.X != begin {
-				w.over(begin, axis, level)
+				w.over(begin, axis, t.level)
 			} else {
-				w.rapid(begin, axis, level)
+				w.rapid(begin, axis, t.level)
 			}
-			w.through(end, axis, level, offPath(b, axis))
+			w.through(end, axis, t.level, offPath(b, axis))
 		}
 		if finishing && started {
 			w.again(from, to, float64(c.side)*(l.y+d/2), l.z, b.Hi.Z-l.z)
