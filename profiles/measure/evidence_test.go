@@ -134,6 +134,27 @@ func TestIdentifyOddSizes(t *testing.T) {
 	}
 }
 
+// How far the flanks of the first two stand apart, by the gears' own half angles.
+func TestFlanksApart(t *testing.T) {
+	g := gearOf(t, 54, 25.4/8, 14.5, "old-full-depth")
+	g.Thinning = 0.08
+	id, err := Identify(54, exact(g, VernierSigma, true))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := id.Candidates[0].Gear, id.Candidates[1].Gear
+	if a.Pressure == b.Pressure {
+		t.Fatalf("the first two are %v and %v", id.Candidates[0], id.Candidates[1])
+	}
+	most := 0.0
+	for r := max(a.BaseRadius(), b.BaseRadius(), a.RootRadius()); r < a.TipRadius(); r += 0.001 {
+		most = max(most, r*math.Abs(a.HalfAngle(r)-b.HalfAngle(r)))
+	}
+	if most < 0.01 || math.Abs(id.Apart-most) > 0.002 {
+		t.Errorf("%.4f mm apart, by the half angles %.4f", id.Apart, most)
+	}
+}
+
 // A worn gear ranks, however worn it is, to half a module.
 func TestIdentifyWorn(t *testing.T) {
 	for _, worn := range []float64{0.1, 0.15, 0.2, 0.3, 0.4} {

@@ -155,8 +155,8 @@ type Wear struct {
 // Handbook, recommended backlash for assembled gears; from memory).
 func UsualBacklash(m float64) float64 { return 0.04 * m }
 
-// wearOf states a thinning of teeth of gear g.
-func wearOf(g profiles.Gear, thinning float64) Wear {
+// WearOf states a thinning of teeth of gear g, mm, as shares.
+func WearOf(g profiles.Gear, thinning float64) Wear {
 	standard := g
 	standard.Thinning = 0
 	return Wear{thinning, thinning / standard.PitchThickness(), thinning / UsualBacklash(g.Module)}
@@ -202,5 +202,5 @@ func (t ToothGauge) ReadOld(k int, pin, value float64) (Wear, error) {
 		}
 		return Wear{}, impossible
 	}
-	return wearOf(n, math.Round(thin*1e9)/1e9), nil
+	return WearOf(n, math.Round(thin*1e9)/1e9), nil
 }

@@ -223,6 +223,22 @@ func furtherReadings(a, b *hypothesis) []Further {
 	return out
 }
 
+// flanksApart is the farthest that the flanks of two fitted gears stand from each
+// other, along the arc, where both have an involute and teeth.
+func flanksApart(a, b *hypothesis) float64 {
+	const steps = 20
+	sa, sb := a.base.at(&a.best.at), b.base.at(&b.best.at)
+	from, to := max(sa.base, sb.base, sa.root, sb.root), min(sa.tip, sb.tip)
+	most := 0.0
+	for i := range steps + 1 {
+		r := from + (to-from)*float64(i)/steps
+		ha, _ := sa.flank(r)
+		hb, _ := sb.flank(r)
+		most = max(most, r*math.Abs(ha-hb))
+	}
+	return most
+}
+
 // possibleReadings lists what one could measure on either gear.
 func possibleReadings(a, b profiles.Gear) []Reading {
 	out := []Reading{

@@ -53,6 +53,7 @@ type Identity struct {
 	NoFit       bool        // it is more likely none of the list than all of them together, or even the first does not fit
 	Odd         bool        // no gear at all fits the readings: they do not go together
 	Slip        *UnitSlip   // readings that would fit in the other unit; nil when there are none, or a gear fits
+	Apart       float64     // the farthest that the flanks of the first two stand from each other, of teeth as fitted, mm; 0 when there is but one
 	Best        *Further    // the measurement that would separate the first two; nil when none on the list would
 	Further     []Further   // all that were considered, best first
 	Notes       []string
@@ -120,6 +121,7 @@ func Identify(teeth int, readings []Reading) (Identity, error) {
 	if len(fits) > 1 {
 		id.Tie = fits[0].score-fits[1].score < math.Log(tieLimit)
 		id.Further = furtherReadings(fits[0], fits[1])
+		id.Apart = flanksApart(fits[0], fits[1])
 		if len(id.Further) > 0 && id.Further[0].Apart >= 1 {
 			id.Best = &id.Further[0]
 		}
@@ -145,10 +147,28 @@ func identityNotes(id Identity, teeth int, readings []Reading) []string {
 	if id.Best == nil && len(id.Candidates) > 1 {
 		notes = append(notes, "no further reading on the list separates the first two")
 	}
+	if !id.Odd && id.Free.Share > 0.05 && !tellsStep(readings) {
+		notes = append(notes, "the base pitch is not known: spans over k and over k + 1 teeth by micrometer, or touches on successive teeth, tell it, whatever the wear, and so a standard gear from another")
+	}
 	if teeth%2 == 1 && slices.ContainsFunc(readings, func(r Reading) bool { return r.Kind == OutsideDiameter }) {
 		notes = append(notes, "odd count: the outside diameter is taken as a caliper reads it, one jaw over two tips")
 	}
 	return notes
+}
+
+// tellsStep says whether the base pitch follows from the readings: touches, or
+// spans over different counts.
+func tellsStep(readings []Reading) bool {
+	first := 0
+	for _, r := range readings {
+		switch {
+		case r.Kind == TouchStep, r.Kind == SpanSize && first > 0 && r.Teeth != first:
+			return true
+		case r.Kind == SpanSize:
+			first = r.Teeth
+		}
+	}
+	return false
 }
 
 // chiSquareTail returns the chance that a chi-square of n degrees of freedom

@@ -66,6 +66,11 @@ func (r Reading) Name() string {
 	return r.Kind.String()
 }
 
+// TellsThickness says whether the reading depends on how thick the teeth are.
+func (r Reading) TellsThickness() bool {
+	return r.Kind == SpanSize || r.Kind == PinSize || r.Kind == ChordSize
+}
+
 func (r Reading) validate(teeth int) error {
 	switch {
 	case r.Kind < 0 || int(r.Kind) >= len(readingNames):

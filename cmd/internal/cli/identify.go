@@ -303,9 +303,7 @@ func (o *identifyOptions) start(s job.Start, c measure.Candidate, readings []mea
 		s.Units = job.Inch
 	}
 	remarks["thinning"] = "wear and backlash of the standing teeth as measured; the new one is made alike"
-	if !slices.ContainsFunc(readings, func(r measure.Reading) bool {
-		return r.Kind == measure.SpanSize || r.Kind == measure.PinSize || r.Kind == measure.ChordSize
-	}) {
+	if !slices.ContainsFunc(readings, measure.Reading.TellsThickness) {
 		s.Thinning, remarks["thinning"] = 0, "not known: span the standing teeth, or measure over pins"
 	}
 	if len(c.AlsoRacks) > 0 {

@@ -111,3 +111,25 @@ func TestGearTablePastes(t *testing.T) {
 		}
 	}
 }
+
+// Tips found shortened stand in the table and in the job that is begun.
+func TestShortenedTipsAreHandedOn(t *testing.T) {
+	rack, _ := profiles.RackByName("full-depth")
+	g := profiles.Gear{Teeth: 31, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0.4, Thinning: 0.1}
+	c := measure.Candidate{Gear: g, Pitch: profiles.StandardPitch{Module: 3, Series: "I"}, TipCut: 0.24}
+	start, remarks := (&identifyOptions{}).start(job.Start{Face: 30, Bore: 25}, c, nil)
+	if table := gearTable(start, remarks); !strings.Contains(table, "\naddendum = 0.920 ") {
+		t.Errorf("no addendum in\n%s", table)
+	}
+	text, err := job.Starter(start)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := job.Decode("starter", text, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(j.Gear.Rack.Addendum-0.92) > 1e-9 || math.Abs(j.Gear.TipRadius()-(46.5+3*1.32)) > 1e-9 {
+		t.Errorf("addendum %g, tip radius %g", j.Gear.Rack.Addendum, j.Gear.TipRadius())
+	}
+}

@@ -18,10 +18,17 @@ const settled = 0.99
 // shareTold is the chance from which a gear of no standard is described.
 const shareTold = 0.02
 
+// alike is how near the flanks of two gears stand, mm, before that is worth
+// saying: own rule.
+const alike = 0.05
+
 func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched []measure.Touched, j *job.Job) {
 	fmt.Fprintln(w, identityHeading(o.teeth, id))
 	if len(id.Candidates) > 0 && !id.NoFit && id.SamePitch > id.Candidates[0].Confidence+0.005 {
 		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: confidence %s.\n", percent(id.SamePitch))
+	}
+	if id.Slip != nil {
+		fmt.Fprintf(w, "Warning: a unit may be wrong: %v\n", id.Slip)
 	}
 	fmt.Fprintln(w)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
@@ -42,7 +49,10 @@ func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched 
 		fmt.Fprintf(w, "If it is none of the list: %s.\n", freeLine(id.Free, o.units))
 	}
 	if len(id.Candidates) > 0 {
-		printMisfits(w, o, id.Candidates[o.take-1])
+		printMisfits(w, o, id.Candidates[o.take-1], !id.NoFit)
+	}
+	if !id.NoFit && id.Apart > 0 && id.Apart < alike && id.Candidates[0].Gear.Pressure != id.Candidates[1].Gear.Pressure {
+		fmt.Fprintf(w, "The choice between the first two moves no flank by more than %s.\n", o.units.Both(id.Apart))
 	}
 	for _, x := range touched {
 		fmt.Fprintf(w, "\n%s\n", touchedLine(x, o.units))
@@ -51,9 +61,6 @@ func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched 
 		first, second := id.Candidates[0], id.Candidates[1]
 		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s; then %.1f sigma apart\n", readingName(b.Reading, o.units),
 			o.units.Both(b.Reading.Value), first, o.units.Both(b.Second), second, b.Apart)
-	}
-	if id.Slip != nil {
-		fmt.Fprintf(w, "Warning: a unit may be wrong: %v\n", id.Slip)
 	}
 	for _, n := range id.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
@@ -101,8 +108,9 @@ func bare(mm float64, units job.Units) string {
 	return fmt.Sprintf("%.3f", mm)
 }
 
-// printMisfits sets the readings against the candidate taken.
-func printMisfits(w io.Writer, o identifyOptions, c measure.Candidate) {
+// printMisfits sets the readings against the candidate taken, and where that fits
+// says what wear they tell.
+func printMisfits(w io.Writer, o identifyOptions, c measure.Candidate, fits bool) {
 	fmt.Fprintf(w, "\nReadings against number %d:\n", o.take)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  reading\tread\tit should be\toff\tsigma")
@@ -116,6 +124,10 @@ func printMisfits(w io.Writer, o identifyOptions, c measure.Candidate) {
 			o.units.Length(m.Predicted), off, unit, m.Sigmas)
 	}
 	t.Flush()
+	if fits && c.Gear.Thinning > 0 && slices.ContainsFunc(c.Misfits, func(m measure.Misfit) bool { return m.Reading.TellsThickness() }) {
+		x := measure.WearOf(c.Gear, c.Gear.Thinning)
+		fmt.Fprintf(w, "Wear and backlash together: %.1f %% of the tooth's thickness, %.1f times the backlash of a new pair (0.04 modules, Machinery's Handbook, from memory).\n", 100*x.OfTooth, x.OfBacklash)
+	}
 }
 
 // readingName names a reading with its sizes in the unit of the output.
@@ -204,7 +216,7 @@ func identityData(id measure.Identity, touched []measure.Touched, s job.Start, r
 		"none_of_the_list": map[string]any{"confidence": f.Share, "chance": f.Chance, "module_mm": f.Module, "module_uncertainty_mm": f.ModuleSigma,
 			"pressure_angle_deg": geom.Degrees(f.Pressure), "pressure_angle_uncertainty_deg": geom.Degrees(f.PressureSigma),
 			"base_pitch_mm": f.Step, "base_pitch_uncertainty_mm": f.StepSigma},
-		"readings_go_together": !id.Odd, "unit_suspected": slip, "touches": steps,
+		"readings_go_together": !id.Odd, "first_two_flanks_apart_mm": id.Apart, "unit_suspected": slip, "touches": steps,
 		"notes": append([]string{}, id.Notes...), "gear_table_toml": table, "assumptions": assumptionData(id.Assumptions),
 	}
 }
