@@ -19,6 +19,11 @@ func (d *draft) check() {
 	d.checkCutters()
 	d.checkIndex()
 	d.checkReferences()
+	if d.toTouch {
+		d.checkFacets()
+		d.checkUncertainty()
+		return
+	}
 	if d.job.BuiltUp() {
 		d.checkBead()
 	} else {

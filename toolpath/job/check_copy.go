@@ -74,6 +74,7 @@ func (d *draft) checkReadings() bool {
 	case len(d.touches) > 0 && len(d.chords) > 0:
 		d.contradict("touches and readings of a vernier are both given; copy from one of them", "vernier."+d.chords[0].Name)
 		sound = false
+	case d.toTouch && len(d.touches) == 0 && len(d.chords) == 0:
 	case len(d.touches) == 0 && len(d.chords) == 0 && !d.bad[touchTable] && !d.bad[vernierTable]:
 		d.contradict(fmt.Sprintf("no readings to copy: give %d tables [touch.NAME] or [vernier.NAME] at least", copied.Least), "gear.form")
 		sound = false
@@ -106,7 +107,7 @@ func (d *draft) copy() bool {
 		return false
 	}
 	if g.Module == 0 {
-		g.Module = d.outside / float64(g.Teeth+2)
+		g.Module = d.likelyModule()
 	}
 	g.Form, g.Copy = copied.Form(c.Right, c.Left), c
 	return true

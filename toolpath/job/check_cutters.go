@@ -154,7 +154,7 @@ func (d *draft) cutterLimits(path string) {
 // checkCutters checks the cutters against each other and puts them in order.
 func (d *draft) checkCutters() {
 	if len(d.job.Cutters) == 0 {
-		if d.ok(cutterTable, "shop") && !d.partial {
+		if d.ok(cutterTable, "shop") && !d.partial && !d.toTouch {
 			d.fail(cutterTable, d.top(), "no cutter is given; add tables [cutter.NAME] or name a shop file")
 		}
 		return

@@ -131,6 +131,7 @@ func (d *draft) cycloid() bool {
 // makeForm makes the flanks of teeth that are no involutes, with tip and root.
 func (d *draft) makeForm() bool {
 	g := &d.job.Gear
+	d.job.copies = d.form == copiedForm
 	if !d.checkReadings() {
 		return false
 	}
@@ -138,6 +139,9 @@ func (d *draft) makeForm() bool {
 		d.rack = "old-full-depth"
 	}
 	rack := d.proportions()
+	if d.form == copiedForm && len(d.touches) == 0 && len(d.chords) == 0 {
+		return d.likely(rack)
+	}
 	if d.form == copiedForm && !d.copy() {
 		return false
 	}

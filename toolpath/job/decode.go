@@ -35,6 +35,7 @@ type draft struct {
 
 	settings map[string]bool // keys given from outside of the files
 	partial  bool            // the job is known by settings alone
+	toTouch  bool            // of teeth that are copied, perhaps still to be touched
 
 	// What a Job holds in another form.
 	format                     int
@@ -143,15 +144,12 @@ func withoutPath(err error) error {
 // whose path is given as the job writes it. A failure is an Errors, and then
 // there is no Job.
 func Decode(file string, src []byte, shop func(path string) ([]byte, error)) (*Job, error) {
-	return decode(file, src, shop, nil)
+	return (&draft{}).decode(file, src, shop, nil)
 }
 
 // decode is Decode with settings laid over what the files give.
-func decode(file string, src []byte, shop func(path string) ([]byte, error), settings []Setting) (*Job, error) {
-	d := &draft{
-		job:   &Job{File: file, Source: bytes.Clone(src)},
-		given: map[string]spot{}, bad: map[string]bool{},
-	}
+func (d *draft) decode(file string, src []byte, shop func(path string) ([]byte, error), settings []Setting) (*Job, error) {
+	d.job, d.given, d.bad = &Job{File: file, Source: bytes.Clone(src)}, map[string]spot{}, map[string]bool{}
 	main := d.parse(file, src, false)
 	if main == nil {
 		return nil, d.errs.finish(file)

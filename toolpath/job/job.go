@@ -41,11 +41,13 @@ type Job struct {
 	Cutters  []profiles.Cutter // by number
 	KeepOuts []KeepOut
 
+	Touching    Touching // how good teeth are touched, to copy them
 	Uncertainty Uncertainty
 	Load        *Load // nil when the job gives none
 	Mate        *Mate // nil when the job gives none
 
 	given    map[string]spot
+	copies   bool     // its flanks are copied from good teeth
 	done     []string // purposes of the programs that have been run
 	made     *Job     // as measured; nil without measurements
 	designed *Job     // of a job as made: what it was made by

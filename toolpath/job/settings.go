@@ -40,7 +40,7 @@ func (j *Job) With(settings []Setting) (*Job, error) {
 	if len(settings) == 0 {
 		return j, nil
 	}
-	return decode(j.File, j.Source, func(string) ([]byte, error) { return j.Shop, nil }, settings)
+	return (&draft{}).decode(j.File, j.Source, func(string) ([]byte, error) { return j.Shop, nil }, settings)
 }
 
 // OfSettings returns a job that is known in part only, by settings alone: what

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Units are the units of the file, of the programs written and of the sheet.
@@ -91,4 +92,26 @@ func (j *Job) Rounding() float64 {
 	usual := *j
 	usual.Machine.Decimals = 0
 	return max(0, half(j.Decimals())-half(usual.Decimals()))
+}
+
+// Name is the unit of lengths.
+func (u Units) Name() string {
+	if u == Inch {
+		return "in"
+	}
+	return "mm"
+}
+
+// Number writes a length in mm in the unit, without its name.
+func (u Units) Number(mm float64) string {
+	number, _, _ := strings.Cut(u.Length(shown(mm)), " ")
+	return number
+}
+
+// Signed is Number with a sign.
+func (u Units) Signed(mm float64) string {
+	if mm = shown(mm); mm < 0 {
+		return u.Number(mm)
+	}
+	return "+" + u.Number(mm)
 }

@@ -103,7 +103,7 @@ come first. Not for lifting gear or anything a life hangs on.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), flagMistake(err), c.Name())
 	})
-	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newTouch(), newGauge(), newFit(), newLoad(), newMesh(), newExpect())
+	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newCopy(), newTouch(), newGauge(), newFit(), newLoad(), newMesh(), newExpect())
 	return root
 }
 

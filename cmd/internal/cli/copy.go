@@ -1,0 +1,281 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"cogmend/cmd/internal/answer"
+	"cogmend/profiles/geom"
+	"cogmend/toolpath"
+	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
+)
+
+type copyOptions struct {
+	file     string
+	readings []string
+	json     bool
+}
+
+func newCopy() *cobra.Command {
+	o := copyOptions{}
+	c := &cobra.Command{
+		Use:   "copy JOB.toml",
+		Short: "Copy the flanks of a good tooth: which touches to take, and what they mean",
+		Long: `For a job with gear.form = "copied": an odd, old or worn gear whose good teeth are
+touched with the side of a still cutter, or of a ground pin in the spindle.
+
+Before there are readings it says which touches to take with this index device and
+these cutters: tooth, how the gear is set, how low the cutter's end goes, about where
+it will touch, and how many it takes for the facets' tolerance. The job needs
+outside_diameter and depth for that, and no slot, insert or bead yet. Until it is
+touched the flank is a guess, a standard tooth of that outside diameter.
+
+With --read it writes the lines for the job and says what they mean; so it does when
+they stand in the job: the nearest involute (base pitch, thickness, and the module for
+each common pressure angle), how far off it the flank is, the least and the most that
+facets may leave between the readings, and which reading agrees least.
+
+Nothing is cut. Lock the spindle; bring the cutter up by hand, over paper.
+
+Exit code: 0, or 2 usage, a job file or readings that make no flank.`,
+		Example: `  cogmend copy feed.toml
+  cogmend copy feed.toml --read t01=-30.365 --read t02=-18.485 --read t03=18.485
+  cogmend copy feed.toml --json`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return fmt.Errorf("copy: name the job file")
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			o.file = args[0]
+			return runCopy(o, c.OutOrStdout())
+		},
+	}
+	c.Flags().StringArrayVar(&o.readings, "read", nil, "Y of the spindle at a touch of the plan, as NAME=Y; may be repeated")
+	addJSON(c, &o.json)
+	return c
+}
+
+func runCopy(o copyOptions, w io.Writer) error {
+	j, err := job.ReadToTouch(o.file, "")
+	if err != nil {
+		return err
+	}
+	if !j.Copies() {
+		return fmt.Errorf("copy: the teeth of this job are not copied: its gear.form is %q; give form = \"copied\", outside_diameter and depth, and take pressure_angle out", j.Gear.FormName())
+	}
+	d, err := design.Of(j)
+	if err != nil {
+		return fmt.Errorf("copy: %w", err)
+	}
+	if j.Gear.Copy != nil {
+		if len(o.readings) > 0 {
+			return fmt.Errorf("copy: the job has its readings; put more of them into it, or take them out for --read")
+		}
+		return o.means(d, nil, w)
+	}
+	p, err := toolpath.Touching(d)
+	if err != nil {
+		return fmt.Errorf("copy: %w", err)
+	}
+	if len(o.readings) == 0 {
+		if o.json {
+			return printJSON(w, touchesData(p))
+		}
+		touches(w, p, d)
+		return nil
+	}
+	lines, err := o.lines(p, j)
+	if err != nil {
+		return err
+	}
+	return o.taken(lines, w)
+}
+
+// lines are the readings as lines of the job's [touch] table.
+func (o *copyOptions) lines(p *toolpath.TouchPlan, j *job.Job) ([]string, error) {
+	got := map[string]float64{}
+	for _, text := range o.readings {
+		name, value, ok := strings.Cut(text, "=")
+		name = strings.TrimSpace(name)
+		if !ok {
+			return nil, fmt.Errorf("--read %q: it must be NAME=Y, such as t01=18.485", text)
+		}
+		if _, twice := got[name]; twice {
+			return nil, fmt.Errorf("--read %s: it is there twice", name)
+		}
+		y, err := job.ParseQuantity(job.Length, value, j.Units)
+		if err != nil {
+			return nil, fmt.Errorf("--read %s: %w", name, err)
+		}
+		got[name] = y
+	}
+	var lines []string
+	for i := range p.Touches {
+		t := &p.Touches[i]
+		if y, ok := got[t.Name]; ok {
+			if j.Given("copy") && !p.Pin && j.Touching.Cutter == "" {
+				t.Set.Keys = append(t.Set.Keys[:len(t.Set.Keys):len(t.Set.Keys)], fmt.Sprintf("cutter = %q", p.With.Name))
+			}
+			lines = append(lines, t.Line(y, j.Units))
+			delete(got, t.Name)
+		}
+	}
+	for _, text := range o.readings {
+		if name, _, _ := strings.Cut(text, "="); len(got) > 0 {
+			if _, unknown := got[strings.TrimSpace(name)]; unknown {
+				return nil, fmt.Errorf("--read %s: no touch of the plan is called that; it has t01 to t%02d", strings.TrimSpace(name), len(p.Touches))
+			}
+		}
+	}
+	lines = append([]string{"[touch]"}, lines...)
+	if !p.Pin && !j.Given("copy") {
+		lines = append([]string{"[copy]", fmt.Sprintf("cutter = %q", p.With.Name)}, lines...)
+	}
+	return lines, nil
+}
+
+// taken reads the job with lines put after it, and says what they mean.
+func (o *copyOptions) taken(lines []string, w io.Writer) error {
+	j, err := job.ReadToTouch(o.file, "\n"+strings.Join(lines, "\n")+"\n")
+	if err != nil {
+		return inReadings(err)
+	}
+	d, err := design.Of(j)
+	if err != nil {
+		return fmt.Errorf("copy: %w", err)
+	}
+	return o.means(d, lines, w)
+}
+
+var touchKey = regexp.MustCompile(`^touch\.([^.]+)`)
+
+// inReadings tells a mistake in lines put after the job's own by the reading.
+func inReadings(err error) error {
+	var all job.Errors
+	if !errors.As(err, &all) {
+		return err
+	}
+	for _, e := range all {
+		if m := touchKey.FindStringSubmatch(e.Key); m != nil {
+			e.File, e.Line, e.Key = "--read "+m[1], 0, ""
+		} else if e.Key == "gear.form" {
+			e.File, e.Line, e.Key = "--read", 0, ""
+		}
+	}
+	return all
+}
+
+// means says what readings mean; lines are those for the job that hold them.
+func (o *copyOptions) means(d *design.Design, lines []string, w io.Writer) error {
+	j := d.Job
+	flanks := d.Copied()
+	if o.json {
+		data := map[string]any{"flanks": answer.CopyData(flanks, &j.Gear), "tolerance_mm": d.Flanks.Limit}
+		if lines != nil {
+			data["job_toml"] = lines
+		}
+		return printJSON(w, data)
+	}
+	answer.Copy(w, flanks, &j.Gear, d.Flanks.Limit, j.Units)
+	for i := range flanks {
+		if inv := answer.InvoluteLines(&flanks[i], &j.Gear, j.Units); inv != nil {
+			fmt.Fprintf(w, "\nAn involute of a standard size: the job may have that in place of the readings:\n  [gear]\n  %s\n", strings.Join(inv, "\n  "))
+			break
+		}
+	}
+	o.more(d, w)
+	if lines != nil {
+		fmt.Fprintf(w, "\nPut into the job:\n  %s\n", strings.Join(lines, "\n  "))
+	}
+	return nil
+}
+
+// more says which touches are wanting for the facets' tolerance.
+func (o *copyOptions) more(d *design.Design, w io.Writer) {
+	if d.Job.Gear.Copy.Chords {
+		return
+	}
+	list, with, err := toolpath.TouchingMore(d)
+	if err != nil || len(list) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nFor a bound within %s, whatever the flank is, touch also, with the side of %s:\n", d.Job.Units.Length(d.Flanks.Limit), with.Name)
+	touchTable(w, list, d)
+}
+
+// touches says which touches to take.
+func touches(w io.Writer, p *toolpath.TouchPlan, d *design.Design) {
+	j, u := d.Job, d.Job.Units
+	with := fmt.Sprintf("T%d %s, %s", p.With.Number, p.With.Name, u.Both(p.With.Diameter))
+	if p.Pin {
+		with = "a ground pin of " + u.Both(p.With.Diameter)
+	}
+	paper := "no paper between (copy.paper)"
+	if j.Touching.Paper > 0 {
+		paper = u.Length(j.Touching.Paper) + " of paper between"
+	}
+	fmt.Fprintf(w, "Touch %s on good teeth with the side of %s, spindle still and locked, %s.\n",
+		job.Counted(len(p.Touches), "flank"), with, paper)
+	fmt.Fprintf(w, "Gear level, the gap on top; Y0 the middle of the gap, touched on both neighbours; Z0 as in the job.\n")
+	fmt.Fprintln(w, "Right flank of teeth toward +Y, left flank of those toward -Y: come from outside, from the next space, toward the gap.")
+	if j.Index.Device == job.Head {
+		fmt.Fprintln(w, "Come to each setting with the gear's top going toward -Y, and lock the head.")
+	}
+	fmt.Fprintln(w)
+	touchTable(w, p.Touches, d)
+	fmt.Fprintln(w)
+	met := "within"
+	if !p.Met {
+		met = "MORE than"
+	}
+	fmt.Fprintf(w, "Between such touches facets may leave %s at the most, whatever the flank is, %s the %s they are to keep (facets).\nWere each reading off the other way from the next by the +- %s it is good to, that would be %s more; the copy lies nearer, for it evens them out.\n",
+		u.Length(p.Most), met, u.Length(p.Tolerance), u.Length(j.Touching.Within), u.Length(p.Noise))
+	if p.Why != "" {
+		fmt.Fprintf(w, "%s%s.\n", strings.ToUpper(p.Why[:1]), p.Why[1:])
+	}
+	if p.Below > 0 {
+		fmt.Fprintf(w, "Below a radius of %s it does not get down beside a flank, and the copy goes on there as it does above. ", u.Length(p.Below))
+		if p.Better != "" {
+			fmt.Fprintf(w, "cutter.%s would get lower (copy.cutter).\n", p.Better)
+		} else {
+			fmt.Fprintln(w, "A thinner ground pin in the spindle would get lower (copy.pin).")
+		}
+	}
+	fmt.Fprintln(w, "Until it is touched the flank is a guess, a standard tooth of this outside diameter: the places are about right. A touch on the corner of the tip, or under the flank, is told afterwards and left out.")
+	fmt.Fprintf(w, "\nThen: cogmend copy %s --read t01=... --read t02=...   writes the lines for the job.\n", j.Name())
+}
+
+// touchTable lists touches, by how the gear is set for them.
+func touchTable(w io.Writer, list []toolpath.ToTouch, d *design.Design) {
+	u := d.Job.Units
+	const row = "%7s  %5s  %-5s  %15s  %15s  %s\n"
+	fmt.Fprintf(w, row, "touch", "tooth", "flank", "end at Z, "+u.Name(), "about at Y, "+u.Name(), "read")
+	last := ""
+	for i := range list {
+		a := &list[i]
+		if a.Set.Words != last {
+			fmt.Fprintf(w, "gear %s:\n", a.Set.Words)
+			last = a.Set.Words
+		}
+		fmt.Fprintf(w, row, a.Name, fmt.Sprintf("%+d", a.Tooth), toolpath.SideName(a.Side), u.Number(a.End-d.Shift), u.Number(a.Y), "________")
+	}
+}
+
+// touchesData is a plan of touches, for scripts.
+func touchesData(p *toolpath.TouchPlan) map[string]any {
+	list := []map[string]any{}
+	for _, t := range p.Touches {
+		list = append(list, map[string]any{"name": t.Name, "tooth": t.Tooth, "flank": toolpath.SideName(t.Side), "gear_deg": geom.Degrees(t.Turned), "set": t.Set.Words,
+			"keys": append([]string{}, t.Set.Keys...), "leans_deg": geom.Degrees(t.Lean), "spindle_y_mm": t.Y, "end_over_axis_mm": t.End, "touch_over_axis_mm": t.Height})
+	}
+	return map[string]any{"touches": list, "settings": p.Settings, "with": p.With.Name, "diameter_mm": p.With.Diameter, "most_mm": p.Most, "readings_add_mm": p.Noise,
+		"tolerance_mm": p.Tolerance, "met": p.Met, "not_below_radius_mm": p.Below, "cutter_that_gets_lower": p.Better, "why": p.Why}
+}
