@@ -116,6 +116,7 @@ func TestBadProgramFiles(t *testing.T) {
 // TestBadEdits spoils a program of the job by every text of testdata/gcode/bad
 // and checks it: never clean, never a crash.
 func TestBadEdits(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	path := demoJob(t, dir, "press.toml", "press")
 	paths, err := filepath.Glob(testdata + "gcode/bad/*.nc")

@@ -14,6 +14,7 @@ import (
 // A program changed by hand stays, with every other file, and its lines are
 // named; --replace writes it anew.
 func TestEditedByHand(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	path := demoJob(t, dir, "press.toml", "first")
 	out := filepath.Join(dir, "press-repair")
@@ -71,6 +72,7 @@ func mapsEqual(a, b map[string]string) bool {
 // What a run wrote before it was ended, and programs raised or begun at a pass
 // for an earlier form of the job, are not taken for changes by hand.
 func TestOursIsOurs(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	path := demoJob(t, dir, "press.toml", "first")
 	out := filepath.Join(dir, "press-repair")
@@ -119,6 +121,7 @@ func TestOursIsOurs(t *testing.T) {
 // TestOlderParts: a new state of the job takes away what --lift and --from
 // wrote for the one before, but for what a person changed or wrote.
 func TestOlderParts(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	demoJob(t, dir, "press.toml", "first")
 	path, out := filepath.Join(dir, "press.toml"), filepath.Join(dir, "press-repair")

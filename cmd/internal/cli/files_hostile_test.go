@@ -60,6 +60,7 @@ func noComments(text string) string {
 // text, and nothing is written outside the folder. The demo is one job; the
 // other is indexed by hand, so that comments carry its angles.
 func TestHostileTitles(t *testing.T) {
+	t.Parallel()
 	for name, base := range map[string]string{"demo": string(job.DemoText()), "by hand": read(t, "../../../testdata/jobs/good/head.toml")} {
 		titles := hostile
 		if name == "by hand" {
@@ -166,6 +167,7 @@ func harmless(t *testing.T, title, name, text, plain string) {
 // TestPassesOfHostileTitles starts again at a pass under titles that look like
 // passes.
 func TestPassesOfHostileTitles(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	var want string
 	for _, title := range append([]string{"plain"}, hostile...) {

@@ -28,6 +28,7 @@ func mount(t *testing.T, source, kind string, flags uintptr, data string) string
 // TestFullDisk makes a repair on a disk with room for less and less of it:
 // what was there stays whole, and nothing half is left.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	dir := mount(t, "tmpfs", "tmpfs", 0, "size=8m")
 	path := demoJob(t, t.TempDir(), "press.toml", "first")
 	out := filepath.Join(dir, "out")
@@ -101,6 +102,7 @@ func fill(t *testing.T, dir, path string, free int64) {
 
 // TestReadOnlyFolder makes a repair into a folder that may not be written.
 func TestReadOnlyFolder(t *testing.T) {
+	t.Parallel()
 	source := t.TempDir()
 	path := demoJob(t, t.TempDir(), "press.toml", "first")
 	if code, _, stderr := command("make", path, "--out", filepath.Join(source, "out"), "--quiet"); code != exitOK {

@@ -55,11 +55,12 @@ func whichVersion(sets []map[string]string, name, data string) int {
 
 // kills is how many runs are killed; with COGMEND_SOAK ten times as many, that
 // draw the pictures too.
-const kills = 40
+const kills = 24
 
 // TestKill kills make at random moments: the folder then holds the whole set of
 // one job, where the system can exchange two folders, and the next run works.
 func TestKill(t *testing.T) {
+	t.Parallel()
 	exe := cogmend(t)
 	n, pictures := kills, "--pictures=false"
 	if os.Getenv("COGMEND_SOAK") != "" {
@@ -137,6 +138,7 @@ func awaitWriting(record string, most time.Duration) {
 // TestTwoRuns starts runs of several jobs at once in one folder: those that
 // come too late say so, and the folder holds one job's files only.
 func TestTwoRuns(t *testing.T) {
+	t.Parallel()
 	exe := cogmend(t)
 	paths, sets := versions(t, "--pictures=false", "first", "second", "third")
 	out := filepath.Join(t.TempDir(), "out")
