@@ -255,6 +255,27 @@ func TestIdentifyContradiction(t *testing.T) {
 	}
 }
 
+// Many fine readings are no trouble: they make surer.
+func TestIdentifyManyReadings(t *testing.T) {
+	g := gearOf(t, 40, 2.5, 20, "full-depth")
+	g.Thinning = 0.05
+	one := exact(g, MicrometerSigma, true)
+	var many []Reading
+	for range 120 {
+		many = append(many, one...)
+	}
+	for i := range many {
+		many[i].Sigma = 1e-3
+	}
+	id, err := Identify(40, many)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := id.Candidates[0]; c.Pitch.Module != 2.5 || c.Gear.Pressure != g.Pressure || c.Confidence < 0.9 {
+		t.Errorf("%v, %.3f", c, c.Confidence)
+	}
+}
+
 // touchedOn are the places of a cutter that touches like flanks of level teeth,
 // by the teeth's own outline, tip's corner and all.
 func touchedOn(t testing.TB, g profiles.Gear, from, to int) []float64 {

@@ -147,7 +147,9 @@ func (f *fitted) normal(readings []Reading) (pull guess, spreads float64, ok boo
 		spread := r.spread(s.module)
 		d := (r.Value - p) / spread
 		f.chi += d * d
-		product *= spread
+		if product *= spread; product < 1e-100 || product > 1e100 {
+			spreads, product = spreads+math.Log(product), 1
+		}
 		for i := b.first; i < unknowns; i++ {
 			if slope[i] == 0 {
 				continue
@@ -159,8 +161,7 @@ func (f *fitted) normal(readings []Reading) (pull guess, spreads float64, ok boo
 			}
 		}
 	}
-	// No more than a hundred readings of 1e-3 mm fit into one product.
-	spreads = math.Log(product) + float64(len(readings))*math.Log(2*math.Pi)/2
+	spreads += math.Log(product) + float64(len(readings))*math.Log(2*math.Pi)/2
 	return pull, spreads, !math.IsNaN(f.chi) && !math.IsInf(spreads, 0)
 }
 

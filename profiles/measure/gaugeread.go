@@ -166,6 +166,10 @@ func WearOf(g profiles.Gear, thinning float64) Wear {
 // modules, before a reading of them is taken for a slip. Own rule.
 const thickest = 0.05
 
+// thinnest is by how much they may be thinner, in modules, by wear and backlash
+// together. Own rule.
+const thinnest = 0.4
+
 // ReadOld turns a span over k standing teeth, or with a pin a size over two of
 // them, into their wear. It is an ErrImpossible when no teeth are so worn, or so
 // thick.
@@ -191,7 +195,7 @@ func (t ToothGauge) ReadOld(k int, pin, value float64) (Wear, error) {
 	if pin > 0 {
 		thin, err = ThinningFromPins(n, pin, value)
 	}
-	if err != nil || !(thin >= -thickest*n.Module && thin <= wearLimit*n.Module) {
+	if err != nil || !(thin >= -thickest*n.Module && thin <= thinnest*n.Module) {
 		impossible := &ErrImpossible{Value: value}
 		impossible.High, _ = size(-thickest * n.Module)
 		// A thin tooth may let the pin fall through: as thin as it goes.
