@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
@@ -51,15 +53,8 @@ func (w *writer) tool(name string, c *profiles.Cutter, work job.Material, cut pr
 		w.p.bad.add("cutter."+c.Name, "machine.min_rpm %.0f is too fast for it, %.0f rev/min", m.MinRpm, s.Rpm)
 	}
 	rpm, feed := stated(held.Rpm, c.Rpm, max(m.MinRpm, roundRpm(held.Rpm))), round2(held.Feed)
-	if c.Kind == profiles.Dovetail {
-		// It takes off so little at a time that it would rub.
-		if least := held.LeastFeed(*c, w.p.Job.Slot.RadialCut); feed < least {
-			most := profiles.MostOver * held.Feed * rpm / held.Rpm
-			feed = max(feed, round2(min(least*roundUp, most)))
-		}
-		if m.MaxFeed > 0 {
-			feed = min(feed, m.MaxFeed)
-		}
+	if c.Kind != profiles.Drill {
+		feed = w.notRubbing(c, held, rpm, feed)
 	}
 	w.prog.Ops = append(w.prog.Ops, Op{
 		Name: name, Cutter: c,
@@ -69,6 +64,29 @@ func (w *writer) tool(name string, c *profiles.Cutter, work job.Material, cut pr
 	})
 	w.op, w.work = &w.prog.Ops[len(w.prog.Ops)-1], work
 	w.at.X, w.at.Y = math.NaN(), math.NaN()
+}
+
+// notRubbing lifts a feed so far that the chip is cut and not rubbed off: a
+// dovetail cutter takes off little at a time, a small end mill turns out fine
+// chips even at its full width. It warns where that cannot be.
+func (w *writer) notRubbing(c *profiles.Cutter, held profiles.Speeds, rpm, feed float64) float64 {
+	width, m := c.Diameter, &w.p.Job.Machine
+	if c.Kind == profiles.Dovetail {
+		width = w.p.Job.Slot.RadialCut
+	}
+	if least := held.LeastFeed(*c, width); feed < least && (c.Kind == profiles.Dovetail || least > held.Feed) {
+		most := profiles.MostOver * held.Feed * rpm / held.Rpm
+		feed = max(feed, round2(min(least*roundUp, most)))
+	}
+	if m.MaxFeed > 0 {
+		feed = min(feed, m.MaxFeed)
+	}
+	text := "cutter." + c.Name + ": of high speed steel and so small, it would rub rather than cut"
+	told := func(s string) bool { return strings.HasPrefix(s, text) }
+	if chip := feed / (rpm * float64(c.Flutes)); c.Kind == profiles.EndMill && !c.Carbide && c.Feed == 0 && chip < profiles.LeastChip && !slices.ContainsFunc(w.p.Warnings, told) {
+		w.p.Warnings = append(w.p.Warnings, fmt.Sprintf("%s, its chip %s a tooth where %s is the least: take one of carbide, or state the feed", text, w.p.len(chip), w.p.len(profiles.LeastChip)))
+	}
+	return feed
 }
 
 // stated returns what the cutter itself states where the machine can keep to it,

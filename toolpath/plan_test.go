@@ -492,27 +492,3 @@ func TestFirstStepSlid(t *testing.T) {
 		t.Error("warned of a measured slot")
 	}
 }
-
-// TestDovetailCuts: with the demo's cutter of high speed steel every chip of a
-// dovetail cut is thick enough to be cut, by the planned feed and speed.
-func TestDovetailCuts(t *testing.T) {
-	p, err := makeOf(job.Demo())
-	if err != nil {
-		t.Fatal(err)
-	}
-	seen := 0
-	for i := range p.Programs {
-		for _, op := range p.Programs[i].Ops {
-			if op.Cutter == p.Dovetail {
-				seen++
-				share := p.Job.Slot.RadialCut / op.Cutter.Diameter
-				if thick := op.Feed / op.Rpm * 2 * math.Sqrt(share*(1-share)); thick < profiles.LeastChip {
-					t.Errorf("%s, %s: a chip of %.4f mm", p.Programs[i].File(), op.Name, thick)
-				}
-			}
-		}
-	}
-	if seen != 4 {
-		t.Errorf("%d operations of the dovetail cutter", seen)
-	}
-}

@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 33.8)
+(Minutes expected, stops not counted: 33.5)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -75,7 +75,7 @@ G0 Z0.25341
 G0 X-0.13312 Y-0.00231
 G0 Z-0.38964
 (slot row 1)
-G1 X1.53937 F2.441
+G1 X1.53937 F2.677
 G0 X1.63312
 G0 Z-0.47363
 (slot row 1)
