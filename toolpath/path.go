@@ -74,7 +74,9 @@ func (w *writer) notRubbing(c *profiles.Cutter, held profiles.Speeds, rpm, feed 
 	if c.Kind == profiles.Dovetail {
 		width = w.p.Job.Slot.RadialCut
 	}
-	if least := held.LeastFeed(*c, width); feed < least && (c.Kind == profiles.Dovetail || least > held.Feed) {
+	// A mill too small to be fed so much is not loaded more for nothing.
+	worth := c.Kind == profiles.Dovetail || profiles.LeastChip <= profiles.MostOver*held.Chip
+	if least := held.LeastFeed(*c, width); worth && feed < least && (c.Kind == profiles.Dovetail || least > held.Feed) {
 		most := profiles.MostOver * held.Feed * rpm / held.Rpm
 		feed = max(feed, round2(min(least*roundUp, most)))
 	}

@@ -66,7 +66,7 @@ func (s *Sizes) ofBead(j *job.Job, bead geom.Region) {
 func (d *Design) BondCase() estimate.BondCase {
 	j, b := d.Job, d.Job.Bead
 	c := estimate.BondCase{
-		Tooth: j.Gear.Gear, Neighbours: d.Worn(), Face: j.Gear.Face, Stub: b.Stub, RimUnder: d.Sizes.Seat - d.Sizes.RimInner,
+		Tooth: d.cutThin(), Neighbours: d.Worn(), Face: j.Gear.Face, Stub: b.Stub, RimUnder: d.Sizes.Seat - d.Sizes.RimInner,
 		Casting: j.Gear.Material, Bead: b.Material, Strength: b.Strength, Bond: b.Bond,
 	}
 	if j.Load != nil {

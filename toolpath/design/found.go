@@ -10,10 +10,11 @@ import (
 // Found is a joint as it was found on the work: from the step of the trial cuts
 // that slid in first, or from sizes over pins. Lengths mm.
 type Found struct {
-	Step   int                      // number of the trial cut; 0: from pins
-	Slot   *measure.DovetailReading // between pins; nil: from a step
-	Insert *measure.DovetailReading // over pins, as it is now, against the sliding size; nil: not measured
-	Joint  estimate.JointFit
+	Step     int                      // number of the trial cut; 0: from pins
+	Slot     *measure.DovetailReading // between pins; nil: from a step
+	Insert   *measure.DovetailReading // over pins, as it is now, against the sliding size; nil: not measured
+	Measured bool                     // by what the job says was measured
+	Joint    estimate.JointFit
 }
 
 // FindByStep is the joint of a step of the trial cuts, with a dovetail cutter of
@@ -26,6 +27,13 @@ func (d *Design) FindByStep(step int, tip float64) (Found, error) {
 		err = d.tighten(&f.Joint, tip)
 	}
 	return f, err
+}
+
+// FindMeasured is the joint whose sliding size the job's measured sizes give
+// (as_cut, or fit.play).
+func (d *Design) FindMeasured() (Found, error) {
+	f, err := d.Fitted()
+	return Found{Measured: true, Joint: f}, err
 }
 
 // FindByPins is the joint of a slot measured between pins, in which the insert

@@ -146,11 +146,20 @@ func (d *Design) findTight() (float64, error) {
 	return f.DefaultTight()
 }
 
+// cutThin is the new tooth with what was cut off its flanks beyond their plan.
+func (d *Design) cutThin() profiles.Gear {
+	off := 0.0
+	for _, o := range d.Job.Facets.Off {
+		off += min(0, o)
+	}
+	return d.Job.Gear.MovedIn(-off / 2)
+}
+
 // loadCase is the repair under its load, without its section.
 func (d *Design) loadCase() estimate.LoadCase {
 	j := d.Job
 	c := estimate.LoadCase{
-		Tooth: j.Gear.Gear, Neighbours: d.Worn(), Face: j.Gear.Face, Slot: d.Joint(),
+		Tooth: d.cutThin(), Neighbours: d.Worn(), Face: j.Gear.Face, Slot: d.Joint(),
 		SeatBelow: j.Slot.SeatBelow, Body: 2 * d.Sizes.BearHalf, Wall: d.WallBeside(), RimUnder: d.Sizes.Floor - d.Sizes.RimInner,
 		Casting: j.Gear.Material, Insert: j.Insert.Material,
 	}

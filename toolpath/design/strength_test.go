@@ -83,6 +83,32 @@ func TestTight(t *testing.T) {
 	}
 }
 
+// A tooth whose flanks were cut too deep bears its load as one thinned by as much
+// does: by hand, a flank off by c along the normal thins it by c r_p/r_b. One that
+// stands too thick is cut again, and counts as planned.
+func TestLoadOfCutTooth(t *testing.T) {
+	bends := func(change func(*job.Job)) float64 {
+		j := job.Demo()
+		change(j)
+		l, err := of(t, j).Loaded()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range l.Items {
+			if i.Key == "tooth.lewis" {
+				return i.Value
+			}
+		}
+		t.Fatalf("no bending of the tooth among %v", l.Items)
+		return 0
+	}
+	off := bends(func(j *job.Job) { j.Facets.Off = [2]float64{-0.1, 0.15} })
+	thin := bends(func(j *job.Job) { j.Gear.Thinning += 0.1 / math.Cos(j.Gear.Pressure) })
+	if sound := bends(func(*job.Job) {}); math.Abs(off-thin) > 1e-9*thin || off < 1.01*sound {
+		t.Errorf("cut too deep %.3f MPa, thinned as much %.3f, sound %.3f", off, thin, sound)
+	}
+}
+
 // plainJob is a job of defaults alone: the gear, and cutters that suit it.
 func plainJob(t *testing.T, teeth int, module, pressure, rim float64, fit string) *Design {
 	t.Helper()

@@ -51,6 +51,8 @@ func fitSource(j *job.Job, found design.Found, planned float64) (out []string) {
 		say("the first step slid at once, so the play is not known to be small: begin the trial cuts wider (fit.trial_first)")
 	case n > 1:
 		say("from step %d of the trial cuts: sliding size %s; step %d did not slide, so the play is under %s", n, length(f.Sliding), n-1, length(f.ClearanceHigh))
+	case found.Measured:
+		say("as measured: the slot's mouth is %s, the insert slides at %s, with a play of %s", length(j.AsMade().Slot.Mouth), length(f.Sliding), length(f.ClearanceHigh))
 	case found.Slot != nil:
 		cut := found.Slot
 		say("from pins: the slot's mouth is %s (%s against %s), the insert slides at %s", length(cut.Mouth), j.Units.Difference(cut.Over), length(j.Slot.Mouth), length(f.Sliding))
@@ -108,9 +110,12 @@ func FitData(found design.Found, r estimate.FitResult) map[string]any {
 		"pressure_mpa": r.Pressure, "stress": stressData(r.Cases), "allowed_interference_mm": r.Allowed,
 		"largest_tight_mm": r.LargestTight, "flattening_mm": r.FlatteningOff, "notes": append([]string{}, r.Notes...), "assumptions": AssumptionData(r.Assumptions),
 	}
-	if found.Slot == nil {
+	switch {
+	case found.Measured:
+		data["sliding_measured"] = true
+	case found.Slot == nil:
 		data["step"] = found.Step
-	} else {
+	default:
 		data["slot_mouth_mm"] = found.Slot.Mouth
 	}
 	if now := found.Insert; now != nil {

@@ -80,6 +80,12 @@ Exit code: 0 the fit may be made, 1 do not: the casting may crack, 2 usage or jo
 func (o *fitOptions) find(d *design.Design) (f design.Found, err error) {
 	n := o.step
 	if n == 0 && o.slotPins == "" {
+		if d.Job.Fit.Width > 0 {
+			if f, err = d.FindMeasured(); err != nil {
+				return f, fmt.Errorf("fit: %w", err)
+			}
+			return f, nil
+		}
 		n = o.Fit.Step
 	}
 	switch {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"cogmend/toolpath"
@@ -24,7 +25,7 @@ type Replanned struct {
 // the job; nil: nothing.
 func Replan(j *job.Job, rs []design.Reading) (*Replanned, error) {
 	out := &Replanned{}
-	settings := out.enter(rs, j.Units)
+	settings := out.enter(j, rs)
 	switch {
 	case len(settings) == 0 && out.Ask == "":
 		return nil, nil
@@ -61,8 +62,30 @@ func Replan(j *job.Job, rs []design.Reading) (*Replanned, error) {
 	return out, nil
 }
 
+// insertMouth gives a size of the finished insert's dovetail as its width under the
+// shoulders, and the name of that; ok is false for any other size.
+func insertMouth(j *job.Job, r *design.Reading) (name string, ok bool) {
+	switch r.Name {
+	case "insert.mouth_sliding", "insert.mouth_tight":
+		return r.Name, true
+	case "insert.over_pins_sliding", "insert.over_pins_tight":
+		r.Value = r.Answer.Dovetail.Mouth
+		return "insert.mouth_" + strings.TrimPrefix(r.Name, "insert.over_pins_"), true
+	case "insert.floor_tight":
+		s := &j.AsMade().Slot
+		r.Value -= 2 * s.Depth * math.Tan(s.HalfAngle)
+		return "insert.mouth_tight", true
+	}
+	return "", false
+}
+
 // enter notes the lines of the job's [as_cut] and returns them as settings.
-func (x *Replanned) enter(rs []design.Reading, u job.Units) (settings []job.Setting) {
+func (x *Replanned) enter(j *job.Job, rs []design.Reading) (settings []job.Setting) {
+	u := j.Units
+	off := slices.ContainsFunc(rs, func(r design.Reading) bool {
+		_, ok := insertMouth(j, &r)
+		return ok && !r.Answer.Within
+	})
 	for _, r := range rs {
 		if t := r.Answer.Tooth; t != nil && math.Abs(t.Off) > job.FlankSeen {
 			flanks := []string{"left", "right"} // a chord has half of it on each
@@ -80,8 +103,14 @@ func (x *Replanned) enter(rs []design.Reading, u job.Units) (settings []job.Sett
 			}
 			continue
 		}
+		planned := r.Answer.Within && r.Answer.Wear == nil && !r.Free
+		if mouth, ok := insertMouth(j, &r); ok {
+			// Ends and middle belong together: where one is off, both are wanted.
+			r.Name, r.Answer.Item.Pin, planned = mouth, 0, !off
+		}
 		k, ok := job.AsCutKey(r.Name)
-		if !ok || r.Answer.Within && r.Answer.Wear == nil && !r.Free {
+		twice := slices.ContainsFunc(settings, func(s job.Setting) bool { return s.Key == k.Path() })
+		if !ok || twice || planned {
 			continue
 		}
 		with := r.Answer.Item.Pin
@@ -126,6 +155,9 @@ func (x *Replanned) compare(was *design.Design, made *Repair) {
 	say("standing teeth thinned by", a.Gear.NeighbourThinning, b.Gear.NeighbourThinning, "gap, clearances and touch-off are reckoned with it; the new tooth stays as designed (gear.thinning)")
 	if first, last := now.SlideWidth(1), now.SlideWidth(b.Fit.TrialCount); math.Abs(first-was.SlideWidth(1)) > 5e-4 && !b.Done(string(toolpath.TrialProgram)) {
 		tell("trial cuts from %s down to %s under the shoulders", length(first), length(last))
+	}
+	for _, why := range made.Estimates.Against {
+		tell("DO NOT ASSEMBLE: %s", why)
 	}
 	switch {
 	case len(rest) == 0:
