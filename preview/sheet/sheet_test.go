@@ -18,6 +18,7 @@ import (
 	"cogmend/gcode/replay"
 	"cogmend/preview/figure"
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
@@ -26,20 +27,33 @@ import (
 // are made up: these tests are about the sheet.
 func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 	tb.Helper()
+	of, err := design.Of(j)
+	if err != nil {
+		tb.Fatal(err)
+	}
 	d := Data{Pictures: map[string]Picture{}}
-	reports := map[string]*replay.Report{}
-	for _, w := range repair(tb, j) {
-		d.Plan = w.Plan
-		reports[w.Program.File()] = w.Report
-		if !pictures {
+	if d.Plan, err = toolpath.Make(of); err != nil {
+		tb.Fatal(err)
+	}
+	programs, err := chain.All(d.Plan)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	for i := range programs {
+		p := &programs[i]
+		if p.Err != nil {
+			tb.Fatal(p.Err)
+		}
+		if p.Result == nil {
+			d.Reports = append(d.Reports, nil)
 			continue
 		}
+		d.Reports = append(d.Reports, p.Result.Report)
 		for _, part := range []string{"", "-cutters", "-index", "-section"} {
-			d.Pictures[strings.TrimSuffix(w.Program.File(), ".nc")+part] = Picture{PNG: blankPicture(tb)}
+			if pictures {
+				d.Pictures[p.Stem()+part] = Picture{PNG: blankPicture(tb)}
+			}
 		}
-	}
-	for i := range d.Plan.Programs {
-		d.Reports = append(d.Reports, reports[d.Plan.Programs[i].File()])
 	}
 	d.Measures = someMeasures()
 	return d

@@ -15,6 +15,7 @@ import (
 	"cogmend/cmd/internal/repair"
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/job"
 )
 
@@ -80,7 +81,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	c := checking{fresh: fresh, chain: repair.NewChain(fresh.Plan), stdout: stdout, stderr: stderr}
+	c := checking{fresh: fresh, chain: chain.New(fresh.Plan), stdout: stdout, stderr: stderr}
 	if c.given, c.dir, err = o.named(fresh.Plan); err != nil {
 		return err
 	}
@@ -95,7 +96,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 // checking is a run of the check over the programs of a job.
 type checking struct {
 	fresh          *repair.Repair // as the job would be written now
-	chain          *repair.Chain
+	chain          *chain.Chain
 	given          map[string]string // paths of the programs named, by the names the job gives them; none: all
 	dir            string            // folder of the others
 	stdout, stderr io.Writer
@@ -107,7 +108,7 @@ type checking struct {
 }
 
 // program checks one program of the job, or follows the metal through it.
-func (c *checking) program(p *repair.Program) error {
+func (c *checking) program(p *chain.Program) error {
 	path, named := c.given[p.File()]
 	if p.Done {
 		if named {
@@ -138,7 +139,7 @@ func (c *checking) program(p *repair.Program) error {
 	}
 	check := c.chain.Check
 	if p.Written() {
-		check = func(q *toolpath.Program, path string, text io.Reader) (repair.Program, error) {
+		check = func(q *toolpath.Program, path string, text io.Reader) (chain.Program, error) {
 			return c.chain.CheckAgainst(p.Text, q, path, text)
 		}
 	}
@@ -155,7 +156,7 @@ func (c *checking) program(p *repair.Program) error {
 }
 
 // tell prints what the check found of a program that was asked for.
-func (c *checking) tell(found *repair.Program, path string) {
+func (c *checking) tell(found *chain.Program, path string) {
 	c.asked++
 	if found.Err != nil {
 		c.bad = true
@@ -170,7 +171,7 @@ func (c *checking) tell(found *repair.Program, path string) {
 // of a purpose leaves.
 func (c *checking) buildsOn(below toolpath.Purpose) bool {
 	for i := range c.fresh.Programs {
-		if p := &c.fresh.Programs[i]; c.given[p.File()] != "" && repair.BuildsOn(p.Purpose, below) {
+		if p := &c.fresh.Programs[i]; c.given[p.File()] != "" && chain.BuildsOn(p.Purpose, below) {
 			return true
 		}
 	}
@@ -239,7 +240,7 @@ func tellProgram(j *job.Job, path string, r *replay.Report, stdout, stderr io.Wr
 
 // soundBelow says that a program on which one of those named builds is clean
 // and of the job as it now is; what is wrong is printed.
-func soundBelow(p *repair.Program, path, fingerprint string, stderr io.Writer) bool {
+func soundBelow(p *chain.Program, path, fingerprint string, stderr io.Writer) bool {
 	path = outdir.Printable(path)
 	switch {
 	case p.Err != nil:

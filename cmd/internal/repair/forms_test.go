@@ -10,6 +10,7 @@ import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
 )
@@ -162,14 +163,11 @@ func facetsOnly(t *testing.T, text string) *Repair {
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}
-	r := &Repair{Job: d.Job, Plan: plan, Programs: make([]Program, len(plan.Programs))}
-	chain := NewChain(plan)
-	for i := range plan.Programs {
-		if err := r.programs(chain, plan.Programs[i].Purpose); err != nil {
-			t.Fatal(err)
-		}
+	programs, err := chain.All(plan)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return r
+	return &Repair{Job: d.Job, Plan: plan, Programs: programs}
 }
 
 // Raster of the flank, mm: how closely it is looked at square to it, how far in

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"cogmend/gcode/replay"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/job"
 )
 
@@ -124,7 +125,7 @@ func spoilJob(t *testing.T, name string, most int, all *tally) {
 }
 
 // spoil tries every way on one program.
-func spoil(t *testing.T, name string, p *Program, most int, harmless map[string]int, ways map[string]bool) (sum score) {
+func spoil(t *testing.T, name string, p *chain.Program, most int, harmless map[string]int, ways map[string]bool) (sum score) {
 	setup := *p.Before
 	setup.Observe = nil
 	jd, err := newJudge(&setup, string(p.Text))

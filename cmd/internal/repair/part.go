@@ -8,6 +8,7 @@ import (
 	"cogmend/cmd/internal/outdir"
 	"cogmend/gcode/machine"
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/post"
 )
 
@@ -96,18 +97,18 @@ func (r *Repair) highest(p *toolpath.Program) float64 {
 
 // FromPass returns the program of a name or purpose begun again at pass n,
 // replayed on the metal that the passes before it leave, and its file's name.
-func (r *Repair) FromPass(name string, n int) (out Program, file string, err error) {
-	chain := NewChain(r.Plan)
+func (r *Repair) FromPass(name string, n int) (out chain.Program, file string, err error) {
+	c := chain.New(r.Plan)
 	for i := range r.Programs {
 		p := r.Programs[i]
 		if string(p.Purpose) != name && p.Stem() != name && p.File() != name {
 			if p.Done {
-				if err := chain.Done(p.Program); err != nil {
+				if err := c.Done(p.Program); err != nil {
 					return out, "", err
 				}
 			}
 			if p.Written() {
-				if _, err := chain.Check(p.Program, p.File(), bytes.NewReader(p.Text)); err != nil {
+				if _, err := c.Check(p.Program, p.File(), bytes.NewReader(p.Text)); err != nil {
 					return out, "", err
 				}
 			}
@@ -124,7 +125,7 @@ func (r *Repair) FromPass(name string, n int) (out Program, file string, err err
 			return out, "", err
 		}
 		file = fmt.Sprintf("%s%s%d.%s", p.Stem(), fromInfix, n, p.Ext)
-		out, err = chain.resume(p.Program, file, p.Text, b.Bytes(), n)
+		out, err = c.Resume(p.Program, file, p.Text, b.Bytes(), n)
 		return out, file, err
 	}
 	return out, "", fmt.Errorf("no program is called that; the job has %s", Names(r.Plan))

@@ -9,6 +9,7 @@ import (
 	"cogmend/gcode/replay"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 	"cogmend/toolpath/job"
 	"cogmend/toolpath/metal"
 )
@@ -166,7 +167,7 @@ func (r *Repair) Text() []byte {
 }
 
 // reportProgram says what the check found of one program.
-func reportProgram(w io.Writer, p *Program, u job.Units) {
+func reportProgram(w io.Writer, p *chain.Program, u job.Units) {
 	r, file := p.Result.Report, p.File()
 	fmt.Fprintf(w, "%s: %.1f minutes and %s; %.1f at the least with these cutters and passes (%s)\n", file, r.Minutes, stops(r.Stops), r.Least.Minutes(), leastText(r.Least))
 	fmt.Fprintf(w, "%s: %s; standing teeth cut %s, finished part cut %s; %d blocks of motion\n",

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"cogmend/toolpath"
+	"cogmend/toolpath/chain"
 )
 
 // Verdict prints why the insert should not be let in or the built-up tooth not carry
@@ -55,7 +56,7 @@ func (r *Repair) Table(w io.Writer) {
 }
 
 // verdict is the check's, with what is left to the file.
-func (r *Repair) verdict(p *Program) string {
+func (r *Repair) verdict(p *chain.Program) string {
 	report := p.Result.Report
 	if report.Clean() && p.Purpose == toolpath.FacetsProgram && len(r.Plan.FileThis) > 0 {
 		return "clean, then file"

@@ -1,8 +1,9 @@
-package repair
+// Package chain writes the programs of a plan and replays their text in the order
+// of work: what metal one leaves is the next one's stock.
+package chain
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"io"
 
@@ -11,8 +12,24 @@ import (
 	"cogmend/toolpath/metal"
 )
 
-// Chain replays the programs of a repair in the order of work: what metal one
-// leaves is the next one's stock.
+// Program is one program of a plan, as its text was found by the check.
+type Program struct {
+	*toolpath.Program
+	Text   []byte         // as written; nil when the program is not written
+	Before *replay.Setup  // the metal it was checked against; nil when it is not written
+	Result *replay.Result // what the check found; nil when there is none
+	Err    error          // why the text cannot be read; nil when it can
+}
+
+// Written says that there is a text, and so what the check found.
+func (p *Program) Written() bool { return p.Before != nil }
+
+// Clean says that the program may be run.
+func (p *Program) Clean() bool {
+	return p.Written() && p.Err == nil && p.Result.Report.Clean()
+}
+
+// Chain follows the metal from program to program.
 type Chain struct {
 	plan   *toolpath.Plan
 	slot   []replay.Station // after the slot program; nil before it
@@ -21,17 +38,17 @@ type Chain struct {
 	finish *metal.Finish    // gear and insert together; nil before the flush program
 }
 
-// NewChain begins before the first program.
-func NewChain(plan *toolpath.Plan) *Chain { return &Chain{plan: plan} }
+// New begins before the first program.
+func New(plan *toolpath.Plan) *Chain { return &Chain{plan: plan} }
 
 // BuildsOn says that a program of one purpose works on metal that the one of
 // another leaves.
 func BuildsOn(p, below toolpath.Purpose) bool {
 	switch p {
 	case toolpath.FacetsProgram:
-		return true
+		return below != p
 	case toolpath.FlushProgram:
-		return below != toolpath.FacetsProgram
+		return below != p && below != toolpath.FacetsProgram
 	case toolpath.FitProgram:
 		return below == toolpath.InsertProgram || below == toolpath.TrialProgram
 	case toolpath.TrialProgram:
@@ -128,33 +145,6 @@ func (c *Chain) CheckAgainst(own []byte, p *toolpath.Program, file string, text 
 	return c.Watch(p, file, text, func(s *replay.Setup) { s.Said = said })
 }
 
-// Run replays one program; look is that of Watch.
-type Run func(look func(before *replay.Setup)) error
-
-// Walk replays the programs of a repair in the order of work, each from its text;
-// one that is not written has none. visit is called for each that has one, and
-// calls run.
-func (r *Repair) Walk(texts [][]byte, visit func(p *toolpath.Program, text []byte, run Run) error) error {
-	chain := NewChain(r.Plan)
-	for i, text := range texts {
-		p := &r.Plan.Programs[i]
-		var err error
-		switch {
-		case p.Done:
-			err = chain.Done(p)
-		case text != nil:
-			err = visit(p, text, func(look func(*replay.Setup)) error {
-				out, err := chain.Watch(p, p.File(), bytes.NewReader(text), look)
-				return cmp.Or(err, out.Err)
-			})
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // Done takes a program of the plan for run: it left no more metal than it may.
 func (c *Chain) Done(p *toolpath.Program) error {
 	setup, err := c.Setup(p.Purpose)
@@ -173,9 +163,9 @@ func (c *Chain) Done(p *toolpath.Program) error {
 	return nil
 }
 
-// resume replays a program that starts again at pass n, on the metal that the
+// Resume replays a program that starts again at pass n, on the metal that the
 // passes before n of the whole program leave.
-func (c *Chain) resume(p *toolpath.Program, file string, whole, text []byte, n int) (Program, error) {
+func (c *Chain) Resume(p *toolpath.Program, file string, whole, text []byte, n int) (Program, error) {
 	setup, err := c.Setup(p.Purpose)
 	if err != nil {
 		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
