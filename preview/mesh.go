@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"cogmend/preview/figure"
-	"cogmend/profiles"
 	"cogmend/profiles/estimate"
 	"cogmend/profiles/geom"
 	"cogmend/toolpath/job"
@@ -47,7 +46,7 @@ func MeshFigure(s MeshScene) (*figure.Figure, error) {
 
 	g := s.Mesh.Tooth
 	p := f.Panel(fmt.Sprintf("Tightest moment, gear at %s", degrees(at.Angle)), left)
-	working := g.BaseRadius() / math.Cos(s.Rolled.WorkingAngle)
+	working := s.Mesh.Centre * float64(g.Teeth) / float64(g.Teeth+s.Mesh.Mate.Teeth)
 	high := 1.5 * g.WholeDepth()
 	p.Window(-1.9*high, working-high, 1.9*high, working+high)
 	teeth.draw(p)
@@ -183,10 +182,7 @@ func (s MeshScene) teeth(at estimate.MeshSample) (meshed, error) {
 		}
 		out.behind = append(out.behind, geom.Spaced(geom.Turn(angle).ApplyAll(flank), fine))
 	}
-	// The mate's tooth that the new one drives, as profiles.Mesh has it: both
-	// flanks touch in the pitch point, base circles roll without slip.
-	aw := s.Rolled.WorkingAngle
-	drive := n.BaseHalfAngle() - profiles.Inv(aw) + (at.Angle+g.BaseHalfAngle()-profiles.Inv(aw))*g.BaseRadius()/n.BaseRadius() + at.Error/1000/n.BaseRadius()
+	drive := m.MateAngle(s.Rolled, at)
 	if line, err = n.Tooth(); err != nil {
 		return meshed{}, err
 	}
@@ -277,10 +273,16 @@ func (s MeshScene) notes() []string {
 	if len(s.Others) > 0 {
 		word += " The other new teeth are reckoned as standing ones."
 	}
+	along, profile := "along the line of action", fmt.Sprintf("Profile %s", s.tiny(r.Deviation))
+	if s.Mesh.Tooth.Form != nil {
+		along = "along the pitch circle"
+	} else {
+		profile += fmt.Sprintf(": %v; %v", r.Grades[0], r.Grades[1])
+	}
 	return []string{
 		word,
-		fmt.Sprintf("Least play %s along the line of action; %s between standing teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
+		fmt.Sprintf("Least play %s "+along+"; %s between standing teeth.", s.length(r.Backlash), s.length(r.IdealBacklash)),
 		fmt.Sprintf("Error %s peak to peak, %s with a true tooth.", s.tiny(r.ErrorPeak), s.tiny(s.Ideal.ErrorPeak)),
-		fmt.Sprintf("Profile %s: %v; %v. Contact ratio %.2f.", s.tiny(r.Deviation), r.Grades[0], r.Grades[1], r.ContactRatio),
+		fmt.Sprintf("%s. Contact ratio %.2f.", profile, r.ContactRatio),
 	}
 }

@@ -48,7 +48,7 @@ func (c Cycloid) Form() (*Form, error) {
 		},
 		Under: func(t float64) (geom.Vec, float64) { return hypocycloid(r, p, t*mostHypocycloid(r, p)) },
 	}
-	return &Form{Name: "cycloidal", Right: s, Left: s, Alike: true}, nil
+	return &Form{Name: "cycloidal", Cycloid: &c, Right: s, Left: s, Alike: true}, nil
 }
 
 // hypocycloid returns the point a circle of radius q, rolling inside one of

@@ -32,9 +32,10 @@ type Shape struct {
 // cycloidal. A Gear that has one takes its tip and root circles from its rack's
 // proportions, its flanks from the form.
 type Form struct {
-	Name        string // as a job file writes it
-	Right, Left Shape  // flanks, each as if it were the +Y one
-	Alike       bool   // both flanks are the same: Left is Right
+	Name        string   // as a job file writes it
+	Right, Left Shape    // flanks, each as if it were the +Y one
+	Cycloid     *Cycloid // of a cycloidal form; else nil
+	Alike       bool     // both flanks are the same: Left is Right
 
 	lock   sync.Mutex
 	built  map[builtKey]*builtFlank

@@ -106,6 +106,27 @@ func (g Gear) Hollow() float64 {
 	return b.foot.Dot(normal(b.low)) - b.smooth(b.low).H
 }
 
+// RunsWith returns the gear of so many teeth, with a profile shift and a thinning of
+// its own, that is made to run with g: of the same rack, or of the same cycloidal
+// set. A copied form tells nothing of its mate.
+func (g Gear) RunsWith(teeth int, shift, thinning float64) (Gear, error) {
+	n := g
+	n.Teeth, n.Shift, n.Thinning = teeth, shift, thinning
+	if g.Form == nil {
+		return n, n.Validate()
+	}
+	c := g.Form.Cycloid
+	if c == nil {
+		return n, fmt.Errorf("a %s tooth tells nothing of its mate's", g.FormName())
+	}
+	other := Cycloid{PitchRadius: n.PitchRadius(), Addendum: c.Dedendum, Dedendum: c.Addendum, HalfAngle: n.Pitch() / 4}
+	var err error
+	if n.Form, err = other.Form(); err != nil {
+		return n, err
+	}
+	return n, n.Validate()
+}
+
 // NearestPressure returns the pressure angle, at the pitch circle, of the involute
 // nearest to the convex part of the flanks: the one whose base radius is the
 // slope of the line through their support functions (least squares), rad. Where

@@ -101,6 +101,9 @@ func (m Mesh) layout() (MeshResult, error) {
 			return MeshResult{}, err
 		}
 	}
+	if g.Form != nil || n.Form != nil {
+		return m.layoutCycloid()
+	}
 	switch {
 	case math.Abs(g.BasePitch()/n.BasePitch()-1) > 1e-6:
 		return MeshResult{}, fmt.Errorf("base pitches %.4f and %.4f mm differ: these gears do not run together", g.BasePitch(), n.BasePitch())
@@ -152,6 +155,9 @@ func (m Mesh) Play() (float64, error) {
 	if err != nil {
 		return 0, err
 	}
+	if m.Tooth.Form != nil {
+		return m.play(m.Tooth), nil
+	}
 	return m.backlash(m.Tooth, r.WorkingAngle), nil
 }
 
@@ -182,8 +188,11 @@ func newMate(g profiles.Gear) (mateFlank, error) {
 		return mateFlank{}, err
 	}
 	f := mateFlank{gear: g, form: root.FormRadius}
+	if g.Form != nil { // all of its outline, which is quicker than its curve
+		f.form = math.Inf(1)
+	}
 	for _, p := range flank {
-		if p.Norm() <= root.FormRadius+geom.Eps {
+		if p.Norm() <= f.form+geom.Eps {
 			f.rad = append(f.rad, p.Norm())
 			f.angle = append(f.angle, p.Angle())
 		}
@@ -209,8 +218,10 @@ func (f mateFlank) half(r float64) float64 {
 // kinematics turns gear angles into places of the mate.
 type kinematics struct {
 	m          Mesh
-	aw         float64
 	rb1, rb2   float64
+	lead       float64 // what is added to the gear's angle to give the roll of the contact
+	atPitch    float64 // half angle of the gear's tooth on its pitch circle in mesh
+	matePitch  float64 // and of the mate's
 	start, end float64 // rolls
 	ideal      float64 // play of the nominal tooth
 	step       float64 // how far the standing flanks lie behind the new one, along the line of action
@@ -218,9 +229,13 @@ type kinematics struct {
 }
 
 func (m Mesh) kinematics(r MeshResult) kinematics {
-	g := m.Tooth
+	g, aw := m.Tooth, r.WorkingAngle
+	if g.Form != nil {
+		return m.kinematicsCycloid(r)
+	}
 	return kinematics{
-		m: m, aw: r.WorkingAngle, rb1: g.BaseRadius(), rb2: m.Mate.BaseRadius(),
+		m: m, rb1: g.BaseRadius(), rb2: m.Mate.BaseRadius(),
+		lead: g.BaseHalfAngle() + aw, atPitch: g.BaseHalfAngle() - profiles.Inv(aw), matePitch: m.Mate.BaseHalfAngle() - profiles.Inv(aw),
 		start: r.Start, end: r.End, ideal: m.backlash(g, r.WorkingAngle),
 		step: g.BaseRadius() * (g.BaseHalfAngle() - m.Neighbours.BaseHalfAngle()),
 		tip2: m.Mate.TipRadius(),
@@ -229,16 +244,13 @@ func (m Mesh) kinematics(r MeshResult) kinematics {
 
 // angle is the gear's angle when the +Y flank touches at roll phi: the line of
 // action is the base tangent turned by the working angle.
-func (k kinematics) angle(phi float64) float64 { return phi - k.m.Tooth.BaseHalfAngle() - k.aw }
+func (k kinematics) angle(phi float64) float64 { return phi - k.lead }
 
 // nominal is the angle of the mate's tooth that the new tooth drives, from the
 // line of centres, positive toward +Y, for a perfect new tooth. Base circles
 // roll without slip; on the pitch point both flanks touch.
 func (k kinematics) nominal(theta float64) float64 {
-	g, n := k.m.Tooth, k.m.Mate
-	atPitch := g.BaseHalfAngle() - profiles.Inv(k.aw) // of the gear's flank at its working pitch circle
-	matePitch := n.BaseHalfAngle() - profiles.Inv(k.aw)
-	return matePitch + (theta+atPitch)*k.rb1/k.rb2
+	return k.matePitch + (theta+k.atPitch)*k.rb1/k.rb2
 }
 
 // moment looks at one angle of the gear.
@@ -287,7 +299,7 @@ func (k kinematics) push(theta float64, flank []geom.Vec, mate mateFlank, want f
 // holds says whether a standing tooth is in contact on the driving side when
 // the new tooth stands at theta.
 func (k kinematics) holds(theta float64) bool {
-	phi := theta + k.m.Tooth.BaseHalfAngle() + k.aw
+	phi := theta + k.lead
 	pitch := k.m.Tooth.Pitch()
 	for _, i := range []float64{-3, -2, -1, 1, 2, 3} {
 		if p := phi + i*pitch; p >= k.start && p <= k.end {
@@ -295,6 +307,13 @@ func (k kinematics) holds(theta float64) bool {
 		}
 	}
 	return false
+}
+
+// MateAngle is the angle of the mate's tooth that the new one drives at a moment of
+// the roll, from the line of centres toward +Y, rad.
+func (m Mesh) MateAngle(r MeshResult, at MeshSample) float64 {
+	k := m.kinematics(r)
+	return k.nominal(at.Angle) + at.Error/1000/k.rb2
 }
 
 // summarize fills in the figures of the whole roll.
@@ -311,9 +330,13 @@ func (r *MeshResult) summarize(m Mesh) {
 	}
 	r.ErrorPeak = r.ErrorHigh - r.ErrorLow
 	r.Interferes = r.Backlash < 0 || r.GearTipGap < 0 || r.MateTipGap < 0
-	r.Deviation = 1000 * m.deviation(r.Start, r.End)
-	for _, e := range []profiles.Edition{profiles.ISO1328of1995, profiles.ISO1328of2013} {
-		r.Grades = append(r.Grades, e.ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius()))
+	if m.Tooth.Form != nil { // the standard grades involutes
+		r.Deviation = 1000 * m.deviationCycloid(r)
+	} else {
+		r.Deviation = 1000 * m.deviation(r.Start, r.End)
+		for _, e := range []profiles.Edition{profiles.ISO1328of1995, profiles.ISO1328of2013} {
+			r.Grades = append(r.Grades, e.ProfileGrade(r.Deviation, m.Tooth.Module, 2*m.Tooth.PitchRadius()))
+		}
 	}
 	note := func(on bool, format string, args ...any) {
 		if on {
@@ -334,6 +357,10 @@ func (r *MeshResult) summarize(m Mesh) {
 		{Name: "mate's profile shift", Value: m.Mate.Shift, Unit: "modules", Source: "of the job"},
 		{Name: "points of the flank at most apart", Value: meshStep, Unit: "modules", Source: profiles.OwnRule},
 		{Name: "load and shaft give", Value: 0, Unit: "mm", Source: "none: stiff gears on true centres"},
+	}
+	if m.Tooth.Hollow() > 0 {
+		r.Assumptions = append(r.Assumptions, profiles.Assumption{Name: "metal left in the hollow of the flank", Value: 0, Unit: "mm",
+			Source: "taken as true: the cutter's corner leaves steps up to the tolerance there"})
 	}
 }
 

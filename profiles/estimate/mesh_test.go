@@ -170,7 +170,7 @@ func TestMeshFacetsAgainstRack(t *testing.T) {
 	k := m.kinematics(r)
 	compared := 0
 	for _, s := range r.Samples {
-		phi := s.Angle + g.BaseHalfAngle() + k.aw
+		phi := s.Angle + k.lead
 		// Away from the ends, where a tip corner touches instead.
 		if phi < r.Start+0.05 || phi > r.End-0.05 {
 			continue

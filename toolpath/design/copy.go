@@ -35,6 +35,24 @@ func (c *CopiedFlank) Modules(teeth int) (degrees, modules []float64) {
 	return degrees, modules
 }
 
+// sets are the least pinions of the cycloidal sets that are common.
+var sets = []int{12, 15}
+
+// Cycloid tells the cycloidal set whose addendum lies nearest to the readings where
+// it lies far nearer than any involute: by half at least (own rule).
+func (c *CopiedFlank) Cycloid(teeth int) (set int, fit copied.Fitted, ok bool) {
+	fit.Rms = c.flank.AsInvolute().Rms / 2
+	if c.Straight {
+		return 0, fit, false
+	}
+	for _, s := range sets {
+		if f := c.flank.AsCycloid(teeth, s); f.Rms < fit.Rms {
+			set, fit, ok = s, f, true
+		}
+	}
+	return set, fit, ok
+}
+
 // Copied is what the job's flanks were copied from; none when they were not.
 func (d *Design) Copied() []CopiedFlank { return CopiedOf(&d.Job.Gear) }
 
@@ -106,6 +124,9 @@ func (d *Design) CopyLines() []string {
 			out = append(out, "  the readings lie on it: an involute")
 		} else {
 			out = append(out, fmt.Sprintf("  the copy is off it by up to %s: worn, or another form", u.Length(c.Off)))
+		}
+		if set, fit, ok := c.Cycloid(g.Teeth); ok {
+			out = append(out, fmt.Sprintf("  the readings lie nearer a cycloidal tooth, module %.3f mm of the set of %d: off it by up to %s, off the involute by up to %s", fit.Module, set, u.Length(fit.Most), u.Length(c.flank.AsInvolute().Most)))
 		}
 		if c.Bound > 0 {
 			worst := c.Gaps[0]

@@ -49,6 +49,9 @@ func (d *Design) ToothGauge() (measure.ToothGauge, error) {
 // run without backlash, mm (ISO 21771, working pressure angle; from memory).
 func standardCentre(g, mate profiles.Gear) float64 {
 	sum := float64(g.Teeth + mate.Teeth)
+	if g.Form != nil {
+		return g.Module * sum / 2
+	}
 	inv := profiles.Inv(g.Pressure) + 2*math.Tan(g.Pressure)*(g.Shift+mate.Shift)/sum
 	return g.Module * sum / 2 * math.Cos(g.Pressure) / math.Cos(profiles.InvInverse(inv))
 }
@@ -57,9 +60,9 @@ func standardCentre(g, mate profiles.Gear) float64 {
 // have one. The error says that there is no such mate, or is FlankError's.
 func (d *Design) Mesh() (estimate.Mesh, error) {
 	j, g := d.Job, d.Job.Gear.Gear
-	m := estimate.Mesh{Tooth: g, Neighbours: d.Worn(), Mate: g, Centre: j.Mate.Centre}
-	m.Mate.Teeth, m.Mate.Shift, m.Mate.Thinning = j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning
-	if err := m.Mate.Validate(); err != nil {
+	m := estimate.Mesh{Tooth: g, Neighbours: d.Worn(), Centre: j.Mate.Centre}
+	var err error
+	if m.Mate, err = g.RunsWith(j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning); err != nil {
 		return m, fmt.Errorf("the mate: %w", err)
 	}
 	if m.Centre == 0 {
@@ -69,7 +72,6 @@ func (d *Design) Mesh() (estimate.Mesh, error) {
 		return m, err
 	}
 	f := &d.Flanks
-	var err error
 	if m.Right, err = g.FacetedFlank(profiles.FacetsAt(f.Right.Rolls, -f.Allowance)); err != nil {
 		return m, err
 	}

@@ -353,20 +353,25 @@ func (d *draft) checkMate() {
 	if !d.has("mate") || !d.gearDone || !d.ok("mate.teeth", "mate.centre_distance", "mate.profile_shift", "mate.thinning") {
 		return
 	}
-	if g.Form != nil {
-		d.contradict(fmt.Sprintf("only involute teeth are rolled against their mate; leave [mate] out with gear.form = %q", g.FormName()), "mate.teeth")
+	if g.Copy != nil {
+		d.contradict("a copied tooth tells nothing of its mate's form; leave [mate] out", "mate.teeth")
 		return
 	}
-	other := g.Gear
-	other.Teeth, other.Shift, other.Thinning = m.Teeth, m.Shift, m.Thinning
-	if err := other.Validate(); err != nil {
+	if g.Form != nil && d.has("mate.profile_shift") {
+		d.contradict(fmt.Sprintf("only an involute has it; leave it out with gear.form = %q", g.FormName()), "mate.profile_shift")
+		return
+	}
+	if _, err := g.RunsWith(m.Teeth, m.Shift, m.Thinning); err != nil {
 		d.contradict(fmt.Sprintf("no such tooth with the proportions of gear: %v", err), "mate.profile_shift", "mate.thinning", "mate.teeth")
 		return
 	}
 	// Working pressure angle and centre distance: ISO 21771, from memory.
 	sum := float64(g.Teeth + m.Teeth)
 	inv := profiles.Inv(g.Pressure) + 2*math.Tan(g.Pressure)*(g.Shift+m.Shift)/sum
-	standard := g.Module * sum / 2 * math.Cos(g.Pressure) / math.Cos(profiles.InvInverse(inv))
+	standard := g.Module * sum / 2
+	if g.Form == nil {
+		standard *= math.Cos(g.Pressure) / math.Cos(profiles.InvInverse(inv))
+	}
 	if !d.has("mate.centre_distance") {
 		m.Centre = standard
 	}

@@ -50,7 +50,9 @@ func TestTouchSettings(t *testing.T) {
 	}{
 		{"angle", table, tau / 4, func(k float64) string { return fmt.Sprintf("angle = %.6f", geom.Degrees(k*tau/4)) }},
 		// 40 to 1: one turn of the crank is one tooth of 40; a quarter 5 holes of 20.
-		{"holes", "[index]\ndevice = \"head\"\nratio = 40\n" + table, tau / 4, func(k float64) string { return fmt.Sprintf("turns = %d, holes = %d, circle = 20", int(k)/4, 5*(int(k)%4)) }},
+		{"holes", "[index]\ndevice = \"head\"\nratio = 40\n" + table, tau / 4, func(k float64) string {
+			return fmt.Sprintf("turns = %d, holes = %d, circle = 20", int(k)/4, 5*(int(k)%4))
+		}},
 		{"teeth", "[index]\ndevice = \"teeth\"\nhalf_tooth = true\n" + table, tau / 2, func(k float64) string { return fmt.Sprintf("moved = %g", k/2) }},
 		{"drop", "[gear_]\n" + table, tau / 4, func(k float64) string {
 			r := g.TipRadius()
