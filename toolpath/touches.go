@@ -27,6 +27,9 @@ type TouchPlan struct {
 	Why       string          // why the tolerance is not met, and what would help
 }
 
+// Leans is how many different leans of the teeth the touches are at.
+func (p *TouchPlan) Leans() int { return len(leansOf(p.Touches)) }
+
 // ToTouch is one touch of a good tooth with the side of a still cutter.
 type ToTouch struct {
 	Name   string
@@ -58,6 +61,10 @@ const (
 	touchTip  = 0.03
 	touchFoot = 0.12
 )
+
+// filletShare is how high over the root circle a fillet reaches, in modules, where
+// nothing is known of it (own rule).
+const filletShare = 0.4
 
 // touchUnder is how far the end of the cutter goes below where its side touches, mm,
 // so that not its corner does, where there is room by half a module; touchBeside is the
@@ -159,7 +166,15 @@ func TouchingMore(d *design.Design) (list []ToTouch, with *profiles.Cutter, err 
 		if sides == nil {
 			sides = []int{1, -1}
 		}
-		for _, lean := range c.Open(g.RootRadius(), g.TipRadius(), d.Flanks.Limit) {
+		leans := c.Open(g.RootRadius(), g.TipRadius(), d.Flanks.Limit)
+		first, last, step := c.Span()
+		for a := first - step; a >= t.lo; a -= step {
+			leans = append(leans, a)
+		}
+		for a := last + step; a <= t.hi; a += step {
+			leans = append(leans, a)
+		}
+		for _, lean := range leans {
 			a, ok := t.near(lean, sides)
 			if !ok {
 				continue
@@ -232,10 +247,14 @@ func (p *planner) toucher(tools []*profiles.Cutter) (best *toucher, below float6
 	foot, _ := g.Foot() // worked out with the tooth
 	zero := g.BaseHalfAngle()
 	hi := g.Roll(g.TipRadius()) - zero
-	lo := g.Roll(max(foot.Norm(), g.FlankFrom()*(1+1e-9))) - zero
+	least := max(foot.Norm(), g.FlankFrom()*(1+1e-9))
+	if p.Job.Gear.Copy != nil { // a copy goes on below what was read
+		least = max(least, g.RootRadius()+filletShare*g.Module)
+	}
+	lo := g.Roll(least) - zero
 	lo, hi = lo+touchFoot*(hi-lo), hi-touchTip*(hi-lo)
 	const looks = 60
-	least := math.Inf(1)
+	lowest := math.Inf(1)
 	for _, tool := range tools {
 		t := &toucher{planner: p, tool: tool, scene: p.flankScene(aside, 1), lo: lo, hi: hi, pitch: g.Pitch(), reach: p.Job.Gear.LevelReach()}
 		from := hi
@@ -246,17 +265,17 @@ func (p *planner) toucher(tools []*profiles.Cutter) (best *toucher, below float6
 			}
 			from = lean
 		}
-		if from < least-1e-9 {
-			best, least = t, from
+		if from < lowest-1e-9 {
+			best, lowest = t, from
 		}
 	}
 	if best == nil {
 		best = &toucher{planner: p, tool: tools[len(tools)-1], scene: p.flankScene(aside, 1), lo: hi, hi: lo, pitch: g.Pitch(), reach: p.Job.Gear.LevelReach()}
 	}
-	if least > lo+1e-9 {
-		best.lo, below = least, 0
-		if !math.IsInf(least, 1) {
-			s := g.SupportAt(least + zero)
+	if lowest > lo+1e-9 {
+		best.lo, below = lowest, 0
+		if !math.IsInf(lowest, 1) {
+			s := g.SupportAt(lowest + zero)
 			below = math.Hypot(s.H, s.Slope)
 		}
 	}

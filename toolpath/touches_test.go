@@ -215,3 +215,129 @@ func (g *goodTeeth) noneInMetal(t *testing.T, what string, d *design.Design, p *
 		}
 	}
 }
+
+// TestGauging: the chords that are expected at the heights of a plan are those of the
+// involute's half angle; the plan has as many as were asked for, none on the tip's
+// edge or in the fillet.
+func TestGauging(t *testing.T) {
+	g := goodGears(t)[0]
+	d, err := toTouch(t, g.copyText("[index]\ndevice = \"rotary\"", "within = 0.01"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := Gauging(d, 9)
+	if len(list) != 9 {
+		t.Fatalf("%d readings", len(list))
+	}
+	guess := d.True.Gear
+	foot, err := guess.Foot()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, v := range list {
+		at := guess.TipRadius() - v.Height
+		lo, hi := guess.BaseRadius(), guess.TipRadius()
+		for range 60 { // the radius of the flank at that height
+			if r := (lo + hi) / 2; r*math.Cos(guess.HalfAngle(r)) < at {
+				lo = r
+			} else {
+				hi = r
+			}
+		}
+		if want := 2 * lo * math.Sin(guess.HalfAngle(lo)); math.Abs(v.Chord-want) > 1e-3 {
+			t.Errorf("%s at %.3f: chord %.4f, want %.4f", v.Name, v.Height, v.Chord, want)
+		}
+		if v.Height < 0.5 || at < foot.Z+0.5 || i > 0 && v.Height <= list[i-1].Height {
+			t.Errorf("%s at %.3f, foot at %.3f", v.Name, v.Height, guess.TipRadius()-foot.Z)
+		}
+	}
+}
+
+// TestTouchingMore: where the touches taken leave more unknown than the facets may,
+// those between are asked for, and when they are taken nothing is wanting.
+func TestTouchingMore(t *testing.T) {
+	g := goodGears(t)[0]
+	text := g.copyText("[index]\ndevice = \"rotary\"", "within = 0.005\ncutter = \"end2\"")
+	d, err := toTouch(t, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := Touching(d)
+	if err != nil || !p.Met {
+		t.Fatalf("%+v, %v", p, err)
+	}
+	p.Touches = slices.DeleteFunc(p.Touches, func(a ToTouch) bool { return a.Name == "t03" || a.Name == "t05" })
+	few := text + g.taken(p, d, 3)
+	if d, err = toTouch(t, few); err != nil {
+		t.Fatal(err)
+	}
+	more, with, err := TouchingMore(d)
+	if err != nil || len(more) == 0 || with.Name != "end2" {
+		t.Fatalf("%v, %v, %v", more, with, err)
+	}
+	for _, a := range more {
+		if strings.Contains(few, a.Name+" ") {
+			t.Errorf("%s is there already", a.Name)
+		}
+	}
+	all := *p
+	all.Touches = append(slices.Clone(p.Touches), more...)
+	if d, err = toTouch(t, text+g.taken(&all, d, 3)); err != nil {
+		t.Fatal(err)
+	}
+	lowest := leansOf(all.Touches)[0]
+	left, _, err := TouchingMore(d)
+	if err != nil || slices.ContainsFunc(left, func(a ToTouch) bool { return a.Lean > lowest }) {
+		t.Errorf("%v, %v", left, err)
+	}
+	// Without its lowest touch the flank is not read down to its foot.
+	p.Touches = slices.DeleteFunc(p.Touches, func(a ToTouch) bool { return a.Name == "t06" })
+	all.Touches = slices.DeleteFunc(all.Touches, func(a ToTouch) bool { return a.Name == "t06" })
+	if d, err = toTouch(t, text+g.taken(&all, d, 3)); err != nil {
+		t.Fatal(err)
+	}
+	if left, _, err := TouchingMore(d); err != nil || len(left) == 0 || left[0].Lean > 0.17 {
+		t.Errorf("%v, %v", left, err)
+	}
+}
+
+// TestNothingToTouchWith: a rack that does not get down between the teeth is told so.
+func TestNothingToTouchWith(t *testing.T) {
+	g := goodGears(t)[0]
+	stubby := "end6 = { number = 1, diameter = 6, flute_length = 2, max_depth = 2, stick_out = 3, holder = 80 }\n"
+	for how, want := range map[string]string{"": "nothing in the rack gets down", "cutter = \"end6\"": ""} {
+		text := g.copyText("[index]\ndevice = \"rotary\"", how)
+		if how == "" {
+			text, _, _ = strings.Cut(text, "end6 = ")
+			text += stubby
+		}
+		d, err := toTouch(t, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := Touching(d)
+		switch {
+		case want != "" && (err == nil || !strings.Contains(err.Error(), want)):
+			t.Errorf("%s: %v", how, err)
+		case want == "" && (err != nil || p.Below == 0 || p.Better == ""):
+			t.Errorf("%s: %+v, %v", how, p, err)
+		}
+	}
+}
+
+// BenchmarkTouching plans the touches of a gear nobody has measured.
+func BenchmarkTouching(b *testing.B) {
+	j, err := job.DecodeToTouch("copy.toml", []byte("format = 1\nunits = \"mm\"\n[gear]\nform = \"copied\"\nteeth = 30\noutside_diameter = 128\ndepth = 9\nface = 30\nbore = 20\n[facets]\ntolerance = 0.05\n[cutter]\nend2 = { number = 3, diameter = 2, flute_length = 12, stick_out = 26, shank = 4 }\n"), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	d, err := design.Of(j)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := Touching(d); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

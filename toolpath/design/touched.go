@@ -85,6 +85,20 @@ func (c *CopiedFlank) Nearest(teeth int) []NearInvolute {
 	return out
 }
 
+// Span returns the leans of the lowest and the highest reading used, and how far two of
+// them lie apart on the average, rad.
+func (c *CopiedFlank) Span() (first, last, step float64) {
+	first, last = math.Inf(1), math.Inf(-1)
+	n := 0.0
+	for _, r := range c.Readings {
+		if r.Left == "" {
+			first, last = min(first, r.Angle), max(last, r.Angle)
+			n++
+		}
+	}
+	return first, last, (last - first) / (n - 1)
+}
+
 // Disagrees returns the reading, of those used, that agrees least with the copy.
 func (c *CopiedFlank) Disagrees() (copied.Reading, bool) {
 	var worst copied.Reading

@@ -28,7 +28,7 @@ const (
 )
 
 // goldenJobs are the jobs whose programs are kept.
-var goldenJobs = []string{"demo", "head", "module4-inch"}
+var goldenJobs = []string{"demo", "head", "module4-inch", "brazed"}
 
 func plan(t testing.TB, name string, change func(*job.Machine)) *toolpath.Plan {
 	t.Helper()

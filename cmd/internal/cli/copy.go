@@ -19,6 +19,7 @@ import (
 type copyOptions struct {
 	file     string
 	readings []string
+	vernier  bool
 	json     bool
 }
 
@@ -46,6 +47,7 @@ Nothing is cut. Lock the spindle; bring the cutter up by hand, over paper.
 Exit code: 0, or 2 usage, a job file or readings that make no flank.`,
 		Example: `  cogmend copy feed.toml
   cogmend copy feed.toml --read t01=-30.365 --read t02=-18.485 --read t03=18.485
+  cogmend copy feed.toml --vernier                  heights for a gear-tooth vernier
   cogmend copy feed.toml --json`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -58,7 +60,8 @@ Exit code: 0, or 2 usage, a job file or readings that make no flank.`,
 			return runCopy(o, c.OutOrStdout())
 		},
 	}
-	c.Flags().StringArrayVar(&o.readings, "read", nil, "Y of the spindle at a touch of the plan, as NAME=Y; may be repeated")
+	c.Flags().StringArrayVar(&o.readings, "read", nil, "what was read at a touch of the plan, Y of the spindle, or with --vernier the chord, as NAME=READING; may be repeated")
+	c.Flags().BoolVar(&o.vernier, "vernier", false, "copy from a gear-tooth vernier's readings in place of touches: which heights to set")
 	addJSON(c, &o.json)
 	return c
 }
@@ -81,42 +84,106 @@ func runCopy(o copyOptions, w io.Writer) error {
 		}
 		return o.means(d, nil, w)
 	}
+	got, err := o.got(j.Units)
+	if err != nil {
+		return err
+	}
 	p, err := toolpath.Touching(d)
+	if o.vernier {
+		return o.chords(d, p, got, w)
+	}
 	if err != nil {
 		return fmt.Errorf("copy: %w", err)
 	}
-	if len(o.readings) == 0 {
+	if len(got) == 0 {
 		if o.json {
 			return printJSON(w, touchesData(p))
 		}
 		touches(w, p, d)
 		return nil
 	}
-	lines, err := o.lines(p, j)
+	lines, err := o.lines(p, j, got)
 	if err != nil {
 		return err
 	}
 	return o.taken(lines, w)
 }
 
-// lines are the readings as lines of the job's [touch] table.
-func (o *copyOptions) lines(p *toolpath.TouchPlan, j *job.Job) ([]string, error) {
+// chords says which readings of a tooth vernier to take, or what those taken mean. p
+// is the plan of touches, nil where none can be made: as many are wanted.
+func (o *copyOptions) chords(d *design.Design, p *toolpath.TouchPlan, got map[string]float64, w io.Writer) error {
+	n := 0
+	if p != nil {
+		n = p.Leans()
+	}
+	u, list := d.Job.Units, toolpath.Gauging(d, n)
+	if len(got) > 0 {
+		lines := []string{"[vernier]"}
+		for i := range list {
+			if chord, ok := got[list[i].Name]; ok {
+				lines = append(lines, list[i].Line(chord, u))
+				delete(got, list[i].Name)
+			}
+		}
+		if err := o.unknown(got, list[0].Name, list[len(list)-1].Name); err != nil {
+			return err
+		}
+		return o.taken(lines, w)
+	}
+	if o.json {
+		rows := []map[string]any{}
+		for _, v := range list {
+			rows = append(rows, map[string]any{"name": v.Name, "height_mm": v.Height, "chord_mm": v.Chord})
+		}
+		return printJSON(w, map[string]any{"vernier": rows})
+	}
+	fmt.Fprintln(w, "Gauge one good tooth with a gear-tooth vernier, its tongue on the tip: the mean of three places along the face each.")
+	const row = "%7s  %15s  %15s  %s\n"
+	fmt.Fprintf(w, row, "reading", "height, "+u.Name(), "about, "+u.Name(), "chord")
+	for _, v := range list {
+		fmt.Fprintf(w, row, v.Name, u.Number(v.Height), u.Number(v.Chord), "________")
+	}
+	fmt.Fprintln(w, "Touches with the side of a cutter tell a flank closer: half of a chord is half of its error too, but a vernier is read to less.")
+	fmt.Fprintf(w, "\nThen: cogmend copy %s --vernier --read %s=... --read %s=...   writes the lines for the job.\n", d.Job.Name(), list[0].Name, list[1].Name)
+	return nil
+}
+
+// unknown refuses readings that no plan has.
+func (o *copyOptions) unknown(left map[string]float64, first, last string) error {
+	for _, text := range o.readings {
+		name, _, _ := strings.Cut(text, "=")
+		if name = strings.TrimSpace(name); len(left) > 0 {
+			if _, unknown := left[name]; unknown {
+				return fmt.Errorf("--read %s: no reading of the plan is called that; it has %s to %s", name, first, last)
+			}
+		}
+	}
+	return nil
+}
+
+// got are the readings of the command line by name, mm.
+func (o *copyOptions) got(u job.Units) (map[string]float64, error) {
 	got := map[string]float64{}
 	for _, text := range o.readings {
 		name, value, ok := strings.Cut(text, "=")
 		name = strings.TrimSpace(name)
 		if !ok {
-			return nil, fmt.Errorf("--read %q: it must be NAME=Y, such as t01=18.485", text)
+			return nil, fmt.Errorf("--read %q: it must be NAME=READING, such as t01=18.485", text)
 		}
 		if _, twice := got[name]; twice {
 			return nil, fmt.Errorf("--read %s: it is there twice", name)
 		}
-		y, err := job.ParseQuantity(job.Length, value, j.Units)
+		mm, err := job.ParseQuantity(job.Length, value, u)
 		if err != nil {
 			return nil, fmt.Errorf("--read %s: %w", name, err)
 		}
-		got[name] = y
+		got[name] = mm
 	}
+	return got, nil
+}
+
+// lines are the touches read as lines of the job's [touch] table.
+func (o *copyOptions) lines(p *toolpath.TouchPlan, j *job.Job, got map[string]float64) ([]string, error) {
 	var lines []string
 	for i := range p.Touches {
 		t := &p.Touches[i]
@@ -128,12 +195,8 @@ func (o *copyOptions) lines(p *toolpath.TouchPlan, j *job.Job) ([]string, error)
 			delete(got, t.Name)
 		}
 	}
-	for _, text := range o.readings {
-		if name, _, _ := strings.Cut(text, "="); len(got) > 0 {
-			if _, unknown := got[strings.TrimSpace(name)]; unknown {
-				return nil, fmt.Errorf("--read %s: no touch of the plan is called that; it has t01 to t%02d", strings.TrimSpace(name), len(p.Touches))
-			}
-		}
+	if err := o.unknown(got, p.Touches[0].Name, p.Touches[len(p.Touches)-1].Name); err != nil {
+		return nil, err
 	}
 	lines = append([]string{"[touch]"}, lines...)
 	if !p.Pin && !j.Given("copy") {
@@ -155,7 +218,7 @@ func (o *copyOptions) taken(lines []string, w io.Writer) error {
 	return o.means(d, lines, w)
 }
 
-var touchKey = regexp.MustCompile(`^touch\.([^.]+)`)
+var readingKey = regexp.MustCompile(`^(?:touch|vernier)\.([^.]+)`)
 
 // inReadings tells a mistake in lines put after the job's own by the reading.
 func inReadings(err error) error {
@@ -164,7 +227,7 @@ func inReadings(err error) error {
 		return err
 	}
 	for _, e := range all {
-		if m := touchKey.FindStringSubmatch(e.Key); m != nil {
+		if m := readingKey.FindStringSubmatch(e.Key); m != nil {
 			e.File, e.Line, e.Key = "--read "+m[1], 0, ""
 		} else if e.Key == "gear.form" {
 			e.File, e.Line, e.Key = "--read", 0, ""
