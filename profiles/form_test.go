@@ -331,3 +331,13 @@ func TestFormAnswers(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkCycloidFacets finds the best facets of a cycloidal flank.
+func BenchmarkCycloidFacets(b *testing.B) {
+	g := cycloidGear(b, 48, 5, 15)
+	for b.Loop() {
+		if _, ok, err := g.FewestFacets(0.02); err != nil || !ok {
+			b.Fatal(ok, err)
+		}
+	}
+}

@@ -164,6 +164,9 @@ func (s *Sheet) answer(a *Answer, r SheetReading) (err error) {
 		}
 		return a.tooth(s.tooth.ReadPins(pin, r.Value))
 	case toothSpan:
+		if a.Item.Note != "" && a.Item.Teeth == 0 {
+			return errors.New(a.Item.Note)
+		}
 		if k == 0 {
 			return fmt.Errorf("this gear has no span; gauge by chord or pins")
 		}

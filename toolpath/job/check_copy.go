@@ -293,6 +293,8 @@ func (d *draft) gearAngle(t *touchRead) (angle float64, text, key string) {
 		return 0, `teeth are moved on with index.device = "teeth" only; give angle`, "moved"
 	case has("moved") && math.Abs(2*t.moved-math.Round(2*t.moved)) > 1e-9:
 		return 0, fmt.Sprintf("%g teeth: stops hold on whole and half teeth only; give drop or angle for what is between", t.moved), "moved"
+	case has("moved") && !x.HalfTooth && t.moved != math.Round(t.moved):
+		return 0, fmt.Sprintf("%g teeth: the stops hold on whole teeth only without index.half_tooth", t.moved), "moved"
 	case has("drop") && !d.has("gear.tip_land"):
 		return 0, "an angle told by the drop of the tips needs gear.tip_land, as measured", "drop"
 	}
