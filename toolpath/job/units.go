@@ -25,13 +25,13 @@ func (u Units) Length(mm float64) string {
 
 // Both writes a length in mm in the unit and, in brackets, in the other one.
 func (u Units) Both(mm float64) string {
-	mm = shown(mm)
+	mm = Shown(mm)
 	return u.Length(mm) + " (" + (Inch - u).Length(mm) + ")"
 }
 
 // Difference is Both with a sign, for how far off a size is.
 func (u Units) Difference(mm float64) string {
-	mm = shown(mm)
+	mm = Shown(mm)
 	metric, inches := fmt.Sprintf("%+.3f mm", mm), fmt.Sprintf("%+.4f in", mm/inch)
 	if u == Inch {
 		return inches + " (" + metric + ")"
@@ -39,8 +39,8 @@ func (u Units) Difference(mm float64) string {
 	return metric + " (" + inches + ")"
 }
 
-// shown drops the sign of a length too small to be shown, mm.
-func shown(mm float64) float64 {
+// Shown drops the sign of a length too small to be shown, mm.
+func Shown(mm float64) float64 {
 	if math.Abs(mm) < 0.0005 {
 		return 0
 	}
@@ -104,13 +104,13 @@ func (u Units) Name() string {
 
 // Number writes a length in mm in the unit, without its name.
 func (u Units) Number(mm float64) string {
-	number, _, _ := strings.Cut(u.Length(shown(mm)), " ")
+	number, _, _ := strings.Cut(u.Length(Shown(mm)), " ")
 	return number
 }
 
 // Signed is Number with a sign.
 func (u Units) Signed(mm float64) string {
-	if mm = shown(mm); mm < 0 {
+	if mm = Shown(mm); mm < 0 {
 		return u.Number(mm)
 	}
 	return "+" + u.Number(mm)

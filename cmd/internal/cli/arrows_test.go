@@ -39,7 +39,7 @@ var arrows = map[string][]string{
 	"preview/sheet":               {"preview/figure", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode/replay"},
 	"preview":                     {"preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/internal/outdir":         {},
-	"cmd/internal/answer":         {"toolpath/design", "toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom"},
+	"cmd/internal/answer":         {"toolpath", "toolpath/design", "toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"cmd/internal/repair":         {"toolpath/chain", "cmd/internal/outdir", "cmd/internal/answer", "preview", "preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/internal/cli":            {"toolpath/chain", "cmd/internal/answer", "cmd/internal/outdir", "cmd/internal/repair", "preview/sheet", "preview", "preview/figure", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/copied", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"cmd/cogmend":                 {"cmd/internal/cli"},

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"cogmend/cmd/internal/answer"
-	"cogmend/profiles/geom"
 	"cogmend/toolpath"
 	"cogmend/toolpath/design"
 	"cogmend/toolpath/job"
@@ -97,13 +96,13 @@ func runCopy(o copyOptions, w io.Writer) error {
 	}
 	if len(got) == 0 {
 		if o.json {
-			return printJSON(w, touchesData(p))
+			return printJSON(w, answer.TouchesData(p))
 		}
-		touches(w, p, d)
+		answer.Touches(w, p, d)
 		return nil
 	}
-	lines, err := o.lines(p, j, got)
-	if err != nil {
+	lines, left := answer.TouchLines(p, j, got)
+	if err := o.unknown(left, p.Touches[0].Name, p.Touches[len(p.Touches)-1].Name); err != nil {
 		return err
 	}
 	return o.taken(lines, w)
@@ -131,20 +130,9 @@ func (o *copyOptions) chords(d *design.Design, p *toolpath.TouchPlan, got map[st
 		return o.taken(lines, w)
 	}
 	if o.json {
-		rows := []map[string]any{}
-		for _, v := range list {
-			rows = append(rows, map[string]any{"name": v.Name, "height_mm": v.Height, "chord_mm": v.Chord})
-		}
-		return printJSON(w, map[string]any{"vernier": rows})
+		return printJSON(w, answer.ChordsData(list))
 	}
-	fmt.Fprintln(w, "Gauge one good tooth with a gear-tooth vernier, its tongue on the tip: the mean of three places along the face each.")
-	const row = "%7s  %15s  %15s  %s\n"
-	fmt.Fprintf(w, row, "reading", "height, "+u.Name(), "about, "+u.Name(), "chord")
-	for _, v := range list {
-		fmt.Fprintf(w, row, v.Name, u.Number(v.Height), u.Number(v.Chord), "________")
-	}
-	fmt.Fprintln(w, "Touches with the side of a cutter tell a flank closer: half of a chord is half of its error too, but a vernier is read to less.")
-	fmt.Fprintf(w, "\nThen: cogmend copy %s --vernier --read %s=... --read %s=...   writes the lines for the job.\n", d.Job.Name(), list[0].Name, list[1].Name)
+	answer.Chords(w, list, d)
 	return nil
 }
 
@@ -180,29 +168,6 @@ func (o *copyOptions) got(u job.Units) (map[string]float64, error) {
 		got[name] = mm
 	}
 	return got, nil
-}
-
-// lines are the touches read as lines of the job's [touch] table.
-func (o *copyOptions) lines(p *toolpath.TouchPlan, j *job.Job, got map[string]float64) ([]string, error) {
-	var lines []string
-	for i := range p.Touches {
-		t := &p.Touches[i]
-		if y, ok := got[t.Name]; ok {
-			if j.Given("copy") && !p.Pin && j.Touching.Cutter == "" {
-				t.Set.Keys = append(t.Set.Keys[:len(t.Set.Keys):len(t.Set.Keys)], fmt.Sprintf("cutter = %q", p.With.Name))
-			}
-			lines = append(lines, t.Line(y, j.Units))
-			delete(got, t.Name)
-		}
-	}
-	if err := o.unknown(got, p.Touches[0].Name, p.Touches[len(p.Touches)-1].Name); err != nil {
-		return nil, err
-	}
-	lines = append([]string{"[touch]"}, lines...)
-	if !p.Pin && !j.Given("copy") {
-		lines = append([]string{"[copy]", fmt.Sprintf("cutter = %q", p.With.Name)}, lines...)
-	}
-	return lines, nil
 }
 
 // taken reads the job with lines put after it, and says what they mean.
@@ -271,74 +236,5 @@ func (o *copyOptions) more(d *design.Design, w io.Writer) {
 		return
 	}
 	fmt.Fprintf(w, "\nFor a bound within %s, whatever the flank is, touch also, with the side of %s:\n", d.Job.Units.Length(d.Flanks.Limit), with.Name)
-	touchTable(w, list, d)
-}
-
-// touches says which touches to take.
-func touches(w io.Writer, p *toolpath.TouchPlan, d *design.Design) {
-	j, u := d.Job, d.Job.Units
-	with := fmt.Sprintf("T%d %s, %s", p.With.Number, p.With.Name, u.Both(p.With.Diameter))
-	if p.Pin {
-		with = "a ground pin of " + u.Both(p.With.Diameter)
-	}
-	paper := "no paper between (copy.paper)"
-	if j.Touching.Paper > 0 {
-		paper = u.Length(j.Touching.Paper) + " of paper between"
-	}
-	fmt.Fprintf(w, "Touch %s on good teeth with the side of %s, spindle still and locked, %s.\n",
-		job.Counted(len(p.Touches), "flank"), with, paper)
-	fmt.Fprintf(w, "Gear level, the gap on top; Y0 the middle of the gap, touched on both neighbours; Z0 as in the job.\n")
-	fmt.Fprintln(w, "Right flank of teeth toward +Y, left flank of those toward -Y: come from outside, from the next space, toward the gap.")
-	if j.Index.Device == job.Head {
-		fmt.Fprintln(w, "Come to each setting with the gear's top going toward -Y, and lock the head.")
-	}
-	fmt.Fprintln(w)
-	touchTable(w, p.Touches, d)
-	fmt.Fprintln(w)
-	met := "within"
-	if !p.Met {
-		met = "MORE than"
-	}
-	fmt.Fprintf(w, "Between such touches facets may leave %s at the most, whatever the flank is, %s the %s they are to keep (facets).\nWere each reading off the other way from the next by the +- %s it is good to, that would be %s more; the copy lies nearer, for it evens them out.\n",
-		u.Length(p.Most), met, u.Length(p.Tolerance), u.Length(j.Touching.Within), u.Length(p.Noise))
-	if p.Why != "" {
-		fmt.Fprintf(w, "%s%s.\n", strings.ToUpper(p.Why[:1]), p.Why[1:])
-	}
-	if p.Below > 0 {
-		fmt.Fprintf(w, "Below a radius of %s it does not get down beside a flank, and the copy goes on there as it does above. ", u.Length(p.Below))
-		if p.Better != "" {
-			fmt.Fprintf(w, "cutter.%s would get lower (copy.cutter).\n", p.Better)
-		} else {
-			fmt.Fprintln(w, "A thinner ground pin in the spindle would get lower (copy.pin).")
-		}
-	}
-	fmt.Fprintln(w, "Until it is touched the flank is a guess, a standard tooth of this outside diameter: the places are about right. A touch on the corner of the tip, or under the flank, is told afterwards and left out.")
-	fmt.Fprintf(w, "\nThen: cogmend copy %s --read t01=... --read t02=...   writes the lines for the job.\n", j.Name())
-}
-
-// touchTable lists touches, by how the gear is set for them.
-func touchTable(w io.Writer, list []toolpath.ToTouch, d *design.Design) {
-	u := d.Job.Units
-	const row = "%7s  %5s  %-5s  %15s  %15s  %s\n"
-	fmt.Fprintf(w, row, "touch", "tooth", "flank", "end at Z, "+u.Name(), "about at Y, "+u.Name(), "read")
-	last := ""
-	for i := range list {
-		a := &list[i]
-		if a.Set.Words != last {
-			fmt.Fprintf(w, "gear %s:\n", a.Set.Words)
-			last = a.Set.Words
-		}
-		fmt.Fprintf(w, row, a.Name, fmt.Sprintf("%+d", a.Tooth), toolpath.SideName(a.Side), u.Number(a.End-d.Shift), u.Number(a.Y), "________")
-	}
-}
-
-// touchesData is a plan of touches, for scripts.
-func touchesData(p *toolpath.TouchPlan) map[string]any {
-	list := []map[string]any{}
-	for _, t := range p.Touches {
-		list = append(list, map[string]any{"name": t.Name, "tooth": t.Tooth, "flank": toolpath.SideName(t.Side), "gear_deg": geom.Degrees(t.Turned), "set": t.Set.Words,
-			"keys": append([]string{}, t.Set.Keys...), "leans_deg": geom.Degrees(t.Lean), "spindle_y_mm": t.Y, "end_over_axis_mm": t.End, "touch_over_axis_mm": t.Height})
-	}
-	return map[string]any{"touches": list, "settings": p.Settings, "with": p.With.Name, "diameter_mm": p.With.Diameter, "most_mm": p.Most, "readings_add_mm": p.Noise,
-		"tolerance_mm": p.Tolerance, "met": p.Met, "not_below_radius_mm": p.Below, "cutter_that_gets_lower": p.Better, "why": p.Why}
+	answer.TouchTable(w, list, d)
 }

@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -92,9 +91,9 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if o.out == "" {
 		o.out = filepath.Join(dir, "frames")
 	}
-	only, named, err := o.only(m.Plan)
+	only, named, err := repair.Pick(m.Plan, o.program)
 	if err != nil {
-		return err
+		return fmt.Errorf("frames: %w", err)
 	}
 	texts, err := framesTexts(m, dir, only, named)
 	if err != nil {
@@ -161,7 +160,7 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	if err := set.Add(dryPageName, b.Bytes()); err != nil {
 		return err
 	}
-	if _, err := placeFrames(out, set, func(name string) bool { return name == dryPageName }); err != nil {
+	if _, err := set.PutFor(func(name string) bool { return name == dryPageName }); err != nil {
 		return err
 	}
 	fmt.Fprintf(stdout, "%s: %s, %.1f MB\n", filepath.Join(o.out, dryPageName), job.Counted(len(page.Programs), "program"), float64(b.Len())/1e6)
@@ -192,29 +191,6 @@ func framesTexts(m *repair.Repair, dir string, only *toolpath.Program, named str
 		}
 	}
 	return texts, nil
-}
-
-// only returns the program asked for, nil when all are, and the file its text
-// is in, "" when that is the one in the job's folder. What is a file here means
-// that file.
-func (o *framesOptions) only(plan *toolpath.Plan) (p *toolpath.Program, file string, err error) {
-	if o.program == "" {
-		return nil, "", nil
-	}
-	info, err := os.Stat(o.program)
-	if err == nil && !info.IsDir() || filepath.Base(o.program) != o.program {
-		if p := repair.Named(plan, filepath.Base(o.program)); p != nil {
-			return p, o.program, nil
-		}
-		return nil, "", fmt.Errorf("frames: %s: cannot tell which program of the job it is; its name must begin like one of %s", o.program, repair.Names(plan))
-	}
-	for i := range plan.Programs {
-		p := &plan.Programs[i]
-		if slices.Contains([]string{string(p.Purpose), p.File(), p.Stem()}, o.program) {
-			return p, "", nil
-		}
-	}
-	return nil, "", fmt.Errorf("frames: no program and no file is called %q; the job has %s", o.program, repair.Names(plan))
 }
 
 // frames draws one program's dry run into the folder and returns how many
@@ -266,33 +242,11 @@ func frames(scene preview.Scene, o framesOptions, out *outdir.Folder, text []byt
 		}
 		ofKind = func(name string) bool { return name == base+".gif" }
 	}
-	left, err := placeFrames(out, set, ofKind)
+	left, err := set.PutFor(ofKind)
 	if len(left) > 0 {
 		fmt.Fprintf(stderr, "cogmend: %s: %s: not of this run, and stays: it is not as it was written here%s\n", p.File(), left[0], andMore(len(left)-1))
 	}
 	return count, err
-}
-
-// placeFrames puts pictures in place of those of an earlier run, and returns
-// the names of those of their kind that stay because they are not as they were
-// written.
-func placeFrames(out *outdir.Folder, set *outdir.Change, ofKind func(string) bool) (left []string, err error) {
-	entries, err := out.Entries(ofKind)
-	if err != nil {
-		return nil, err
-	}
-	for _, e := range entries {
-		switch {
-		case !ofKind(e.Name):
-		case e.Ours:
-			set.GiveUp(e)
-		case set.Has(e.Name):
-			return nil, fmt.Errorf("%s was changed or written by hand and is not overwritten: move it away, or name another folder with --out", filepath.Join(out.Dir, outdir.Printable(e.Name)))
-		default:
-			left = append(left, outdir.Printable(e.Name))
-		}
-	}
-	return left, set.Commit()
 }
 
 // andMore counts what is not named.

@@ -3,7 +3,6 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -157,14 +156,6 @@ func (g *gearFlags) jobArg(c *cobra.Command, args []string) error {
 	return nil
 }
 
-// plain drops the sign of a length too small to be shown.
-func plain(mm float64) float64 {
-	if math.Abs(mm) < 0.0005 {
-		return 0
-	}
-	return mm
-}
-
 // printJSON writes what a script reads.
 func printJSON(w io.Writer, data map[string]any) error {
 	text, err := answer.JSON(data)
@@ -174,10 +165,3 @@ func printJSON(w io.Writer, data map[string]any) error {
 	_, err = w.Write(text)
 	return err
 }
-
-// What identify says its gears with.
-var (
-	gearData       = answer.GearData
-	number         = answer.Number
-	assumptionData = answer.AssumptionData
-)

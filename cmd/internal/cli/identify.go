@@ -3,14 +3,11 @@ package cli
 import (
 	"fmt"
 	"io"
-	"math"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/cmd/internal/outdir"
-	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
@@ -217,6 +214,9 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 		return err
 	}
 	var known job.Start
+	if o.inch {
+		known.Units = job.Inch
+	}
 	if err := o.measured(&known); err != nil {
 		return err
 	}
@@ -235,22 +235,23 @@ func runIdentify(o identifyOptions, w io.Writer) error {
 	var start job.Start
 	var remarks map[string]string
 	if len(id.Candidates) > 0 {
-		start, remarks = o.start(known, id.Candidates[o.take-1], readings)
+		start, remarks = answer.StartOf(known, id.Candidates[o.take-1], readings)
 	}
+	told := answer.Identity{Identity: id, Touched: touched, Teeth: o.teeth, Show: o.show, Take: o.take, Units: o.units, Job: j}
 	// What was found is printed first: it stands, whether a job can be made of
 	// it or not.
 	if o.json {
-		if err := printJSON(w, identityData(id, touched, start, remarks, o.show)); err != nil {
+		if err := printJSON(w, told.Data(start, remarks)); err != nil {
 			return err
 		}
 	} else {
-		printIdentity(w, o, id, touched, j)
+		told.Print(w)
 	}
 	if id.NoFit {
 		return errFound // a table would only mislead
 	}
 	if !o.json {
-		fmt.Fprintf(w, "\n%s", gearTable(start, remarks))
+		fmt.Fprintf(w, "\n%s", answer.GearTable(start, remarks))
 	}
 	if o.newFile == "" {
 		return nil
@@ -276,42 +277,6 @@ func (o *identifyOptions) writeJob(start job.Start, w io.Writer) error {
 	return nil
 }
 
-// shiftShown is the least profile shift, in modules, that is written into a
-// table: less is the blank's tolerance. Own rule.
-const shiftShown = 0.02
-
-// start adds the candidate taken to what is known already; remarks say how sure
-// its numbers are.
-func (o *identifyOptions) start(s job.Start, c measure.Candidate, readings []measure.Reading) (job.Start, map[string]string) {
-	g := c.Gear
-	remarks := map[string]string{}
-	if math.Abs(g.Shift) < shiftShown {
-		// The same thickness without the shift.
-		g.Thinning -= 2 * g.Shift * g.Module * math.Tan(g.Pressure)
-		g.Shift = 0
-	}
-	s.Teeth, s.Pressure, s.Rack, s.Missing = g.Teeth, g.Pressure, g.Rack.Name, 1
-	s.Shift, s.Thinning = math.Round(g.Shift*1000)/1000, math.Round(max(0, g.Thinning)*1000)/1000
-	if s.Module = c.Pitch.Module; c.Pitch.Diametral > 0 {
-		s.Module, s.DiametralPitch = 0, c.Pitch.Diametral
-	}
-	if c.TipCut > shiftShown*g.Module {
-		s.Addendum = math.Round(1000*(g.Rack.Addendum-c.TipCut/g.Module)) / 1000
-		remarks["addendum"] = "the tips are shortened, as those of a shifted pair: measure them"
-	}
-	if o.inch {
-		s.Units = job.Inch
-	}
-	remarks["thinning"] = "wear and backlash of the standing teeth as measured; the new one is made alike"
-	if !slices.ContainsFunc(readings, measure.Reading.TellsThickness) {
-		s.Thinning, remarks["thinning"] = 0, "not known: span the standing teeth, or measure over pins"
-	}
-	if len(c.AlsoRacks) > 0 {
-		remarks["proportions"] = "or " + strings.Join(c.AlsoRacks, ", ") + ": the same heights, another root fillet"
-	}
-	return s, remarks
-}
-
 // measured reads the sizes that are only handed on.
 func (o *identifyOptions) measured(s *job.Start) error {
 	for _, l := range []struct {
@@ -330,53 +295,4 @@ func (o *identifyOptions) measured(s *job.Start) error {
 		}
 	}
 	return nil
-}
-
-// gearTable is the [gear] table of a job file in mm or inch. Sizes nobody has
-// measured yet stand in it as comments.
-func gearTable(s job.Start, remarks map[string]string) string {
-	var b strings.Builder
-	unit := map[job.Units]string{job.MM: "mm", job.Inch: "in"}[s.Units]
-	// As fine as a micrometer reads, without noughts at the end.
-	length := func(mm float64) string {
-		text := fmt.Sprintf("%.3f", mm)
-		if s.Units == job.Inch {
-			text = fmt.Sprintf("%.4f", mm/25.4)
-		}
-		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
-	}
-	line := func(key, value, remark string) {
-		text := key + " = " + value
-		if remark != "" {
-			text = fmt.Sprintf("%-30s # %s", text, remark)
-		}
-		fmt.Fprintf(&b, "%s\n", text)
-	}
-	line("[gear]\nteeth", fmt.Sprint(s.Teeth), "")
-	if s.Module > 0 {
-		line("module", fmt.Sprintf("%g", s.Module), "")
-	} else {
-		line("diametral_pitch", fmt.Sprintf("%g", s.DiametralPitch), "")
-	}
-	line("pressure_angle", fmt.Sprintf("%.4g", geom.Degrees(s.Pressure)), "")
-	line("proportions", fmt.Sprintf("%q", s.Rack), remarks["proportions"])
-	if s.Addendum != 0 {
-		line("addendum", fmt.Sprintf("%.3f", s.Addendum), remarks["addendum"])
-	}
-	if s.Shift != 0 {
-		line("profile_shift", fmt.Sprintf("%.3f", s.Shift), "modules")
-	}
-	line("thinning", fmt.Sprintf("%q", length(s.Thinning)+" "+unit), remarks["thinning"])
-	for _, l := range []struct {
-		key    string
-		mm     float64
-		remark string
-	}{{"face", s.Face, "width along the axis"}, {"bore", s.Bore, "diameter, 0 when in one with the shaft"}} {
-		if l.mm > 0 {
-			line(l.key, fmt.Sprintf("%q", length(l.mm)+" "+unit), "")
-		} else {
-			line("# "+l.key, `"... `+unit+`"`, "measure and fill in: "+l.remark)
-		}
-	}
-	return b.String()
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
@@ -27,7 +28,7 @@ func TestGearTableSizes(t *testing.T) {
 		{job.Inch, 25.4 * 10.0625, 25.4 * 1.5, [2]string{`face = "10.0625 in"`, `bore = "1.5 in"`}},
 		{job.Inch, 25.4 * 12.34567, 25.4 * 10, [2]string{`face = "12.3457 in"`, `bore = "10 in"`}},
 	} {
-		table := gearTable(job.Start{Units: c.units, Teeth: 54, Module: 3, Face: c.face, Bore: c.bore}, nil)
+		table := answer.GearTable(job.Start{Units: c.units, Teeth: 54, Module: 3, Face: c.face, Bore: c.bore}, nil)
 		for _, want := range c.want {
 			if !strings.Contains(table, "\n"+want+"\n") {
 				t.Errorf("no %s in\n%s", want, table)
@@ -81,8 +82,11 @@ func TestGearTablePastes(t *testing.T) {
 			if err := o.measured(&known); err != nil {
 				t.Fatal(err)
 			}
-			start, remarks := o.start(known, id.Candidates[0], readings)
-			table := gearTable(start, remarks)
+			if inch {
+				known.Units = job.Inch
+			}
+			start, remarks := answer.StartOf(known, id.Candidates[0], readings)
+			table := answer.GearTable(start, remarks)
 			text := gearBlock.ReplaceAll(job.DemoText(), []byte(table+"\n"))
 			if bytes.Equal(text, job.DemoText()) {
 				t.Fatal("the demo's [gear] was not found")
@@ -117,8 +121,8 @@ func TestShortenedTipsAreHandedOn(t *testing.T) {
 	rack, _ := profiles.RackByName("full-depth")
 	g := profiles.Gear{Teeth: 31, Module: 3, Pressure: geom.Radians(20), Rack: rack, Shift: 0.4, Thinning: 0.1}
 	c := measure.Candidate{Gear: g, Pitch: profiles.StandardPitch{Module: 3, Series: "I"}, TipCut: 0.24}
-	start, remarks := (&identifyOptions{}).start(job.Start{Face: 30, Bore: 25}, c, nil)
-	if table := gearTable(start, remarks); !strings.Contains(table, "\naddendum = 0.920 ") {
+	start, remarks := answer.StartOf(job.Start{Face: 30, Bore: 25}, c, nil)
+	if table := answer.GearTable(start, remarks); !strings.Contains(table, "\naddendum = 0.920 ") {
 		t.Errorf("no addendum in\n%s", table)
 	}
 	text, err := job.Starter(start)

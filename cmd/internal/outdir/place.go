@@ -1,6 +1,10 @@
 package outdir
 
-import "bytes"
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+)
 
 // Placing is files to be put into a folder, and what is to become of what
 // stands there. Nothing that a person has changed or written is overwritten or
@@ -77,4 +81,26 @@ func (f *Folder) Place(p Placing) (Placed, error) {
 		return Placed{InWay: out.InWay}, nil
 	}
 	return out, f.Put(p.Files, gone)
+}
+
+// PutFor commits a change that puts files of a kind in place of those of an earlier
+// run, and returns the names of those of the kind that stay because they are not as
+// they were written.
+func (c *Change) PutFor(ofKind func(name string) bool) (left []string, err error) {
+	entries, err := c.folder.Entries(ofKind)
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range entries {
+		switch {
+		case !ofKind(e.Name):
+		case e.Ours:
+			c.GiveUp(e)
+		case c.Has(e.Name):
+			return nil, fmt.Errorf("%s was changed or written by hand and is not overwritten: move it away, or name another folder with --out", filepath.Join(c.folder.Dir, Printable(e.Name)))
+		default:
+			left = append(left, Printable(e.Name))
+		}
+	}
+	return left, c.Commit()
 }

@@ -3,6 +3,9 @@ package repair
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"cogmend/cmd/internal/outdir"
@@ -50,6 +53,29 @@ func Names(plan *toolpath.Plan) string {
 		s = append(s, plan.Programs[i].Stem())
 	}
 	return strings.Join(s, ", ")
+}
+
+// Pick returns the program of a plan that a word asks for: a purpose, a name, or a
+// path of a file with the text to take, which is returned too. "" asks for all, and
+// what is a file here means that file.
+func Pick(plan *toolpath.Plan, word string) (p *toolpath.Program, file string, err error) {
+	if word == "" {
+		return nil, "", nil
+	}
+	info, err := os.Stat(word)
+	if err == nil && !info.IsDir() || filepath.Base(word) != word {
+		if p := Named(plan, filepath.Base(word)); p != nil {
+			return p, word, nil
+		}
+		return nil, "", fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", word, Names(plan))
+	}
+	for i := range plan.Programs {
+		p := &plan.Programs[i]
+		if slices.Contains([]string{string(p.Purpose), p.File(), p.Stem()}, word) {
+			return p, "", nil
+		}
+	}
+	return nil, "", fmt.Errorf("no program and no file is called %q; the job has %s", word, Names(plan))
 }
 
 // mostLift is the greatest height of a run in air, mm: more than any such

@@ -1,4 +1,4 @@
-package cli
+package answer
 
 import (
 	"fmt"
@@ -22,8 +22,20 @@ const shareTold = 0.02
 // saying: own rule.
 const alike = 0.05
 
-func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched []measure.Touched, j *job.Job) {
-	fmt.Fprintln(w, identityHeading(o.teeth, id))
+// Identity is which gear readings are of.
+type Identity struct {
+	measure.Identity
+	Touched []measure.Touched // what touches on successive teeth said
+	Teeth   int
+	Show    int // how many candidates to tell of
+	Take    int // number of the candidate taken, from 1
+	Units   job.Units
+	Job     *job.Job // whose gear is compared; nil: none
+}
+
+// Print tells it.
+func (id *Identity) Print(w io.Writer) {
+	fmt.Fprintln(w, id.heading())
 	if len(id.Candidates) > 0 && !id.NoFit && id.SamePitch > id.Candidates[0].Confidence+0.005 {
 		fmt.Fprintf(w, "Pitch and pressure angle of the first, whatever the depth: confidence %s.\n", percent(id.SamePitch))
 	}
@@ -34,55 +46,55 @@ func printIdentity(w io.Writer, o identifyOptions, id measure.Identity, touched 
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  \tgear\tconfidence\tchance of such misfits\tshift\tthinning")
 	for i, c := range id.Candidates {
-		if i >= max(o.show, o.take) {
+		if i >= max(id.Show, id.Take) {
 			break
 		}
 		cut := ""
 		if c.TipCut > shiftShown*c.Gear.Module {
-			cut = ", tips shortened by " + o.units.Both(c.TipCut)
+			cut = ", tips shortened by " + id.Units.Both(c.TipCut)
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules%s\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), plain(c.Gear.Shift), cut, o.units.Both(c.Gear.Thinning))
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules%s\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), job.Shown(c.Gear.Shift), cut, id.Units.Both(c.Gear.Thinning))
 	}
 	fmt.Fprintf(t, "-\tnone of the list\t%s\t%s\t\t\n", percent(id.Free.Share), percent(id.Free.Chance))
 	t.Flush()
 	if id.Free.Share > shareTold && !id.Odd {
-		fmt.Fprintf(w, "If it is none of the list: %s.\n", freeLine(id.Free, o.units))
+		fmt.Fprintf(w, "If it is none of the list: %s.\n", freeLine(id.Free, id.Units))
 	}
 	if len(id.Candidates) > 0 {
-		printMisfits(w, o, id.Candidates[o.take-1], !id.NoFit)
+		id.printMisfits(w, id.Candidates[id.Take-1])
 	}
 	if !id.NoFit && id.Apart > 0 && id.Apart < alike && id.Candidates[0].Gear.Pressure != id.Candidates[1].Gear.Pressure {
-		fmt.Fprintf(w, "The choice between the first two moves no flank by more than %s.\n", o.units.Both(id.Apart))
+		fmt.Fprintf(w, "The choice between the first two moves no flank by more than %s.\n", id.Units.Both(id.Apart))
 	}
-	for _, x := range touched {
-		fmt.Fprintf(w, "\n%s\n", touchedLine(x, o.units))
+	for _, x := range id.Touched {
+		fmt.Fprintf(w, "\n%s\n", touchedLine(x, id.Units))
 	}
 	if b := id.Best; b != nil && !id.NoFit && id.Candidates[0].Confidence < settled {
 		first, second := id.Candidates[0], id.Candidates[1]
-		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s; then %.1f sigma apart\n", readingName(b.Reading, o.units),
-			o.units.Both(b.Reading.Value), first, o.units.Both(b.Second), second, b.Apart)
+		fmt.Fprintf(w, "\nTo separate the first two measure: %s.\n  %s if %s,\n  %s if %s; then %.1f sigma apart\n", readingName(b.Reading, id.Units),
+			id.Units.Both(b.Reading.Value), first, id.Units.Both(b.Second), second, b.Apart)
 	}
 	for _, n := range id.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
-	if j != nil {
-		fmt.Fprintln(w, agreement(id, j, o.units))
+	if id.Job != nil {
+		fmt.Fprintln(w, id.agreement())
 	}
 }
 
-// identityHeading is the answer in a line.
-func identityHeading(teeth int, id measure.Identity) string {
+// heading is the answer in a line.
+func (id *Identity) heading() string {
 	nearest := ""
 	if len(id.Candidates) > 0 {
 		nearest = fmt.Sprintf("; the nearest is %s", id.Candidates[0])
 	}
 	switch {
 	case id.Odd:
-		return fmt.Sprintf("No gear of %d teeth fits these readings all together%s.", teeth, nearest)
+		return fmt.Sprintf("No gear of %d teeth fits these readings all together%s.", id.Teeth, nearest)
 	case id.NoFit && id.Free.Share > 0.5:
-		return fmt.Sprintf("No standard gear of %d teeth fits these readings, confidence %s%s.", teeth, percent(id.Free.Share), nearest)
+		return fmt.Sprintf("No standard gear of %d teeth fits these readings, confidence %s%s.", id.Teeth, percent(id.Free.Share), nearest)
 	case id.NoFit:
-		return fmt.Sprintf("No standard gear of %d teeth fits these readings%s.", teeth, nearest)
+		return fmt.Sprintf("No standard gear of %d teeth fits these readings%s.", id.Teeth, nearest)
 	case id.Tie:
 		return fmt.Sprintf("A tie: %s, or %s.", id.Candidates[0], id.Candidates[1])
 	}
@@ -97,34 +109,25 @@ func freeLine(g measure.FreeGear, units job.Units) string {
 	if units == job.Inch {
 		module, pitch = fmt.Sprintf("%.3f ±%.3f DP", 25.4/g.Module, 25.4*g.ModuleSigma/(g.Module*g.Module)), fmt.Sprintf("module %.3f mm, circular pitch %.4f in", g.Module, math.Pi*g.Module/25.4)
 	}
-	return fmt.Sprintf("%s (%s), %.1f ±%.1f degrees, base pitch %s ±%s", module, pitch, geom.Degrees(g.Pressure), geom.Degrees(g.PressureSigma), units.Both(g.Step), bare(g.StepSigma, units))
-}
-
-// bare is a length in a unit without its name.
-func bare(mm float64, units job.Units) string {
-	if units == job.Inch {
-		return fmt.Sprintf("%.4f", mm/25.4)
-	}
-	return fmt.Sprintf("%.3f", mm)
+	return fmt.Sprintf("%s (%s), %.1f ±%.1f degrees, base pitch %s ±%s", module, pitch, geom.Degrees(g.Pressure), geom.Degrees(g.PressureSigma), units.Both(g.Step), units.Number(g.StepSigma))
 }
 
 // printMisfits sets the readings against the candidate taken, and where that fits
 // says what wear they tell.
-func printMisfits(w io.Writer, o identifyOptions, c measure.Candidate, fits bool) {
-	fmt.Fprintf(w, "\nReadings against number %d:\n", o.take)
+func (id *Identity) printMisfits(w io.Writer, c measure.Candidate) {
+	fmt.Fprintf(w, "\nReadings against number %d:\n", id.Take)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  reading\tread\tit should be\toff\tsigma")
-	unit := map[job.Units]string{job.MM: "mm", job.Inch: "in"}[o.units]
 	for _, m := range c.Misfits {
-		off := "+" + bare(plain(m.Off), o.units)
-		if plain(m.Off) < 0 {
-			off = bare(m.Off, o.units)
+		off := "+" + id.Units.Number(job.Shown(m.Off))
+		if job.Shown(m.Off) < 0 {
+			off = id.Units.Number(m.Off)
 		}
-		fmt.Fprintf(t, "  %s\t%s ±%s\t%s\t%s %s\t%+.1f\n", readingName(m.Reading, o.units), o.units.Both(m.Reading.Value), bare(m.Reading.Sigma, o.units),
-			o.units.Length(m.Predicted), off, unit, m.Sigmas)
+		fmt.Fprintf(t, "  %s\t%s ±%s\t%s\t%s %s\t%+.1f\n", readingName(m.Reading, id.Units), id.Units.Both(m.Reading.Value), id.Units.Number(m.Reading.Sigma),
+			id.Units.Length(m.Predicted), off, id.Units.Name(), m.Sigmas)
 	}
 	t.Flush()
-	if fits && c.Gear.Thinning > 0 && slices.ContainsFunc(c.Misfits, func(m measure.Misfit) bool { return m.Reading.TellsThickness() }) {
+	if !id.NoFit && c.Gear.Thinning > 0 && slices.ContainsFunc(c.Misfits, func(m measure.Misfit) bool { return m.Reading.TellsThickness() }) {
 		x := measure.WearOf(c.Gear, c.Gear.Thinning)
 		fmt.Fprintf(w, "Wear and backlash together: %.1f %% of the tooth's thickness, %.1f times the backlash of a new pair (0.04 modules, Machinery's Handbook, from memory).\n", 100*x.OfTooth, x.OfBacklash)
 	}
@@ -156,12 +159,12 @@ func touchedLine(t measure.Touched, units job.Units) string {
 }
 
 // agreement says where the job's gear stands in the list.
-func agreement(id measure.Identity, j *job.Job, units job.Units) string {
-	g := j.Gear.Gear
+func (id *Identity) agreement() string {
+	g, units := id.Job.Gear.Gear, id.Units
 	for i, c := range id.Candidates {
 		if math.Abs(c.Gear.Module/g.Module-1) < 1e-6 && math.Abs(c.Gear.Pressure-g.Pressure) < 1e-6 &&
 			(c.Gear.Rack.Name == g.Rack.Name || slices.Contains(c.AlsoRacks, g.Rack.Name)) {
-			return fmt.Sprintf("The job's gear is number %d, confidence %s; its neighbour_thinning is %s.", i+1, percent(c.Confidence), units.Both(j.Gear.NeighbourThinning))
+			return fmt.Sprintf("The job's gear is number %d, confidence %s; its neighbour_thinning is %s.", i+1, percent(c.Confidence), units.Both(id.Job.Gear.NeighbourThinning))
 		}
 	}
 	return "The job's gear is not among the candidates: it does not agree with these readings."
@@ -178,10 +181,11 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-func identityData(id measure.Identity, touched []measure.Touched, s job.Start, remarks map[string]string, show int) map[string]any {
+// Data is it for JSON; s is what a job of the candidate taken begins with.
+func (id *Identity) Data(s job.Start, remarks map[string]string) map[string]any {
 	candidates := []map[string]any{}
 	for i, c := range id.Candidates {
-		if i >= show {
+		if i >= id.Show {
 			break
 		}
 		misfits := []map[string]any{}
@@ -189,12 +193,12 @@ func identityData(id measure.Identity, touched []measure.Touched, s job.Start, r
 			misfits = append(misfits, map[string]any{"reading": m.Reading.Name(), "read_mm": m.Reading.Value,
 				"uncertainty_mm": m.Reading.Sigma, "predicted_mm": m.Predicted, "off_mm": m.Off, "off_sigma": m.Sigmas})
 		}
-		candidates = append(candidates, map[string]any{"name": c.String(), "gear": gearData(c.Gear), "pitch": c.Pitch.String(), "tips_shortened_mm": c.TipCut,
+		candidates = append(candidates, map[string]any{"name": c.String(), "gear": GearData(c.Gear), "pitch": c.Pitch.String(), "tips_shortened_mm": c.TipCut,
 			"also_proportions": append([]string{}, c.AlsoRacks...), "confidence": c.Confidence, "chance": c.Chance, "chi_square": c.ChiSquare, "misfits": misfits})
 	}
 	further := []map[string]any{}
 	for _, f := range id.Further {
-		further = append(further, map[string]any{"reading": f.Reading.Name(), "first_mm": f.Reading.Value, "second_mm": f.Second, "apart_sigma": number(f.Apart)})
+		further = append(further, map[string]any{"reading": f.Reading.Name(), "first_mm": f.Reading.Value, "second_mm": f.Second, "apart_sigma": Number(f.Apart)})
 	}
 	best, slip, table := any(nil), any(nil), ""
 	if id.Best != nil {
@@ -204,10 +208,10 @@ func identityData(id measure.Identity, touched []measure.Touched, s job.Start, r
 		slip = id.Slip.Error()
 	}
 	if len(id.Candidates) > 0 {
-		table = gearTable(s, remarks)
+		table = GearTable(s, remarks)
 	}
 	steps := []map[string]any{}
-	for _, t := range touched {
+	for _, t := range id.Touched {
 		steps = append(steps, map[string]any{"base_pitch_mm": t.Reading.Value, "first_used": t.First, "used": t.Used, "most_off_mm": t.Off, "left_out": t.Left})
 	}
 	f := id.Free
@@ -217,6 +221,6 @@ func identityData(id measure.Identity, touched []measure.Touched, s job.Start, r
 			"pressure_angle_deg": geom.Degrees(f.Pressure), "pressure_angle_uncertainty_deg": geom.Degrees(f.PressureSigma),
 			"base_pitch_mm": f.Step, "base_pitch_uncertainty_mm": f.StepSigma},
 		"readings_go_together": !id.Odd, "first_two_flanks_apart_mm": id.Apart, "unit_suspected": slip, "touches": steps,
-		"notes": append([]string{}, id.Notes...), "gear_table_toml": table, "assumptions": assumptionData(id.Assumptions),
+		"notes": append([]string{}, id.Notes...), "gear_table_toml": table, "assumptions": AssumptionData(id.Assumptions),
 	}
 }
