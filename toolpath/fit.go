@@ -82,7 +82,9 @@ func (p *planner) fit() error {
 	width, known := p.FitWidth()
 	if !known {
 		w.prog.Skipped = "fit.step is not known yet: run 21-trial." + w.prog.Ext + ", write the number of the step that slid into the job, and make again"
-		if !j.Machine.Stops {
+		if j.Done(string(TrialProgram)) {
+			w.prog.Skipped = "fit.step is not known: the trial cuts are done (as_cut); give the number that slid in, or where none did or the first was loose, fit.play and the slot's measured width"
+		} else if !j.Machine.Stops {
 			w.prog.Skipped = "fit.step is not known yet, and the trial cuts that find it need machine.stops = true"
 		}
 		return nil

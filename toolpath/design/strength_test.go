@@ -9,6 +9,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
+	"cogmend/profiles/measure"
 	"cogmend/toolpath/job"
 )
 
@@ -226,5 +227,42 @@ func TestGoodJobsMayBeAssembled(t *testing.T) {
 		if narrow == 0 || wide == 0 || wide-narrow > f.Result.MostOver+1e-9 {
 			t.Errorf("%s: insert %.4f in a slot of %.4f, at most %.4f over", file, wide, narrow, f.Result.MostOver)
 		}
+	}
+}
+
+// What the sheet of a good job prints, read back as printed, in mm and in inches, is
+// within its limits: those that the fit allows too.
+func TestSheetsReadBack(t *testing.T) {
+	jobs, err := filepath.Glob(goodJobs + "*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := 0
+	for _, file := range jobs {
+		j, err := job.Read(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := of(t, j)
+		how := Gauging{Width: UsualWidth, Depth: UsualDepth}
+		s, _, err := d.Sheet(how)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, i := range s.Items() {
+			if i.Nominal == 0 {
+				continue
+			}
+			for _, printed := range []float64{math.Round(i.Nominal*1e3) / 1e3, math.Round(i.Nominal/25.4*1e4) / 1e4 * 25.4} {
+				read++
+				a, err := s.Read(measure.SheetReading{Name: i.Key, Value: printed})
+				if err != nil || !a.Within {
+					t.Errorf("%s, %s: the expected %.5f of %.5f to %.5f reads back as %+v, %v", file, i.Key, i.Nominal, i.Low, i.High, a, err)
+				}
+			}
+		}
+	}
+	if read < 500 {
+		t.Errorf("only %d sizes read back", read)
 	}
 }
