@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"cogmend/profiles"
+	"cogmend/profiles/internal/published"
 )
 
 // tester is a test, or a round of a property test.
@@ -25,31 +26,37 @@ func within(t tester, what string, got, want, tol float64) {
 }
 
 func TestSpecificForce(t *testing.T) {
-	// A cutter maker's open tables, MPa at 0.1, 0.2 and 0.3 mm a tooth; read.
-	for _, row := range []struct {
-		work profiles.Material
-		at   [3]float64
-	}{
-		{profiles.MildSteel, [3]float64{2200, 1950, 1820}},
-		{profiles.GreyIron, [3]float64{1750, 1400, 1240}},
-	} {
-		for i, want := range row.at {
-			within(t, row.work.String(), SpecificForce(row.work, 0.1*float64(i+1)), want, 1e-12)
+	works := map[string]profiles.Material{"mild steel": profiles.MildSteel, "grey iron": profiles.GreyIron}
+	at := map[string]map[float64]float64{"mild steel": {}, "grey iron": {}}
+	for _, r := range published.Table(t, "cutting.csv") {
+		if r.Fields["quantity"] != "force" {
+			continue
 		}
-		// A power law is straight in logarithms: half the chip raises the force as
-		// much as the first half of the table does (computed).
-		within(t, "thinner chips", SpecificForce(row.work, 0.05), row.at[0]*row.at[0]/row.at[1], 1e-12)
+		work := r.Fields["work"]
+		r.Near(SpecificForce(works[work], r.Num("at")), r.Num("value"), r.Num("tolerance"))
+		at[work][r.Num("at")] = r.Num("value")
+	}
+	// A power law is straight in logarithms: half the chip raises the force as
+	// much as the first half of the table does (computed).
+	for name, work := range works {
+		within(t, "thinner chips", SpecificForce(work, 0.05), at[name][0.1]*at[name][0.1]/at[name][0.2], 1e-12)
 	}
 }
 
-// TestCuttingPower: vc 80 m/min, ap 2, ae 80, feed 280 mm/min, D 250, 12 teeth:
-// 101.9 rev/min, 0.228 mm a tooth, 1.68 kW at kc 1800 and an efficiency of 0.8
-// (a cutter maker's open tables; read).
+// TestCuttingPower: a maker's worked example.
 func TestCuttingPower(t *testing.T) {
 	rpm := profiles.RpmFor(80, 250)
-	within(t, "rev/min", rpm, 101.9, 0.001)
-	within(t, "chip", 280/(rpm*12), 0.228, 0.005) // 0.22909: the book cuts off
-	within(t, "power", CuttingPower(2, 80, 280, 1800, 0.8), 1.68, 0.001)
+	seen := 0
+	for _, r := range published.Table(t, "cutting.csv") {
+		got, ok := map[string]float64{"rpm": rpm, "chip": 280 / (rpm * 12), "power": CuttingPower(2, 80, 280, 1800, 0.8)}[r.Fields["quantity"]]
+		if ok {
+			seen++
+			r.Near(got, r.Num("value"), r.Num("tolerance"))
+		}
+	}
+	if seen != 3 {
+		t.Errorf("%d figures of the example", seen)
+	}
 }
 
 // TestMeanForce holds the mean force, which comes from the formula of the
