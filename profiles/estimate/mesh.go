@@ -66,7 +66,9 @@ const meshStep = 0.004
 // a pitch more at each end. Every point of its flanks that lies inside the
 // mate's tip circle pushes the mate's involute flank (or its fillet) ahead;
 // the one that pushes most touches. The standing teeth hold the mate where
-// they are in contact. Both gears are stiff and run on true centres.
+// they are in contact, and beyond the ends of the path of contact by the edges of
+// their tips, or the mate's on their flanks. Both gears are stiff and run on true
+// centres.
 func (m Mesh) Roll() (MeshResult, error) {
 	r, err := m.layout()
 	if err != nil {
@@ -83,6 +85,15 @@ func (m Mesh) Roll() (MeshResult, error) {
 		left = right
 	}
 	k := m.kinematics(r)
+	if k.standing[0], err = m.Neighbours.RightFlank(); err != nil {
+		return MeshResult{}, err
+	}
+	if k.standing[1], err = m.Neighbours.Mirrored().RightFlank(); err != nil {
+		return MeshResult{}, err
+	}
+	for i := range k.standing {
+		k.standing[i] = geom.Spaced(k.standing[i], step)
+	}
 	r.Samples = make([]MeshSample, meshSteps+1)
 	margin := m.Tooth.Pitch() / 2
 	from, to := k.angle(r.Start)-margin, k.angle(r.End)+margin
@@ -226,6 +237,7 @@ type kinematics struct {
 	ideal      float64 // play of the nominal tooth
 	step       float64 // how far the standing flanks lie behind the new one, along the line of action
 	tip2       float64
+	standing   [2][]geom.Vec // flanks of a standing tooth, its +Y one and its -Y one as if it were that
 }
 
 func (m Mesh) kinematics(r MeshResult) kinematics {
@@ -262,13 +274,7 @@ func (k kinematics) moment(theta float64, right, left []geom.Vec, mate mateFlank
 	// The tooth on the other side is driven by the other flank: the same,
 	// seen in a mirror, with the mate's tooth before.
 	behind, _ := k.push(-theta, left, mate, k.nominal(-theta))
-	lead, hold := -math.Inf(1), math.Inf(1)
-	if k.holds(theta) {
-		lead = -k.step
-	}
-	if k.holds(-theta) {
-		hold = k.ideal + k.step
-	}
+	lead, hold := k.held(theta, 0, mate), k.ideal-k.held(-theta, 1, mate)
 	s.Radius = at
 	s.New = ahead >= lead
 	s.Error = max(ahead, lead) * 1000
@@ -314,6 +320,22 @@ func (k kinematics) holds(theta float64) bool {
 func (m Mesh) MateAngle(r MeshResult, at MeshSample) float64 {
 	k := m.kinematics(r)
 	return k.nominal(at.Angle) + at.Error/1000/k.rb2
+}
+
+// held is how far the standing teeth push the mate beyond its nominal angle, the new
+// tooth at theta: in contact by their flanks, all alike; else by an edge of those
+// next to it, on the flanks of a side, which falls behind the flanks.
+func (k kinematics) held(theta float64, side int, mate mateFlank) float64 {
+	if k.holds(theta) {
+		return -k.step
+	}
+	most := math.Inf(-1)
+	for _, i := range []float64{-1, 1} {
+		at := theta + i*k.m.Tooth.Pitch()
+		ahead, _ := k.push(at, k.standing[side], mate, k.nominal(at))
+		most = max(most, min(ahead, -k.step))
+	}
+	return most
 }
 
 // summarize fills in the figures of the whole roll.

@@ -152,6 +152,102 @@ func TestMeshWornNeighbours(t *testing.T) {
 	}
 }
 
+// With the new tooth out of the way the two beside it hand the mate over by the edges
+// of their tips, where neither is on the path of contact: the mate falls back as far
+// as its outline, turned against theirs until they touch, says.
+func TestMeshTipEdges(t *testing.T) {
+	rack, _ := profiles.RackByName("iso-a")
+	gear := func(teeth int) profiles.Gear {
+		return profiles.Gear{Teeth: teeth, Module: 3, Pressure: geom.Radians(20), Rack: rack, Thinning: 0.1}
+	}
+	m := Mesh{Tooth: gear(24), Neighbours: gear(24), Mate: gear(20), Centre: 66}
+	thin := m.Tooth
+	thin.Thinning += 1
+	flank, err := thin.RightFlank()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Right = flank
+	r, err := m.Roll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := m.kinematics(r)
+	standing, err := m.Neighbours.Tooth()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tooth, err := m.Mate.Tooth()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// strikes says that the mate's driven teeth, turned by angle from the line of
+	// centres, are in one of the two standing teeth.
+	strikes := func(theta, angle float64) bool {
+		for _, i := range []float64{-1, 1} {
+			gear := geom.Turn(theta + i*m.Tooth.Pitch()).ApplyAll(standing)
+			for _, l := range []float64{-1, 0, 1, 2} {
+				// The mate hangs over the gear, its tooth downward.
+				other := geom.Turn(angle + l*m.Mate.Pitch()).ApplyAll(tooth)
+				for n, p := range other {
+					other[n] = geom.Vec{Y: p.Y, Z: m.Centre - p.Z}
+				}
+				if overlap(gear, other) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	edges, least := 0, 0.0
+	for n, s := range r.Samples {
+		if n%8 != 0 {
+			continue
+		}
+		// Down from where nothing is struck, toward the gear's +Y flanks.
+		want := k.nominal(s.Angle)
+		lo, hi := -0.2/k.rb2, 0.03/k.rb2
+		if strikes(s.Angle, want+hi) || !strikes(s.Angle, want+lo) {
+			t.Fatalf("at %.4f the mate cannot be turned between %.4f and %.4f", s.Angle, lo, hi)
+		}
+		for range 30 {
+			if mid := (lo + hi) / 2; strikes(s.Angle, want+mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		if by := 1000 * hi * k.rb2; math.Abs(by-s.Error) > 2 {
+			t.Errorf("at %.4f the mate is %.2f um ahead, by its outline %.2f", s.Angle, s.Error, by)
+		}
+		if s.Error < -1 {
+			edges++
+		}
+		least = min(least, s.Error)
+	}
+	if edges < 3 {
+		t.Errorf("at %d moments only do edges carry, %.2f um behind at most", edges, least)
+	}
+	t.Logf("edges carry at %d moments, %.2f um behind at most", edges, least)
+}
+
+// overlap says whether two outlines cross.
+func overlap(a, b []geom.Vec) bool {
+	for i := 1; i < len(a); i++ {
+		d := a[i].Sub(a[i-1])
+		for j := 1; j < len(b); j++ {
+			e := b[j].Sub(b[j-1])
+			if p, q := d.Cross(b[j-1].Sub(a[i-1])), d.Cross(b[j].Sub(a[i-1])); p*q > 0 {
+				continue
+			}
+			if p, q := e.Cross(a[i-1].Sub(b[j-1])), e.Cross(a[i].Sub(b[j-1])); p*q <= 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Against a rack the mate's flank is straight, so the error is the reach of
 // the facets along the normal: another way to the same number.
 func TestMeshFacetsAgainstRack(t *testing.T) {
