@@ -61,6 +61,9 @@ func (p *Plan) Expect() (Expectation, error) {
 func (p *Plan) spring() (f estimate.Influence, ok bool) {
 	var least, most float64
 	for i := range p.Programs {
+		if p.Programs[i].Purpose != FacetsProgram {
+			continue
+		}
 		for _, op := range p.Programs[i].Ops {
 			for _, pass := range op.Passes {
 				if !pass.Spring.Finishes {

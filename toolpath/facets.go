@@ -333,7 +333,7 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 			continue
 		}
 		zs := levels(b.Hi.Z, l.z, w.strong(min(stepFor(tool, b.Hi.Y-b.Lo.Y), b.Hi.Z-l.z), b.Hi.Y-b.Lo.Y))
-		top, finishing := b.Hi.Z, c.finish && l.y == c.y
+		top, finishing, widest := b.Hi.Z, c.finish && l.y == c.y, 0.0
 		// The last of the levels that have metal goes the way the job asks.
 		var metal []taken
 		for _, level := range zs {
@@ -347,6 +347,7 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 				started = true
 			}
 			w.sprung(t.area, top-t.level)
+			widest = max(widest, t.area/(top-t.level))
 			top = t.level
 			begin, end := from, to
 			if (len(metal)-1-i)%2 == 1 {
@@ -361,7 +362,12 @@ func (w *writer) facetCut(st *stock, c cutAt) {
 			w.through(end, axis, t.level, offPath(b, axis))
 		}
 		if finishing && started {
-			w.again(from, to, float64(c.side)*(l.y+d/2), l.z, b.Hi.Z-l.z)
+			w.finished(b.Hi.Z-l.z, widest)
+			axis := float64(c.side) * (l.y + d/2)
+			w.again(b.Hi.Z-l.z, springShare*w.p.Flanks.Limit, func(width float64) {
+				w.over(from, axis, l.z)
+				w.through(to, axis, l.z, w.beside(width))
+			})
 		}
 	}
 }

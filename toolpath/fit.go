@@ -38,11 +38,19 @@ func (p *planner) trial() error {
 			last := last / 2
 			for _, half := range levels(last, width/2, j.Slot.RadialCut) {
 				y := side * (half + r)
-				w.over(lo, y, z)
-				w.near(j.Fit.TrialLength, w.beside(last-half))
-				w.cut(j.Fit.TrialLength, y, z)
-				// Away from the work sideways; the way up is then free.
-				w.aside(side * out)
+				cut := func(width float64) {
+					w.over(lo, y, z)
+					w.near(j.Fit.TrialLength, w.beside(width))
+					w.cut(j.Fit.TrialLength, y, z)
+					// Away from the work sideways; the way up is then free.
+					w.aside(side * out)
+				}
+				w.sprung((last-half)*j.Slot.Depth, j.Slot.Depth)
+				cut(last - half)
+				if half == width/2 {
+					w.finished(j.Slot.Depth, last-half)
+					w.again(j.Slot.Depth, p.jointLimit(), cut)
+				}
 				last = half
 			}
 		}
@@ -98,9 +106,9 @@ func (p *planner) fit() error {
 	w.tool("finish the dovetail", dove, j.Insert.Material, profiles.SideCut)
 	from := d.MouthHalf + j.Insert.OverSize/2 + r
 	w.pass(0, 0, "straight flank")
-	w.flankCuts(-1, 1, flank{from: from, to: slide + r, z: -j.Slot.Depth})
+	w.flankCuts(-1, 1, flank{from: from, to: slide + r, z: -j.Slot.Depth, deep: j.Slot.Depth, finish: true})
 	w.pass(0, 0, "tight flank, whole length")
-	w.flankCuts(1, -1, flank{from: from, to: slide + tight + r, z: -j.Slot.Depth})
+	w.flankCuts(1, -1, flank{from: from, to: slide + tight + r, z: -j.Slot.Depth, deep: j.Slot.Depth, finish: true})
 	// The leads, from each end inward, leaving sideways away from the flank.
 	lo, hi := w.ends(r)
 	lead := j.Insert.Over + j.Fit.Lead
@@ -110,11 +118,21 @@ func (p *planner) fit() error {
 		from, to float64
 	}{{"front", lo, lead}, {"back", hi, d.Length - lead}} {
 		w.pass(0, 0, "tight flank, %s lead", e.name)
-		for _, at := range levels(y+tight, y, j.Slot.RadialCut) {
-			w.over(e.from, at, z)
-			w.near(e.to, w.beside(tight))
-			w.cut(e.to, at, z)
-			w.aside(d.BlockHalf + r + approach)
+		last := y + tight
+		for _, at := range levels(last, y, j.Slot.RadialCut) {
+			cut := func(width float64) {
+				w.over(e.from, at, z)
+				w.near(e.to, w.beside(width))
+				w.cut(e.to, at, z)
+				w.aside(d.BlockHalf + r + approach)
+			}
+			w.sprung((last-at)*j.Slot.Depth, j.Slot.Depth)
+			cut(last - at)
+			if at == y {
+				w.finished(j.Slot.Depth, last-at)
+				w.again(j.Slot.Depth, p.jointLimit(), cut)
+			}
+			last = at
 		}
 	}
 	w.end()

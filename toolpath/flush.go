@@ -317,39 +317,75 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 	wide := thick / strips
 	// The insert of another run may stand in the way, to be cut with this one.
 	crowded := !empty(w.p.inserts(f.others).extent(f.angle, -half-r, half+r, f.low))
-	step, leave := c.MaxDepth, w.rapid
+	leave := w.rapid
 	if crowded {
 		leave = w.cut
-	} else if light(c, wide) {
-		step = flushDepth(c)
 	}
 	clear := x + out*(j.Over()+approach)
 	top := flat.extent(f.angle, -half-r, half+r, f.low).Hi.Z
 	rest := flat.copy()
-	for i, z := range levels(top, f.low, step) {
+	for i, z := range levels(top, f.low, w.endStep(top-f.low, wide, crowded)) {
 		if !crowded {
 			from, to = w.acrossEnd(rest, f, z, wide, from)
 		}
+		deep := top - z
+		top = z
 		for k := strips - 1; k >= 0; k-- {
-			if i == 0 && k == strips-1 {
-				w.over(clear, from, z)
-			} else {
-				leave(clear, to, w.at.Z)
-				w.rapid(clear, from, w.at.Z)
-				w.rapid(clear, from, z)
+			at := x + out*k*wide
+			cut := func(float64) {
+				if w.at.Z == w.prog.Safe {
+					w.over(clear, from, z)
+				} else {
+					leave(clear, to, w.at.Z)
+					w.rapid(clear, from, w.at.Z)
+					w.rapid(clear, from, z)
+				}
+				w.cut(at, from, z) // near the good teeth's faces: not at rapid
+				if strips > 1 {
+					w.note(fmt.Sprintf("%s level %d, strip %.0f of %.0f", name, i+1, strips-k, strips))
+				} else {
+					w.note(fmt.Sprintf("%s level %d", name, i+1))
+				}
+				w.cut(at, to, z)
 			}
-			w.cut(x+out*k*wide, from, z) // near the good teeth's faces: not at rapid
-			if strips > 1 {
-				w.note(fmt.Sprintf("%s level %d, strip %.0f of %.0f", name, i+1, strips-k, strips))
-			} else {
-				w.note(fmt.Sprintf("%s level %d", name, i+1))
+			w.sprung(wide*deep, deep)
+			cut(wide)
+			if k == 0 {
+				w.finished(deep, wide)
+				w.again(deep, endLimit, cut)
 			}
-			w.cut(x+out*k*wide, to, z)
 		}
 	}
 	if crowded {
 		leave(clear, to, w.at.Z) // that insert may hang over the way up
 	}
+}
+
+// endLimit is how far the cutter's spring may leave an end face off, mm: what is
+// left there is filed, by so much in a few strokes (own rule).
+const endLimit = 0.05
+
+// endStep is how deep cuts along an end face are that is deep mm high, each
+// width wide: as the cutter's depth allows where they are wide or something
+// stands in the way; else so that there are fewest, those once more counted.
+func (w *writer) endStep(deep, width float64, crowded bool) float64 {
+	c := w.op.Cutter
+	if crowded || !light(c, width) {
+		return w.strong(min(c.MaxDepth, deep), width)
+	}
+	most := w.strong(min(stepFor(c, width), deep), width)
+	best, fewest := most, math.Inf(1)
+	for n := math.Ceil(deep / most); n <= math.Ceil(deep/flushDepth(c)); n++ {
+		cuts, left := 0.0, width
+		for left > endLimit && cuts <= mostAgain {
+			left = w.leaves(deep/n, []float64{left})
+			cuts++
+		}
+		if cuts *= n; cuts <= fewest {
+			best, fewest = deep/n, cuts
+		}
+	}
+	return best
 }
 
 // acrossEnd is where a cut across an end face begins and ends, from the side
@@ -389,6 +425,7 @@ func (w *writer) tip(st *stock, place float64) {
 		}
 		w.pass(place, angle, "%s%s", name, p.PlaceName(place))
 		for _, l := range cuts {
+			w.sprung(l.area, l.deep)
 			w.zigzag(x0, x1, l.y, l.z, l.off)
 		}
 	}

@@ -72,10 +72,13 @@ func (p *planner) insert() error {
 	lo, hi := w.ends(r)
 	if j.Insert.TopCut > 0 {
 		w.pass(0, 0, "top")
-		for _, z := range levels(j.Insert.TopCut, 0, mill.MaxDepth) {
+		top := j.Insert.TopCut
+		for _, z := range levels(top, 0, w.strong(min(mill.MaxDepth, top), 2*r)) {
 			for _, y := range rows(-d.BlockHalf, d.BlockHalf, r) {
+				w.sprung(min(2*r, 2*d.BlockHalf)*(top-z), top-z)
 				w.zigzag(lo, hi, y, z, 0)
 			}
+			top = z
 		}
 	}
 	for _, side := range []int{1, -1} {
@@ -87,7 +90,7 @@ func (p *planner) insert() error {
 		w.pass(0, 0, "dovetail %s", SideName(side))
 		from := step + dove.Radius()
 		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
-		w.flankCuts(side, -side, flank{from: from, to: to, z: -j.Slot.Depth})
+		w.flankCuts(side, -side, flank{from: from, to: to, z: -j.Slot.Depth, deep: j.Slot.Depth})
 	}
 	if drill != nil {
 		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
@@ -145,13 +148,16 @@ func (w *writer) flat(side int, name string, inner, outer, top, bottom float64) 
 	// Strips from outside in: wide ones in steps of the cutter's depth, or
 	// narrow ones as deep as the flutes, whichever takes fewer passes.
 	n := int(math.Ceil((outer - inner) / (2 * r * rowShare)))
-	step := c.MaxDepth
-	slim, deep := int(math.Ceil((outer-inner)/(2*r*lightShare-lightSlack))), stepFor(c, 0)
+	step := w.strong(c.MaxDepth, (outer-inner)/float64(n))
+	slim := int(math.Ceil((outer - inner) / (2*r*lightShare - lightSlack)))
+	deep := w.strong(min(stepFor(c, 0), top-bottom), (outer-inner)/float64(slim))
 	if slim*len(levels(top, bottom, deep)) < n*len(levels(top, bottom, step)) {
 		n, step = slim, deep
 	}
 	from, to := along(lo, hi, -side, w.p.Job.Facets.Climb)
 	for i, z := range levels(top, bottom, step) {
+		w.sprung((outer-inner)/float64(n)*(top-z), top-z)
+		top = z
 		w.note(fmt.Sprintf("%s %s level %d", name, SideName(side), i+1))
 		for k := n - 1; k >= 0; k-- {
 			y := float64(side) * (inner + (outer-inner)*float64(k)/float64(n) + r)
@@ -170,9 +176,16 @@ func (w *writer) flat(side int, name string, inner, outer, top, bottom float64) 
 }
 
 // flank is one flank of a dovetail: the cutter's axis goes from one distance
-// from the middle to another, at height z. The first cut takes first more than
-// the others, mm.
-type flank struct{ from, to, z, first float64 }
+// from the middle to another, at height z, its flank deep in the metal. The
+// first cut takes first more than the others. mm.
+type flank struct {
+	from, to, z, deep, first float64
+	finish                   bool // it is left as the last cut leaves it
+}
+
+// jointLimit is how far the cutter's spring may leave a flank of the joint off,
+// mm: the steps of the trial cuts tell widths apart, and a width has two flanks.
+func (p *planner) jointLimit() float64 { return springShare * p.Job.Fit.TrialStep / 2 }
 
 // flankCuts takes one flank of a dovetail in cuts of the radial cut: to and
 // fro, so that the cutter never comes back through the slot; the last cut goes
@@ -181,10 +194,20 @@ func (w *writer) flankCuts(side, work int, f flank) {
 	j, c := w.p.Job, w.op.Cutter
 	lo, hi := w.ends(c.Radius())
 	a, b := along(lo, hi, work, j.Facets.Climb)
-	n := max(1, int(math.Ceil(math.Abs(f.from-f.to)/j.Slot.RadialCut-1e-9)))
-	width := math.Abs(f.from-f.to) / float64(n)
-	for i := range n {
-		y := float64(side) * (f.from + (f.to-f.from)*float64(i+1)/float64(n))
+	limit := 0.0
+	if f.finish {
+		limit = w.p.jointLimit()
+	}
+	total := math.Abs(f.from - f.to)
+	widths := w.widths(total, j.Slot.RadialCut, f.deep, limit)
+	w.bears(f.deep, widths[0]+f.first)
+	n, at := len(widths), f.from
+	for i, width := range widths {
+		at += math.Copysign(width, f.to-f.from)
+		if i == n-1 {
+			at = f.to
+		}
+		y := float64(side) * at
 		s, e := a, b
 		if (n-1-i)%2 == 1 {
 			s, e = b, a
@@ -196,7 +219,21 @@ func (w *writer) flankCuts(side, work int, f flank) {
 		} else {
 			w.rapid(s, y, f.z)
 		}
+		w.sprung(width*f.deep, f.deep)
 		w.note(fmt.Sprintf("dovetail %s cut %d of %d", SideName(side), i+1, n))
 		w.through(e, y, f.z, w.beside(takes))
 	}
+	if !f.finish {
+		return
+	}
+	p := &w.op.Passes[len(w.op.Passes)-1].Spring
+	if last := widths[n-1]; n > 1 && last < widths[0]-geom.Eps {
+		p.Light = last
+	}
+	p.More += n - max(1, int(math.Ceil(total/j.Slot.RadialCut-1e-9)))
+	w.finished(f.deep, widths...)
+	w.again(f.deep, limit, func(width float64) {
+		w.over(a, w.at.Y, f.z)
+		w.through(b, w.at.Y, f.z, w.beside(width))
+	})
 }

@@ -140,16 +140,20 @@ func (w *writer) clear(s *stock, place float64, name string, lo, hi, top, bottom
 			}
 			w.rapid(x0, c.y, c.z)
 		}
+		w.sprung(c.area, c.deep)
 		w.note(fmt.Sprintf("%s row %d", name, c.row))
 		w.through(x1, c.y, c.z, c.off)
 	}
 }
 
 // layer is one cut along X of a flat-bottomed pocket: the number of its row, the
-// cutter's axis, how low it goes, and how far off that path the metal lies.
+// cutter's axis, how low it goes, how far off that path the metal lies, how
+// much of it there is, mm^2, and how deep the cut is.
 type layer struct {
 	row       int
 	y, z, off float64
+	area      float64
+	deep      float64
 }
 
 // layers takes a pocket out of the metal row by row, each in steps of the cutter's
@@ -164,10 +168,12 @@ func (w *writer) layers(s *stock, angle float64, ys []float64, top, bottom float
 			continue
 		}
 		width := box.Hi.Y - box.Lo.Y
-		for _, z := range levels(min(top, box.Hi.Z), bottom, stepFor(c, width)) {
-			if s.take(angle, y-r, y+r, z) >= leastCut {
-				out = append(out, layer{i + 1, y, z, offPath(box, y)})
+		from := min(top, box.Hi.Z)
+		for _, z := range levels(from, bottom, w.strong(min(stepFor(c, width), max(from-bottom, 0)), width)) {
+			if area := s.take(angle, y-r, y+r, z); area >= leastCut {
+				out = append(out, layer{i + 1, y, z, offPath(box, y), area, from - z})
 			}
+			from = z
 		}
 	}
 	return out
@@ -222,7 +228,10 @@ func (w *writer) walls(s *stock, place float64) {
 		wide := j.Slot.FinishCut / strips
 		for k := strips - 1; k >= 0; k-- {
 			at := y - float64(side)*k*wide
-			for _, z := range levels(d.Seat, d.Floor, stepFor(w.op.Cutter, wide)) {
+			top := d.Seat
+			for _, z := range levels(top, d.Floor, w.strong(min(stepFor(w.op.Cutter, wide), top-d.Floor), wide)) {
+				w.sprung(wide*(top-z), top-z)
+				top = z
 				w.over(from, at, z)
 				w.through(to, at, z, w.beside(wide))
 			}
@@ -244,7 +253,9 @@ func SideName(side int) string {
 func (w *writer) dovetail(place float64, side int, c *profiles.Cutter) {
 	d, r := w.p.Sizes, c.Radius()
 	w.pass(place, w.p.angleOf(place), "dovetail %s%s", SideName(side), w.p.PlaceName(place))
-	w.flankCuts(side, side, flank{from: max(0, d.MouthHalf-r), to: d.FloorHalf - r, z: d.Floor, first: max(0, r-d.MouthHalf)})
+	w.flankCuts(side, side, flank{
+		from: max(0, d.MouthHalf-r), to: d.FloorHalf - r, z: d.Floor, deep: d.Seat - d.Floor, first: max(0, r-d.MouthHalf), finish: true,
+	})
 }
 
 // lockHoles drills the rim from the slot's floor and stops for the tap.

@@ -31,6 +31,7 @@ type least struct {
 	cutZ   float64 // height of the tip at the last cut; NaN before one, and after the way up from it was counted
 	high   float64 // greatest height since then
 	again  bool    // the next cut is one once more
+	fed    bool    // it has begun
 }
 
 // passMark begins the comment that begins a pass.
@@ -42,7 +43,7 @@ func (l *least) mark(comment string) {
 	case strings.HasPrefix(comment, passMark):
 		l.close()
 	case strings.HasPrefix(comment, gcode.OnceMore):
-		l.again = true
+		l.again, l.fed = true, false
 	}
 }
 
@@ -92,10 +93,15 @@ func (r *runner) leastMoved(m *machine.Motion, t float64) {
 	if !l.again {
 		return
 	}
-	dx := math.Abs(m.To.X - m.From.X)
-	if m.Kind != machine.Rapid && dx > 0 {
-		t *= min(1, r.length/dx)
-		l.again = false
+	switch dx := math.Abs(m.To.X - m.From.X); {
+	case m.Kind != machine.Rapid:
+		l.fed = true
+		if dx > r.length {
+			t *= r.length / dx
+		}
+	case l.fed: // away from it
+		l.again, l.fed = false, false
+		return
 	}
 	l.Again += t
 }

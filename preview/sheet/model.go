@@ -73,6 +73,7 @@ type program struct {
 	SignTest        *signTest
 	AirRun          []task
 	Ops             []operation
+	Springs         string // what was added because the cutter springs
 	HoldYourself    bool   // stops that the control does not keep
 	Restart         string // the command that begins again at a pass; "": it has one only
 	Measures        []reading
@@ -205,7 +206,7 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 	v.SignTest = s.signTest(p)
 	v.AirRun = s.airRun(p, !s.flown)
 	s.flown = true
-	v.Ops = s.ops(p)
+	v.Ops, v.Springs = s.ops(p), s.springs(p)
 	if v.Settings = s.settings(p); v.Settings != nil {
 		if t, ok := s.stops(); ok {
 			v.Stops, v.StopSketches = s.settingStops(t), s.stopSketches(t)

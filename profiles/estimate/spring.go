@@ -219,3 +219,29 @@ func CutterSpring(c *profiles.Cutter, e Engagement) (Spring, error) {
 	s.Share = s.Peak * b.stress(e.Depth/2) / strength
 	return s, nil
 }
+
+// Behind returns how far a cutter stays behind where it is sent, mm, in a cut of
+// the given engagement: what it leaves on the flank. The bar's push is then in
+// balance with the force of what it really takes, which is the width less that.
+// It fails when the cutter's lengths make no bar.
+func Behind(c *profiles.Cutter, e Engagement) (float64, error) {
+	if _, err := beamOf(c); err != nil {
+		return 0, err
+	}
+	lo, hi := 0.0, max(0, e.Width)
+	for range 40 {
+		mid := (lo + hi) / 2
+		taken := e
+		taken.Width = e.Width - mid
+		s, err := CutterSpring(c, taken)
+		if err != nil {
+			return 0, err
+		}
+		if s.Deflection > mid {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi, nil
+}

@@ -170,3 +170,41 @@ func BenchmarkSpring(b *testing.B) {
 		}
 	}
 }
+
+// TestBehind: what is left and what is taken make up the cut, and the cutter bends
+// as far as what is taken bends it; a stiff bar stays behind as far as it bends, a
+// limp one takes next to nothing. Balance of forces.
+func TestBehind(t *testing.T) {
+	e := Engagement{Diameter: 6, Teeth: 4, Depth: 6, Width: 0.4, Feed: 0.02, Work: profiles.MildSteel}
+	for _, out := range []float64{12, 26, 60, 300} {
+		c := &profiles.Cutter{Name: "mill", Diameter: 6, Flutes: 4, FluteLength: 12, Shank: 6, StickOut: out}
+		left, err := Behind(c, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		taken := e
+		taken.Width -= left
+		s, err := CutterSpring(c, taken)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(s.Deflection-left) > 1e-9 {
+			t.Errorf("%g mm out: %.6f left, bent by %.6f", out, left, s.Deflection)
+		}
+		whole, err := CutterSpring(c, e)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch share := left / whole.Deflection; {
+		case !(left > 0) || left >= e.Width || share > 1:
+			t.Errorf("%g mm out: %.6f left of %.6f", out, left, whole.Deflection)
+		case out == 12 && share < 0.97:
+			t.Errorf("a stiff bar stays %.3f behind of what it bends", share)
+		case out == 300 && left < 0.95*e.Width:
+			t.Errorf("a limp bar leaves %.4f of %.4f", left, e.Width)
+		}
+	}
+	if _, err := Behind(&profiles.Cutter{Name: "none", Diameter: 6}, e); !errors.Is(err, ErrNoCantilever) {
+		t.Errorf("no lengths: %v", err)
+	}
+}

@@ -466,9 +466,9 @@ func TestOddJobs(t *testing.T) {
 		edge = "end1 = { number = 1, diameter = \"3.575 mm\", flute_length = \"19.5 mm\" }" +
 			"\ndove = { number = 3, kind = \"dovetail\", diameter = \"3.25 mm\", angle = 15, flank_height = \"6.175 mm\", stick_out = \"19.925 mm\" }" +
 			"\ndrill1 = { number = 5, kind = \"drill\", diameter = \"2.5 mm\" }\ndrill2 = { number = 7, kind = \"drill\", diameter = \"3.3 mm\" }\n"
-		over = "end1 = { number = 1, diameter = 0.675, flute_length = 13.5 }\nend2 = { number = 2, diameter = 3.825 }\nend3 = { number = 3, diameter = 4.2 }" +
+		over = "end1 = { number = 1, diameter = 0.675, flute_length = 13.5, feed = 3 }\nend2 = { number = 2, diameter = 3.825 }\nend3 = { number = 3, diameter = 4.2 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 2.8125, angle = 15, flank_height = 4.275 }\n"
-		steep = "end1 = { number = 1, diameter = 5.4625, stick_out = 40 }\nend2 = { number = 2, diameter = 4.2, flute_length = 82 }" +
+		steep = "end1 = { number = 1, diameter = 5.4625, stick_out = 40 }\nend2 = { number = 2, diameter = 4.2, flute_length = 82, feed = 15 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.75, angle = 20, flank_height = 9.775, stick_out = 60 }\n"
 		pin = "end1 = { number = 1, diameter = 1.3, shank = 1.3, stick_out = 15 }\nend2 = { number = 2, diameter = 5 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 2.2, angle = 20, flank_height = 5.2 }" +
@@ -478,7 +478,7 @@ func TestOddJobs(t *testing.T) {
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 1.725, angle = 12, flank_height = 2.7, neck_length = 7.2, stick_out = 9.2 }\n"
 		far = "end2 = { number = 2, diameter = \"3.3 mm\" }\ndrill6 = { number = 6, kind = \"drill\", diameter = \"2.5 mm\", stick_out = \"173 mm\" }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"5.7 mm\", angle = 15, flank_height = \"10.8 mm\", stick_out = \"35.8 mm\" }" +
-			"\ndrill9 = { number = 11, diameter = \"4.2 mm\", flute_length = \"180 mm\" }\n"
+			"\ndrill9 = { number = 11, diameter = \"4.2 mm\", flute_length = \"180 mm\", feed = \"8 mm/min\" }\n"
 		inner = "end1 = { number = 1, diameter = \"4.5 mm\", flute_length = \"16 mm\" }\nend2 = { number = 2, diameter = \"2.6 mm\", flute_length = \"12 mm\" }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"3.375 mm\", angle = 15, flank_height = \"6.75 mm\", stick_out = \"40 mm\" }" +
 			"\ndrill = { number = 7, kind = \"drill\", diameter = \"3 mm\", flute_length = \"157 mm\", stick_out = \"162 mm\" }\n"

@@ -27,7 +27,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.3)
+(Minutes expected, stops not counted: 33.5)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -129,6 +129,20 @@ G0 Y0.8294
 G0 X-2.1219
 G1 X33.0
 G0 X35.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.44
+G0 X-3.5
+G0 Z-12.9084
+G0 X-1.7365
+G1 X33.0
+G0 X35.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.44
+G0 X-3.5
+G0 Z-12.9084
+G0 X-1.7035
+G1 X33.0
+G0 X35.5
 G0 Z5.44
 (Pass 6: dovetail left)
 G0 Y-0.1659
@@ -155,6 +169,20 @@ G0 X35.5
 G0 Y-0.8294
 (dovetail left cut 5 of 5)
 G0 X34.1219
+G1 X-1.0
+G0 X-3.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.44
+G0 X35.5
+G0 Z-12.9084
+G0 X33.7365
+G1 X-1.0
+G0 X-3.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.44
+G0 X35.5
+G0 Z-12.9084
+G0 X33.7035
 G1 X-1.0
 G0 X-3.5
 G0 Z5.44

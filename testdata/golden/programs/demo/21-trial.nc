@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 12.2)
+(Minutes expected, stops not counted: 13.1)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -36,10 +36,26 @@ G0 X-2.0582
 G1 X6.0 F20
 G1 Y6.015
 G0 Y9.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.5 Y5.015
+G0 Z-6.25
+G0 X-1.7232
+G1 X6.0
+G1 Y6.015
+G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y-5.015
 G0 Z-6.25
 G0 X-2.0582
+G1 X6.0
+G1 Y-6.015
+G0 Y-9.5
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.5 Y-5.015
+G0 Z-6.25
+G0 X-1.7232
 G1 X6.0
 G1 Y-6.015
 G0 Y-9.5

@@ -21,7 +21,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 4.1)
+(Minutes expected, stops not counted: 3.9)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (ends and tip)
@@ -61,41 +61,29 @@ G0 Z7.8389
 (Pass 4: front end)
 G0 A0.0
 G0 X-5.02 Y9.3051
-G0 Z-4.0095
+G0 Z-12.9084
 G1 X-3.02
 (front end level 1)
 G1 Y-7.0
-G0 X-5.02 Y-5.2
-G0 Y7.5051
-G0 Z-8.459
+(the same cut once more: the cutter sprang away)
+G0 X-5.02
+G0 Y9.3051
 G1 X-3.02
-(front end level 2)
-G1 Y-5.2
-G0 X-5.02 Y-4.4728
-G0 Y6.778
-G0 Z-12.9084
-G1 X-3.02
-(front end level 3)
-G1 Y-4.4728
+(front end level 1)
+G1 Y-7.0
 G0 Z7.8389
 (Pass 5: back end)
 G0 X37.02 Y-9.3051
-G0 Z-4.0095
+G0 Z-12.9084
 G1 X35.02
 (back end level 1)
 G1 Y7.0
-G0 X37.02 Y5.2
-G0 Y-7.5051
-G0 Z-8.459
+(the same cut once more: the cutter sprang away)
+G0 X37.02
+G0 Y-9.3051
 G1 X35.02
-(back end level 2)
-G1 Y5.2
-G0 X37.02 Y4.4728
-G0 Y-6.778
-G0 Z-12.9084
-G1 X35.02
-(back end level 3)
-G1 Y4.4728
+(back end level 1)
+G1 Y7.0
 G0 Z7.8389
 M5
 M2

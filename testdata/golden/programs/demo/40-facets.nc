@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 16.4)
+(Minutes expected, stops not counted: 16.6)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -39,7 +39,7 @@ G0 X-4.0
 G0 Z5.5807
 G0 X36.0
 G0 Z-6.3417
-G0 X33.7717
+G0 X33.9062
 G1 X-1.0
 G0 X-4.0
 G0 Z5.5807
@@ -53,7 +53,7 @@ G0 X-4.0
 G0 Z5.5807
 G0 X36.0
 G0 Z-6.1081
-G0 X33.7726
+G0 X33.9514
 G1 X-1.0
 G0 X-4.0
 G0 Z5.5807
@@ -67,7 +67,7 @@ G0 X36.0
 G0 Z5.5807
 G0 X-4.0
 G0 Z-2.2944
-G0 X-1.7731
+G0 X-1.9507
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
@@ -81,7 +81,7 @@ G0 X36.0
 G0 Z5.5807
 G0 X-4.0
 G0 Z-4.2439
-G0 X-1.7717
+G0 X-1.8617
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
@@ -98,7 +98,7 @@ G0 X36.0
 G0 Z5.5807
 G0 X-4.0
 G0 Z-6.1081
-G0 X-1.7702
+G0 X-1.8523
 G1 X33.0
 G0 X36.0
 G0 Z5.5807
@@ -129,7 +129,7 @@ G0 X-3.0
 G0 Z5.5807
 G0 X35.0
 G0 Z-6.2666
-G0 X33.6246
+G0 X33.651
 G1 X-1.0
 G0 X-3.0
 G0 Z5.5807
@@ -143,7 +143,7 @@ G0 X-3.0
 G0 Z5.5807
 G0 X35.0
 G0 Z-6.1723
-G0 X33.6312
+G0 X33.8069
 G1 X-1.0
 G0 X-3.0
 G0 Z5.5807
@@ -157,7 +157,7 @@ G0 X-3.0
 G0 Z5.5807
 G0 X35.0
 G0 Z-6.2376
-G0 X33.6275
+G0 X33.7073
 G1 X-1.0
 G0 X-3.0
 G0 Z5.5807
@@ -174,7 +174,14 @@ G0 X35.0
 G0 Z5.5807
 G0 X-3.0
 G0 Z-6.2376
-G0 X-1.6372
+G0 X-1.9228
+G1 X33.0
+G0 X35.0
+(the same cut once more: the cutter sprang away)
+G0 Z5.5807
+G0 X-3.0
+G0 Z-6.2376
+G0 X-1.645
 G1 X33.0
 G0 X35.0
 G0 Z5.5807

@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 19.6)
+(Minutes expected, stops not counted: 26.0)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -123,6 +123,20 @@ G0 Y0.7609
 G0 X-2.0437
 G1 X31.0
 G0 X33.1
+(the same cut once more: the cutter sprang away)
+G0 Z5.6809
+G0 X-3.1
+G0 Z-11.6691
+G0 X-1.7082
+G1 X31.0
+G0 X33.1
+(the same cut once more: the cutter sprang away)
+G0 Z5.6809
+G0 X-3.1
+G0 Z-11.6691
+G0 X-1.6514
+G1 X31.0
+G0 X33.1
 G0 Z5.6809
 (Pass 6: dovetail left)
 G0 X-3.1 Y-0.2277
@@ -144,6 +158,20 @@ G0 X33.1
 G0 Y-0.7609
 (dovetail left cut 4 of 4)
 G0 X32.0437
+G1 X-1.0
+G0 X-3.1
+(the same cut once more: the cutter sprang away)
+G0 Z5.6809
+G0 X33.1
+G0 Z-11.6691
+G0 X31.7082
+G1 X-1.0
+G0 X-3.1
+(the same cut once more: the cutter sprang away)
+G0 Z5.6809
+G0 X33.1
+G0 Z-11.6691
+G0 X31.6514
 G1 X-1.0
 G0 X-3.1
 G0 Z5.6809

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 11.6)
+(Minutes expected, stops not counted: 13.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (trial cuts)
@@ -36,10 +36,42 @@ G0 X-1.9653
 G1 X6.0 F21
 G1 Y5.265
 G0 Y8.6
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.1 Y4.265
+G0 Z-5.35
+G0 X-1.6795
+G1 X6.0
+G1 Y5.265
+G0 Y8.6
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.1 Y4.265
+G0 Z-5.35
+G0 X-1.645
+G1 X6.0
+G1 Y5.265
+G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y-4.265
 G0 Z-5.35
 G0 X-1.9653
+G1 X6.0
+G1 Y-5.265
+G0 Y-8.6
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.1 Y-4.265
+G0 Z-5.35
+G0 X-1.6795
+G1 X6.0
+G1 Y-5.265
+G0 Y-8.6
+(the same cut once more: the cutter sprang away)
+G0 Z5.5
+G0 X-3.1 Y-4.265
+G0 Z-5.35
+G0 X-1.645
 G1 X6.0
 G1 Y-5.265
 G0 Y-8.6

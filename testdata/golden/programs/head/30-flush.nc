@@ -57,53 +57,53 @@ G0 X-4.0
 G0 Z8.1359
 (Pass 2: front end)
 G0 X-4.02 Y8.2758
-G0 Z-2.4066
+G0 Z-5.4941
 G1 X-2.02
 (front end level 1)
 G1 Y-6.5
+(the same cut once more: the cutter sprang away)
 G0 X-4.02
 G0 Y8.2758
-G0 Z-5.4941
 G1 X-2.02
-(front end level 2)
+(front end level 1)
 G1 Y-6.5
 G0 X-4.02 Y-5.15
 G0 Y6.9258
-G0 Z-8.5816
-G1 X-2.02
-(front end level 3)
-G1 Y-5.15
-G0 X-4.02 Y-4.0043
-G0 Y5.7802
 G0 Z-11.6691
 G1 X-2.02
-(front end level 4)
-G1 Y-4.0043
+(front end level 2)
+G1 Y-5.15
+(the same cut once more: the cutter sprang away)
+G0 X-4.02
+G0 Y6.9258
+G1 X-2.02
+(front end level 2)
+G1 Y-5.15
 G0 Z8.1359
 (Pass 3: back end)
 G0 X34.02 Y-8.2758
-G0 Z-2.4066
+G0 Z-5.4941
 G1 X32.02
 (back end level 1)
 G1 Y6.5
+(the same cut once more: the cutter sprang away)
 G0 X34.02
 G0 Y-8.2758
-G0 Z-5.4941
 G1 X32.02
-(back end level 2)
+(back end level 1)
 G1 Y6.5
 G0 X34.02 Y5.15
 G0 Y-6.9258
-G0 Z-8.5816
-G1 X32.02
-(back end level 3)
-G1 Y5.15
-G0 X34.02 Y4.0043
-G0 Y-5.7802
 G0 Z-11.6691
 G1 X32.02
-(back end level 4)
-G1 Y4.0043
+(back end level 2)
+G1 Y5.15
+(the same cut once more: the cutter sprang away)
+G0 X34.02
+G0 Y-6.9258
+G1 X32.02
+(back end level 2)
+G1 Y5.15
 G0 Z8.1359
 M5
 M2

@@ -20,7 +20,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 24.0)
+(Minutes expected, stops not counted: 23.0)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -47,14 +47,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
-G0 X31.6427
+G0 X31.832
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
-G0 X31.6262
+G0 X31.6408
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -73,14 +73,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
-G0 X31.6641
+G0 X32.0314
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
-G0 X31.628
+G0 X31.6601
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -99,14 +99,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
-G0 X31.657
+G0 X31.9797
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
-G0 X31.6273
+G0 X31.6538
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -125,14 +125,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
-G0 X31.6481
+G0 X31.9151
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
-G0 X31.6264
+G0 X31.6459
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -169,21 +169,21 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-1.7255
+G0 X-2.3585
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-1.6485
+G0 X-1.7992
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-1.6307
+G0 X-1.6592
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -202,14 +202,14 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
-G0 X-1.6475
+G0 X-1.7053
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
-G0 X-1.6306
+G0 X-1.6408
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -229,14 +229,7 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.1935
-G0 X-1.6361
-G1 X31.0
-G0 X33.0
-(the same cut once more: the cutter sprang away)
-G0 Z5.9457
-G0 X-3.0
-G0 Z-6.1935
-G0 X-1.6272
+G0 X-1.6737
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -256,7 +249,7 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.2527
-G0 X-1.629
+G0 X-1.6502
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -334,13 +327,6 @@ G0 Z-6.3893
 G0 X31.5981
 G1 X-1.0
 G0 X-2.0
-(the same cut once more: the cutter sprang away)
-G0 Z5.9457
-G0 X32.0
-G0 Z-6.3893
-G0 X31.4365
-G1 X-1.0
-G0 X-2.0
 G0 Z5.9457
 (Pass 16: right root 1)
 M5
@@ -388,7 +374,7 @@ G0 X32.0
 G0 Z5.9457
 G0 X-2.0
 G0 Z-6.3893
-G0 X-1.4391
+G0 X-1.4754
 G1 X31.0
 G0 X32.0
 G0 Z5.9457

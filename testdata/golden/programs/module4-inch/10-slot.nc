@@ -25,7 +25,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 33.5)
+(Minutes expected, stops not counted: 41.9)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -140,6 +140,20 @@ G0 Y0.03317
 G0 X-0.08412
 G1 X1.53937
 G0 X1.63937
+(the same cut once more: the cutter sprang away)
+G0 Z0.25341
+G0 X-0.13937
+G0 Z-0.55762
+G0 X-0.06944
+G1 X1.53937
+G0 X1.63937
+(the same cut once more: the cutter sprang away)
+G0 Z0.25341
+G0 X-0.13937
+G0 Z-0.55762
+G0 X-0.06747
+G1 X1.53937
+G0 X1.63937
 G0 Z0.25341
 (Pass 6: dovetail left)
 G0 Y-0.00663
@@ -166,6 +180,20 @@ G0 X1.63937
 G0 Y-0.03317
 (dovetail left cut 5 of 5)
 G0 X1.58412
+G1 X-0.03937
+G0 X-0.13937
+(the same cut once more: the cutter sprang away)
+G0 Z0.25341
+G0 X1.63937
+G0 Z-0.55762
+G0 X1.56944
+G1 X-0.03937
+G0 X-0.13937
+(the same cut once more: the cutter sprang away)
+G0 Z0.25341
+G0 X1.63937
+G0 Z-0.55762
+G0 X1.56747
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.25341

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 12.7)
+(Minutes expected, stops not counted: 14.6)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (trial cuts)
@@ -36,10 +36,42 @@ G0 X-0.08138
 G1 X0.25 F0.787
 G1 Y0.23996
 G0 Y0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937 Y0.20059
+G0 Z-0.25
+G0 X-0.06856
+G1 X0.25
+G1 Y0.23996
+G0 Y0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937 Y0.20059
+G0 Z-0.25
+G0 X-0.06729
+G1 X0.25
+G1 Y0.23996
+G0 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y-0.20059
 G0 Z-0.25
 G0 X-0.08138
+G1 X0.25
+G1 Y-0.23996
+G0 Y-0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937 Y-0.20059
+G0 Z-0.25
+G0 X-0.06856
+G1 X0.25
+G1 Y-0.23996
+G0 Y-0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937 Y-0.20059
+G0 Z-0.25
+G0 X-0.06729
 G1 X0.25
 G1 Y-0.23996
 G0 Y-0.39528

@@ -19,7 +19,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 7.3)
+(Minutes expected, stops not counted: 17.5)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (finish the dovetail)
@@ -36,12 +36,40 @@ G0 Z-0.25
 G0 X-0.0818
 G1 X1.61811 F0.787
 G0 X1.71811
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937
+G0 Z-0.25
+G0 X-0.0686
+G1 X1.61811
+G0 X1.71811
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937
+G0 Z-0.25
+G0 X-0.0673
+G1 X1.61811
+G0 X1.71811
 G0 Z0.21654
 (Pass 2: tight flank, whole length)
 G0 Y0.20118
 G0 Z-0.25
 (dovetail right cut 1 of 1)
 G0 X1.65882
+G1 X-0.03937
+G0 X-0.13937
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X1.71811
+G0 Z-0.25
+G0 X1.64716
+G1 X-0.03937
+G0 X-0.13937
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X1.71811
+G0 Z-0.25
+G0 X1.64602
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.21654
@@ -52,11 +80,27 @@ G0 X-0.06974
 G1 X0.43937
 G1 Y0.23976
 G0 Y0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X-0.13937 Y0.20039
+G0 Z-0.25
+G0 X-0.0674
+G1 X0.43937
+G1 Y0.23976
+G0 Y0.39528
 G0 Z0.21654
 (Pass 4: tight flank, back lead)
 G0 X1.71811 Y0.20039
 G0 Z-0.25
 G0 X1.64848
+G1 X1.13937
+G1 Y0.23976
+G0 Y0.39528
+(the same cut once more: the cutter sprang away)
+G0 Z0.21654
+G0 X1.71811 Y0.20039
+G0 Z-0.25
+G0 X1.64614
 G1 X1.13937
 G1 Y0.23976
 G0 Y0.39528

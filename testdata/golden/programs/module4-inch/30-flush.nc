@@ -21,7 +21,7 @@
 (Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 4.4)
+(Minutes expected, stops not counted: 4.2)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (ends and tip)
@@ -61,41 +61,29 @@ G0 Z0.34554
 (Pass 4: front end)
 G0 A0.0
 G0 X-0.20453 Y0.3892
-G0 Z-0.14817
+G0 Z-0.55762
 G1 X-0.12579
 (front end level 1)
 G1 Y-0.29528
-G0 X-0.20453 Y-0.23937
-G0 Y0.3333
-G0 Z-0.35289
+(the same cut once more: the cutter sprang away)
+G0 X-0.20453
+G0 Y0.3892
 G1 X-0.12579
-(front end level 2)
-G1 Y-0.23937
-G0 X-0.20453 Y-0.17819
-G0 Y0.27211
-G0 Z-0.55762
-G1 X-0.12579
-(front end level 3)
-G1 Y-0.17819
+(front end level 1)
+G1 Y-0.29528
 G0 Z0.34554
 (Pass 5: back end)
 G0 X1.70453 Y-0.3892
-G0 Z-0.14817
+G0 Z-0.55762
 G1 X1.62579
 (back end level 1)
 G1 Y0.29528
-G0 X1.70453 Y0.23937
-G0 Y-0.3333
-G0 Z-0.35289
+(the same cut once more: the cutter sprang away)
+G0 X1.70453
+G0 Y-0.3892
 G1 X1.62579
-(back end level 2)
-G1 Y0.23937
-G0 X1.70453 Y0.17819
-G0 Y-0.27211
-G0 Z-0.55762
-G1 X1.62579
-(back end level 3)
-G1 Y0.17819
+(back end level 1)
+G1 Y0.29528
 G0 Z0.34554
 M5
 M2
