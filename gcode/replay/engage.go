@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"cogmend/gcode"
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
 )
@@ -47,20 +48,26 @@ func (r *runner) advances(m *machine.Motion) {
 	}
 }
 
-// alongside says that the advance goes along the whole of one that cut before.
+// alongside says that the advance goes along the whole of one that cut before: as
+// far as its axis went, and its metal.
 func (r *runner) alongside(w *advance) bool {
 	a := &r.advance
-	return math.Abs(a.end.Y-w.end.Y) < sameWay && a.end.Z < w.end.Z+sameWay && math.Abs(a.angle-w.angle) < sameTurn &&
-		min(a.from.X, a.end.X) < w.xlo+sameWay && max(a.from.X, a.end.X) > w.xhi-sameWay
+	if a.end.Z > w.end.Z+sameWay || math.Abs(a.angle-w.angle) > sameTurn {
+		return false
+	}
+	over := func(from, to, low, high float64) bool {
+		return min(from, to) < low+sameWay && max(from, to) > high-sameWay
+	}
+	if math.Abs(w.end.Y-w.from.Y) > math.Abs(w.end.X-w.from.X) { // across the work
+		return math.Abs(a.end.X-w.end.X) < sameWay && over(a.from.Y, a.end.Y, min(w.from.Y, w.end.Y), max(w.from.Y, w.end.Y))
+	}
+	return math.Abs(a.end.Y-w.end.Y) < sameWay &&
+		over(a.from.X, a.end.X, max(w.xlo, min(w.from.X, w.end.X)), min(w.xhi, max(w.from.X, w.end.X)))
 }
-
-// onceMore begins the comment that tells of a cut taken again: along the same way
-// nothing is left that a replay could see.
-const onceMore = "the same cut once more"
 
 // takenAgain notes what is to be cut again, and finds what was to be and was not.
 func (r *runner) takenAgain(line int, comment string) {
-	more := strings.HasPrefix(comment, onceMore)
+	more := strings.HasPrefix(comment, gcode.OnceMore)
 	if !more && comment != "" && !strings.HasPrefix(comment, passMark) || r.places != nil {
 		return
 	}
