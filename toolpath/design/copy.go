@@ -53,6 +53,17 @@ func (c *CopiedFlank) Cycloid(teeth int) (set int, fit copied.Fitted, ok bool) {
 	return set, fit, ok
 }
 
+// CycloidLine says which cycloidal tooth the readings lie nearer than any involute;
+// "" when they do not.
+func (c *CopiedFlank) CycloidLine(teeth int, u job.Units) string {
+	set, fit, ok := c.Cycloid(teeth)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("the readings lie nearer a cycloidal tooth, module %.3f mm of the set of %d: off it by up to %s, off the involute by up to %s; gear.form = \"cycloidal\" makes its hollow too, where a copy goes straight on under the lowest touch",
+		fit.Module, set, u.Length(fit.Most), u.Length(c.flank.AsInvolute().Most))
+}
+
 // Copied is what the job's flanks were copied from; none when they were not.
 func (d *Design) Copied() []CopiedFlank { return CopiedOf(&d.Job.Gear) }
 
@@ -125,8 +136,8 @@ func (d *Design) CopyLines() []string {
 		} else {
 			out = append(out, fmt.Sprintf("  the copy is off it by up to %s: worn, or another form", u.Length(c.Off)))
 		}
-		if set, fit, ok := c.Cycloid(g.Teeth); ok {
-			out = append(out, fmt.Sprintf("  the readings lie nearer a cycloidal tooth, module %.3f mm of the set of %d: off it by up to %s, off the involute by up to %s", fit.Module, set, u.Length(fit.Most), u.Length(c.flank.AsInvolute().Most)))
+		if line := c.CycloidLine(g.Teeth, u); line != "" {
+			out = append(out, "  "+line)
 		}
 		if c.Bound > 0 {
 			worst := c.Gaps[0]

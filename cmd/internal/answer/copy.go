@@ -35,6 +35,9 @@ func copyOf(w io.Writer, c *design.CopiedFlank, g *job.Gear, tolerance float64, 
 	} else {
 		fmt.Fprintf(w, "  the flank is up to %s off that involute: worn, or another form\n", u.Both(c.Off))
 	}
+	if line := c.CycloidLine(g.Teeth, u); line != "" {
+		fmt.Fprintf(w, "  %s\n", line)
+	}
 	t = tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "  reading\tleans deg\tflank at, %s\ton radius, %s\toff the involute\toff the copy\t\n", u.Name(), u.Name())
 	for _, r := range c.Readings {
@@ -95,6 +98,9 @@ func CopyData(flanks []design.CopiedFlank, g *job.Gear) []map[string]any {
 		worst, _ := c.Disagrees()
 		out = append(out, map[string]any{"sides": c.Sides, "base_pitch_mm": c.BasePitch, "involute": c.Straight, "off_involute_mm": c.Off, "nearest": near,
 			"readings": readings, "between": gaps, "disagrees": worst.Name, "within_mm": g.Copy.Within})
+		if set, fit, ok := c.Cycloid(g.Teeth); ok {
+			out[i]["cycloidal"] = map[string]any{"set": set, "module_mm": fit.Module, "off_mm": fit.Most}
+		}
 	}
 	return out
 }
