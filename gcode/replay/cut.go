@@ -23,9 +23,13 @@ func (r *runner) sweep(m *machine.Motion, a, b machine.Position) {
 		if from >= to {
 			continue
 		}
+		if !p.Cuts || m.Kind == machine.Rapid {
+			r.pass(m, p, from, to)
+			continue
+		}
 		r.regroup(from, to)
 		for _, g := range r.visited {
-			r.cut(m, p, g)
+			r.cut(m, g)
 		}
 		r.bitten(from, to)
 		r.rejoin(from, to)
@@ -168,8 +172,57 @@ func (r *runner) inGear(pts []geom.Vec) geom.Convex {
 	return geom.Convex{Pts: pts, Box: geom.Bounds(pts)}
 }
 
-// cut takes one part's shape out of one group of stations.
-func (r *runner) cut(m *machine.Motion, p *Part, g int) {
+// pass looks for metal in the way of a part that must not cut, from one station up
+// to another: once where the same part passes the same metal.
+func (r *runner) pass(m *machine.Motion, p *Part, from, to int) {
+	clear(r.passed)
+	for k := from; k < to; k++ {
+		s := &r.live[k]
+		if len(s.shape) < 3 && len(s.most) < 3 {
+			continue
+		}
+		if len(s.most) < 3 {
+			is := passing{s.group, &s.shape[0]}
+			if r.passed[is] {
+				continue
+			}
+			r.passed[is] = true
+		}
+		r.metalWork(s.Section)
+		if len(s.most) >= 3 {
+			switch d := r.depths(s.Section, r.inGear(s.most)); {
+			case p.Cuts:
+				r.overcut(m, s.X, d)
+			case max(d[0], d[1]) >= r.setup.cutLimit():
+				r.touch(m, p, s.X, max(d[0], d[1]), d)
+			}
+		}
+		if len(s.shape) < 3 {
+			continue
+		}
+		k := r.inGear(s.shape)
+		if amount := r.met(s.Section, k); amount >= r.setup.cutLimit() {
+			r.touch(m, p, s.X, amount, r.depths(s.Section, k))
+		}
+	}
+}
+
+// passing is a shape that passes a group of stations.
+type passing struct {
+	group int
+	shape *geom.Vec // its first corner: one shape is kept once
+}
+
+// metalWork counts a look at all metal of a section.
+func (r *runner) metalWork(s *Section) {
+	r.work += len(s.Waste)
+	for i := range s.Keep {
+		r.work += len(s.Keep[i].Metal)
+	}
+}
+
+// cut takes the flutes' shape out of one group of stations.
+func (r *runner) cut(m *machine.Motion, g int) {
 	if r.groups[g].first < 0 {
 		return // nothing reaches them
 	}
@@ -178,28 +231,14 @@ func (r *runner) cut(m *machine.Motion, p *Part, g int) {
 	if len(first.shape) < 3 && len(first.most) < 3 {
 		return
 	}
-	r.work += len(s.Waste)
-	for i := range s.Keep {
-		r.work += len(s.Keep[i].Metal)
-	}
+	r.metalWork(s)
 	if len(first.most) >= 3 {
-		switch d := r.depths(s, r.inGear(first.most)); {
-		case p.Cuts:
-			r.overcut(m, x, d)
-		case max(d[0], d[1]) >= r.setup.cutLimit():
-			r.touch(m, p, x, max(d[0], d[1]), d)
-		}
+		r.overcut(m, x, r.depths(s, r.inGear(first.most)))
 	}
 	if len(first.shape) < 3 {
 		return
 	}
 	k := r.inGear(first.shape)
-	if !p.Cuts || m.Kind == machine.Rapid {
-		if amount := r.met(s, k); amount >= r.setup.cutLimit() {
-			r.touch(m, p, x, amount, r.depths(s, k))
-		}
-		return
-	}
 	r.remove(g, k)
 	r.walls(g, first.shape)
 	r.overcut(m, x, r.depths(s, k))
@@ -260,6 +299,14 @@ func (t *taken) nothing() bool { return t.area == 0 || math.IsInf(t.box.Lo.Y, 1)
 // remove cuts k out of the group's waste and notes how much that was.
 func (r *runner) remove(g int, k geom.Convex) {
 	s := r.groups[g].section
+	if r.groups[g].shared {
+		meets := false
+		s.Waste.Overlaps(k, &r.buf, func(geom.Convex) { meets = true })
+		if !meets {
+			return
+		}
+		s = r.ownSection(g)
+	}
 	got := taken{box: geom.EmptyBox()}
 	back := r.toGear.Inverse()
 	s.Waste = s.Waste.Subtract(k, &r.buf, func(c geom.Convex) { got.add(c, back, r.setup.Rounding) })

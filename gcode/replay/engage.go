@@ -149,6 +149,7 @@ func (r *runner) bitten(from, to int) {
 		if g.cut != r.round {
 			continue
 		}
+		s.Section = g.section
 		b.xlo, b.xhi = min(b.xlo, s.X-s.Half), max(b.xhi, s.X+s.Half)
 		b.area = max(b.area, g.got.area)
 		b.width = max(b.width, g.got.box.Hi.Y-g.got.box.Lo.Y)

@@ -22,6 +22,7 @@ type live struct {
 // group is the stations that hold one section.
 type group struct {
 	section *Section
+	shared  bool  // the section is that of other groups too, this time
 	size    int   // stations in it
 	first   int   // station whose shape the others of the group have, this time; -1: one that nothing reaches
 	round   int   // of regroup, that first and next are of
@@ -86,6 +87,16 @@ func (r *runner) regroup(from, to int) {
 	}
 }
 
+// ownSection gives a group a section of its own.
+func (r *runner) ownSection(g int) *Section {
+	if h := &r.groups[g]; h.shared {
+		s := Station{Section: h.section}
+		s.Split()
+		h.section, h.shared = s.Section, false
+	}
+	return r.groups[g].section
+}
+
 // alike says that the same is taken from station k as from s.
 func (r *runner) alike(k int, s *live) bool {
 	if k < 0 {
@@ -95,11 +106,9 @@ func (r *runner) alike(k int, s *live) bool {
 	return samePoints(first.shape, s.shape) && samePoints(first.most, s.most)
 }
 
-// part makes a new group for station k, apart from group g.
+// part makes a new group for station k, apart from group g. It has the same
+// section until something is taken from it.
 func (r *runner) part(g, k int) int {
-	apart := r.live[k].Station
-	apart.Section = r.groups[g].section
-	apart.Split()
 	n := len(r.groups)
 	if free := len(r.free); free > 0 {
 		n = r.free[free-1]
@@ -107,8 +116,8 @@ func (r *runner) part(g, k int) int {
 	} else {
 		r.groups = append(r.groups, group{})
 	}
-	r.groups[n] = group{section: apart.Section, first: k, round: r.round, from: g}
-	r.groups[g].next = n
+	r.groups[n] = group{section: r.groups[g].section, shared: true, first: k, round: r.round, from: g}
+	r.groups[g].next, r.groups[g].shared = n, true
 	r.visited = append(r.visited, n)
 	r.parted = true
 	return n
@@ -146,7 +155,7 @@ func (r *runner) rejoin(from, to int) {
 			*h = group{from: -1}
 			r.free = append(r.free, g)
 		} else {
-			h.from = -1
+			h.from, h.shared = -1, false
 		}
 	}
 }

@@ -31,6 +31,10 @@ func (r *runner) rapidNear(m *machine.Motion, p *Part, a, b machine.Position) {
 	}
 	far := 1 + rapidClear/way
 	end := machine.Position{X: a.X + (b.X-a.X)*far, Y: a.Y + (b.Y-a.Y)*far, Z: a.Z + (b.Z-a.Z)*far}
+	set := a
+	if !down {
+		a = b // what it passes on its way is looked at as it goes
+	}
 	lo, hi, reach := min(a.X, end.X), max(a.X, end.X), max(wide.R0, wide.R1)
 	from, to := r.reached(lo-reach, hi+reach)
 	last := -1
@@ -45,7 +49,7 @@ func (r *runner) rapidNear(m *machine.Motion, p *Part, a, b machine.Position) {
 		if len(shape) < 3 {
 			continue
 		}
-		if d := r.newlyMet(s.Section, r.inGear(shape), wide.section(a, a, s.X, nil)); d >= CutLimit {
+		if d := r.newlyMet(s.Section, r.inGear(shape), wide.section(set, set, s.X, nil)); d >= CutLimit {
 			r.find(RapidNear, m.Line, d, "", "tool %d goes at rapid nearer than %.2f mm to metal it has not cut free at X %.3f: a small error of the zero or of a length makes it a cut", r.tool.Number, rapidClear, s.X)
 			return
 		}

@@ -47,12 +47,13 @@ type runner struct {
 	places     *places // in the first reading; nil in the second
 	live       []live
 	groups     []group
-	free       []int     // groups that are no longer used
-	parted     bool      // groups have parted this time
-	visited    []int     // groups looked at this time
-	own        []int     // the set-up's stations in live
-	now        []Station // see stationsNow
-	round      int       // of regroup
+	free       []int            // groups that are no longer used
+	passed     map[passing]bool // this time
+	parted     bool             // groups have parted this time
+	visited    []int            // groups looked at this time
+	own        []int            // the set-up's stations in live
+	now        []Station        // see stationsNow
+	round      int              // of regroup
 	arena      []geom.Vec
 	work       int // done so far, see mostWork
 	snapshot   []Station
@@ -163,6 +164,7 @@ func newRunner(file string, setup *Setup) *runner {
 		z:       math.NaN(),
 
 		aloneTold: -1,
+		passed:    map[passing]bool{},
 	}
 	r.angleSet = !setup.ByHand
 	r.least.cutZ, r.least.high = math.NaN(), math.Inf(-1)
