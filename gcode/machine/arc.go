@@ -196,4 +196,40 @@ func Flatten(m Motion, tol float64, emit func(from, to Position)) {
 	emit(last, m.To)
 }
 
+// Extent returns the least and the greatest coordinates that a motion reaches; an
+// axis that is not known on one side counts for the other, on both is NaN.
+func Extent(m *Motion) (lo, hi Position) {
+	from, to := coordinates(m.From), coordinates(m.To)
+	least, most := from, from
+	include := func(i int, v float64) {
+		if !(least[i] <= v) && !math.IsNaN(v) {
+			least[i] = v
+		}
+		if !(most[i] >= v) && !math.IsNaN(v) {
+			most[i] = v
+		}
+	}
+	for i, v := range to {
+		include(i, v)
+	}
+	if a := m.Arc; m.Kind == Arc && a != nil {
+		p, q, _, _ := planeAxes(a.Plane)
+		centre := coordinates(a.Centre)
+		start := math.Atan2(from[q]-centre[q], from[p]-centre[p])
+		endRadius := math.Hypot(to[p]-centre[p], to[q]-centre[q])
+		first, last := start, start+a.Sweep
+		if first > last {
+			first, last = last, first
+		}
+		// It turns back along an axis at each quarter.
+		for n := math.Ceil(first / (math.Pi / 2)); n*math.Pi/2 <= last; n++ {
+			r := a.Radius + (endRadius-a.Radius)*(n*math.Pi/2-start)/a.Sweep
+			sin, cos := math.Sincos(n * math.Pi / 2)
+			include(p, centre[p]+r*cos)
+			include(q, centre[q]+r*sin)
+		}
+	}
+	return position(least), position(most)
+}
+
 func coordinates(p Position) [axes]float64 { return [axes]float64{p.X, p.Y, p.Z, p.A} }

@@ -26,10 +26,6 @@ type Summary struct {
 	Messages []string
 }
 
-// arcExtent is the tolerance to which arcs count in the extents, mm: the last
-// decimal written.
-const arcExtent = 1e-4
-
 // Summarise reads a program to its end. Rapids take their time at rapid
 // mm/min along X, Y and Z and turn degrees a second in A, whichever is longer;
 // a rate of 0 leaves that part out.
@@ -95,10 +91,9 @@ func (s *Summary) motion(m *Motion, rapid, turn float64) {
 		}
 		s.Cut += m.Length
 	}
-	Flatten(*m, arcExtent, func(a, b Position) {
-		s.include(a)
-		s.include(b)
-	})
+	lo, hi := Extent(m)
+	s.include(lo)
+	s.include(hi)
 }
 
 // include stretches the extents to p. The comparison is written so that a NaN

@@ -35,6 +35,9 @@ func (r *runner) judge(m *machine.Motion) {
 	if b.area == 0 {
 		return
 	}
+	if s.Air {
+		r.find(CutTarget, m.Line, b.depth, "air", "tool %d cuts metal, %.3f mm deep, and the program is to be run in air", t.Number, b.depth)
+	}
 	sideways := m.Arc != nil || m.To.X != m.From.X || m.To.Y != m.From.Y
 	if down := m.Feed * b.drop / max(m.Length, geom.Eps); b.drop > 0 && t.MaxDown > 0 && down > t.MaxDown+0.5 {
 		r.find(NoFeed, m.Line, 0, "down", "feed %.0f mm/min down is more than tool %d bears, %.0f", down, t.Number, t.MaxDown)

@@ -18,6 +18,9 @@ func (r *runner) finish() {
 	index := map[string]int{}
 	measured := map[*Section]bool{}
 	for i := range r.live {
+		if r.setup.Air {
+			break
+		}
 		s := &r.live[i].Station
 		if measured[s.Section] && !s.isEnd() {
 			continue

@@ -312,11 +312,7 @@ func (r *runner) travel(m *machine.Motion) {
 		r.within(m.Line, m.To)
 		return
 	}
-	lo, hi := m.To, m.To
-	machine.Flatten(*m, arcChord, func(_, at machine.Position) {
-		lo = machine.Position{X: min(lo.X, at.X), Y: min(lo.Y, at.Y), Z: min(lo.Z, at.Z)}
-		hi = machine.Position{X: max(hi.X, at.X), Y: max(hi.Y, at.Y), Z: max(hi.Z, at.Z)}
-	})
+	lo, hi := machine.Extent(m)
 	r.within(m.Line, lo)
 	r.within(m.Line, hi)
 }
@@ -365,10 +361,7 @@ func (r *runner) minutes(m *machine.Motion) {
 		length = 0
 	}
 	if m.Arc != nil {
-		length = 0
-		machine.Flatten(*m, 0.01, func(a, b machine.Position) {
-			length += math.Sqrt(sq(a.X-b.X) + sq(a.Y-b.Y) + sq(a.Z-b.Z))
-		})
+		length = m.Length
 	}
 	rate := s.Rapid
 	if m.Kind != machine.Rapid {

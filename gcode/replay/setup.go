@@ -166,6 +166,10 @@ type Setup struct {
 	MilliDwell   bool    // the control counts P of G4 in milliseconds
 	Acceleration float64 // mm/s^2; 0: not known
 
+	// Air says that the program is run in air: it may meet no metal, and none of it
+	// has to go.
+	Air bool
+
 	Steps        int // stops told as "Step n." that must come, for trying the work; 0: none
 	SnapshotStep int // keep the stock as it is at that stop; 0: none
 

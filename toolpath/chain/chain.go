@@ -164,8 +164,8 @@ func (c *Chain) Done(p *toolpath.Program) error {
 }
 
 // Resume replays a program that starts again at pass n, on the metal that the
-// passes before n of the whole program leave.
-func (c *Chain) Resume(p *toolpath.Program, file string, whole, text []byte, n int) (Program, error) {
+// passes before n of the whole program leave; said is what the job's own says.
+func (c *Chain) Resume(p *toolpath.Program, file string, whole, text []byte, n int, said []replay.Saying) (Program, error) {
 	setup, err := c.Setup(p.Purpose)
 	if err != nil {
 		return Program{}, fmt.Errorf("%s: metal before it: %w", file, err)
@@ -175,6 +175,7 @@ func (c *Chain) Resume(p *toolpath.Program, file string, whole, text []byte, n i
 		return Program{}, err
 	}
 	setup.Resume(before.Along)
+	setup.Said = said
 	setup.Steps, setup.SnapshotStep = 0, 0 // the steps before n are not in it
 	out := Program{Program: p, Text: text, Before: setup}
 	out.Result, out.Err = replay.Check(bytes.NewReader(text), file, setup)

@@ -23,6 +23,8 @@ type checkOptions struct {
 	jobFile  string
 	programs []string
 	out      string
+
+	parts map[string]repair.Part // of the programs named, by the names the job gives them, those that are parts
 }
 
 func newCheck() *cobra.Command {
@@ -33,6 +35,10 @@ func newCheck() *cobra.Command {
 		Long: `Replay programs, edited or not, against the job's stock and target and print
 every finding with its line. Without PROGRAM, all programs in the job's folder.
 JOB.toml may be the word demo for the built-in job.
+
+A program of make --lift or make --from is known by its name, air-40-facets.nc or
+40-facets-from-9.nc, and checked as what it is: in air it may meet no metal, and one
+that begins again does so on the metal that the passes before it leave.
 
 What one program leaves is the next one's stock: programs that come before the
 ones named are taken from the folder of the first, or written anew when they
@@ -73,11 +79,11 @@ func orDemo(path string) string {
 
 func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	o.jobFile = orDemo(o.jobFile)
-	j, err := readJob(o.jobFile)
-	if err != nil {
-		return err
+	dir := o.out
+	if dir == "" {
+		dir = defaultOut(o.jobFile)
 	}
-	fresh, err := repair.Make(j)
+	fresh, err := making(o.jobFile, dir, stderr)
 	if err != nil {
 		return err
 	}
@@ -85,6 +91,7 @@ func runCheck(o checkOptions, stdout, stderr io.Writer) error {
 	if c.given, c.dir, err = o.named(fresh.Plan); err != nil {
 		return err
 	}
+	c.parts = o.parts
 	for i := range fresh.Programs {
 		if err := c.program(&fresh.Programs[i]); err != nil {
 			return err
@@ -98,7 +105,8 @@ type checking struct {
 	fresh          *repair.Repair // as the job would be written now
 	chain          *chain.Chain
 	given          map[string]string // paths of the programs named, by the names the job gives them; none: all
-	dir            string            // folder of the others
+	parts          map[string]repair.Part
+	dir            string // folder of the others
 	stdout, stderr io.Writer
 
 	asked  int      // programs that were asked for and are there
@@ -137,6 +145,9 @@ func (c *checking) program(p *chain.Program) error {
 		_, err := c.chain.Check(p.Program, path, bytes.NewReader(p.Text))
 		return err
 	}
+	if part, ok := c.parts[p.File()]; ok {
+		return c.part(p, part, path, file)
+	}
 	check := c.chain.Check
 	if p.Written() {
 		check = func(q *toolpath.Program, path string, text io.Reader) (chain.Program, error) {
@@ -153,6 +164,25 @@ func (c *checking) program(p *chain.Program) error {
 		c.bad = true
 	}
 	return nil
+}
+
+// part checks a part of one program; the metal goes on as the job's own program
+// leaves it.
+func (c *checking) part(p *chain.Program, part repair.Part, path string, file io.Reader) error {
+	if !p.Written() {
+		return fmt.Errorf("%s: the job has no %s: %s", path, p.File(), p.Skipped)
+	}
+	text, err := io.ReadAll(file)
+	if err != nil {
+		return err
+	}
+	found, err := c.fresh.CheckPart(c.chain, p, part, path, text)
+	if err != nil {
+		return err
+	}
+	c.tell(&found, path)
+	_, err = c.chain.Check(p.Program, p.File(), bytes.NewReader(p.Text))
+	return err
 }
 
 // tell prints what the check found of a program that was asked for.
@@ -203,9 +233,9 @@ func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir 
 	if dir == "" {
 		dir = defaultOut(o.jobFile)
 	}
-	given = map[string]string{}
+	given, o.parts = map[string]string{}, map[string]repair.Part{}
 	for i, path := range o.programs {
-		p := repair.Named(plan, filepath.Base(path))
+		p, part := repair.NamedPart(plan, filepath.Base(path))
 		if p == nil {
 			return nil, "", fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, repair.Names(plan))
 		}
@@ -213,6 +243,9 @@ func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir 
 			return nil, "", fmt.Errorf("%s and %s are the same program of the job; check one at a time", other, path)
 		}
 		given[p.File()] = path
+		if part != (repair.Part{}) {
+			o.parts[p.File()] = part
+		}
 		if i == 0 && o.out == "" {
 			dir = filepath.Dir(path)
 		}

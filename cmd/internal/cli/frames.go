@@ -260,6 +260,9 @@ func andMore(n int) string {
 // progress returns a function that counts on a terminal, and is quiet
 // elsewhere; 0 clears the line.
 func progress(w io.Writer, name string) func(int) {
+	if p, ok := w.(plainly); ok {
+		w = p.Writer
+	}
 	f, ok := w.(*os.File)
 	if !ok {
 		return func(int) {}
@@ -273,6 +276,6 @@ func progress(w io.Writer, name string) func(int) {
 			fmt.Fprint(w, "\r\x1b[K")
 			return
 		}
-		fmt.Fprintf(w, "\r%s: picture %d", name, n)
+		fmt.Fprintf(w, "\r%s: picture %d", outdir.Printable(name), n)
 	}
 }

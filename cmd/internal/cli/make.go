@@ -99,19 +99,11 @@ func defaultOut(path string) string {
 
 func runMake(o makeOptions, stdout, stderr io.Writer) error {
 	roomyHeap()
-	j, err := readJob(o.jobFile)
-	if err != nil {
-		return err
-	}
 	if o.out == "" {
 		o.out = defaultOut(o.jobFile)
 	}
-	r, err := repair.Make(j)
+	r, err := making(o.jobFile, o.out, stderr)
 	if err != nil {
-		var refused *toolpath.Refusal
-		if errors.As(err, &refused) {
-			nameStale(o.out, stderr)
-		}
 		return err
 	}
 	if o.lift != "" || o.from != "" {
@@ -150,6 +142,24 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return errFound
 	}
 	return nil
+}
+
+// making reads a job and makes its repair. Where it cannot be made, the programs in
+// its folder are named: they are of an earlier state of it.
+func making(file, dir string, stderr io.Writer) (*repair.Repair, error) {
+	j, err := readJob(file)
+	if err != nil {
+		return nil, err
+	}
+	r, err := repair.Make(j)
+	if err != nil {
+		var refused *toolpath.Refusal
+		if errors.As(err, &refused) {
+			nameStale(dir, stderr)
+		}
+		return nil, err
+	}
+	return r, nil
 }
 
 // nameStale names the programs that stand in the folder of a job that cannot be

@@ -35,6 +35,7 @@ var errFound = found{errors.New("found")}
 
 // Run runs one command line and returns the exit code.
 func Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	stdout, stderr = plainly{stdout}, plainly{stderr}
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(stdin)

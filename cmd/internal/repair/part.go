@@ -151,7 +151,7 @@ func (r *Repair) FromPass(name string, n int) (out chain.Program, file string, e
 			return out, "", err
 		}
 		file = fmt.Sprintf("%s%s%d.%s", p.Stem(), fromInfix, n, p.Ext)
-		out, err = c.Resume(p.Program, file, p.Text, b.Bytes(), n)
+		out, err = c.Resume(p.Program, file, p.Text, b.Bytes(), n, nil)
 		return out, file, err
 	}
 	return out, "", fmt.Errorf("no program is called that; the job has %s", Names(r.Plan))
