@@ -412,7 +412,7 @@ func TestSummarise(t *testing.T) {
 		{s.Min.X, 0}, {s.Min.Y, -25.4}, {s.Min.Z, 0}, {s.Min.A, 0},
 		{s.Max.X, 50.8}, {s.Max.Y, 25.4}, {s.Max.Z, 25.4}, {s.Max.A, 90},
 	} {
-		if math.Abs(c[0]-c[1]) > 2*arcExtent {
+		if math.Abs(c[0]-c[1]) > 1e-9 {
 			t.Errorf("extents %+v to %+v", s.Min, s.Max)
 			break
 		}

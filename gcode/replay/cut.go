@@ -110,7 +110,7 @@ func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) (from
 // and each corner of a shape that is not plain.
 const (
 	sectionWork = 40
-	rampWork    = 1000
+	rampWork    = 2500
 	cornerWork  = 100
 )
 
