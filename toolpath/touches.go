@@ -224,10 +224,14 @@ const sameLean = 1e-4
 // touchingTools are what may touch, the thickest first.
 func touchingTools(j *job.Job) (tools []*profiles.Cutter, pin bool, err error) {
 	switch w := j.Touching; {
+	case w.Pin > 0 && w.Cutter != "":
+		return nil, false, fmt.Errorf("copy.cutter and copy.pin are both given; give one")
 	case w.Pin > 0:
 		return []*profiles.Cutter{{Kind: profiles.EndMill, Name: "pin", Diameter: w.Pin, FluteLength: touchPinOut, Shank: w.Pin, StickOut: touchPinOut, Holder: w.Pin}}, true, nil
 	case w.Cutter != "":
-		tools = endMills(j, w.Cutter)
+		if tools = endMills(j, w.Cutter); len(tools) == 0 {
+			return nil, false, fmt.Errorf("copy.cutter: %q is no end mill of the job, whose side could touch", w.Cutter)
+		}
 	default:
 		tools = endMills(j)
 	}

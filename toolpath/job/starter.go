@@ -27,7 +27,8 @@ type Start struct {
 	Bore           float64 // mm
 	Stub           float64 // height of the broken stub over the root circle, mm
 	Missing        int
-	By             Way // how the tooth comes back
+	By             Way        // how the tooth comes back
+	Form           *StartForm // of flanks that are no involutes; nil when they are
 }
 
 // StartOf returns what settings say of a gear, as far as each of them can stand
@@ -36,6 +37,8 @@ func StartOf(units Units, settings []Setting) (Start, error) {
 	d := &draft{job: &Job{Units: units}, given: map[string]spot{}, bad: map[string]bool{}, partial: true}
 	items := map[string]item{}
 	d.lay(settings, units, items)
+	form := formOf(settings)
+	d.toTouch = form == formNames[copiedForm]
 	j, err := d.finish(items, nil)
 	if err != nil {
 		return Start{}, err
@@ -46,6 +49,12 @@ func StartOf(units Units, settings []Setting) (Start, error) {
 	if d.has("slot.stub") {
 		s.Stub = j.Slot.Stub
 	}
+	if form != "" {
+		s.Form = &StartForm{Name: form, Set: d.setOf, Outside: d.outside, Depth: d.depth, Land: d.tipLand}
+		if err := s.Form.missing(settings); err != nil {
+			return Start{}, err
+		}
+	}
 	return s, nil
 }
 
@@ -54,7 +63,11 @@ func StartOf(units Units, settings []Setting) (Start, error) {
 func Starter(s Start) ([]byte, error) {
 	s.fill()
 	text := []byte(s.text())
-	if _, err := Decode("new job", text, nil); err != nil {
+	decode := Decode
+	if s.Form.copies() {
+		decode = DecodeToTouch
+	}
+	if _, err := decode("new job", text, nil); err != nil {
 		return nil, err
 	}
 	return text, nil
@@ -67,6 +80,9 @@ func (s *Start) fill() {
 	}
 	if s.Teeth == 0 {
 		s.Teeth = 40
+	}
+	if s.Form.copies() {
+		s.Module = s.Form.Outside / float64(s.Teeth+2) // about, for the cutters
 	}
 	if s.Module == 0 && s.DiametralPitch == 0 {
 		s.Module = 3
@@ -244,6 +260,7 @@ func (s *Start) text() string {
 	} else {
 		s.joint(w, mouth, depth)
 	}
+	s.touches(w)
 	w.table("facets", tableMeanings["facets"])
 	w.key("facets.tolerance", `"0.02 mm"`)
 	w.table("index", tableMeanings["index"])
@@ -303,12 +320,18 @@ func (s *Start) bead(w *writer) {
 func (s *Start) gear(w *writer) {
 	w.table("gear", tableMeanings["gear"])
 	w.key("gear.teeth", strconv.Itoa(s.Teeth))
-	if s.Module != 0 {
+	switch {
+	case s.Form.copies():
+	case s.Module != 0:
 		w.key("gear.module", number(s.Module))
-	} else {
+	default:
 		w.key("gear.diametral_pitch", number(s.DiametralPitch))
 	}
-	w.key("gear.pressure_angle", trim(s.Pressure*180/math.Pi, 6))
+	if s.Form == nil {
+		w.key("gear.pressure_angle", trim(s.Pressure*180/math.Pi, 6))
+	} else {
+		s.form(w)
+	}
 	if s.Rack != "" {
 		w.key("gear.proportions", quoteTOML(s.Rack))
 	}

@@ -23,6 +23,7 @@ filled in, with every further key and its default as a comment. An existing
 file is not overwritten.`,
 		Example: `  cogmend new press.toml
   cogmend new press.toml --teeth 54 --pitch 8 --angle 14.5 --proportions old-full-depth --face 32
+  cogmend new feed.toml --form copied --teeth 30 --outside "128 mm" --depth 9     an odd or worn gear
   cogmend new cider.toml --by build-up --teeth 44 --module 4 --face 36     a tooth that has been brazed on`,
 		Args: func(c *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -53,13 +54,18 @@ var startKeys = []keyFlag{
 	{"shift", "gear.profile_shift", "profile shift in modules"},
 	{"bore", "gear.bore", "diameter of the bore"},
 	{"by", "repair.by", "how the tooth comes back: insert, or build-up where it has been brazed or welded on (default insert)"},
+	{"form", "gear.form", "form of the flanks: involute, cycloidal, or copied from good teeth (default involute)"},
+	{"set", "gear.set", "teeth of the least pinion of a cycloidal gear's set, 12 or 15"},
+	{"outside", "gear.outside_diameter", "diameter over the tips of good teeth, of a copied or cycloidal gear"},
+	{"depth", "gear.depth", "depth of the spaces between good teeth, of a copied or cycloidal gear"},
+	{"tip-land", "gear.tip_land", "width of the flat tip of a good tooth, of a copied or cycloidal gear"},
 	{"stub", "slot.stub", "height of what stands of the broken tooth, over the root circle"},
 }
 
 func addStartFlags(c *cobra.Command, o *startFlags) {
 	o.command = c
 	for _, f := range slices.Concat(startKeys, keyFlags) {
-		if slices.Contains([]string{"title", "by", "teeth", "module", "pitch", "angle", "proportions", "thinning", "face", "bore", "shift", "stub", "missing"}, f.name) {
+		if slices.Contains([]string{"title", "by", "form", "set", "outside", "depth", "tip-land", "teeth", "module", "pitch", "angle", "proportions", "thinning", "face", "bore", "shift", "stub", "missing"}, f.name) {
 			c.Flags().String(f.name, "", strings.ReplaceAll(f.usage, "the job's, or ", ""))
 		}
 	}
@@ -89,6 +95,10 @@ func runNew(path string, o startFlags, replace bool, stdout io.Writer) error {
 	}
 	if err := outdir.WriteFile(path, text); err != nil {
 		return outdir.PlainError(err)
+	}
+	if start.Form != nil && start.Form.Name == "copied" {
+		fmt.Fprintf(stdout, "written: %s. Measure, fill in, then: cogmend copy %s\n", path, path)
+		return nil
 	}
 	if start.Teeth == 0 || start.Module == 0 && start.DiametralPitch == 0 {
 		fmt.Fprintln(stdout, "warning: the gear in it is an example; put in your own, or say --teeth and --pitch or --module")
