@@ -200,7 +200,7 @@ func (s Scene) gearAbove(p *figure.Panel, x0, x1 float64) {
 			boxAt(p, figure.Neighbour, 0, lo, g.Face, hi)
 		}
 	}
-	p.Name(figure.Neighbour, "tip of a sound tooth")
+	p.Name(figure.Neighbour, "tip of a standing tooth")
 	p.Dim(geom.Vec{Y: 0, Z: wide}, geom.Vec{Y: g.Face, Z: wide}, -40, s.len(g.Face))
 }
 
@@ -262,7 +262,7 @@ func (s Scene) slotBeside(p *figure.Panel, x0, x1 float64) {
 	}
 	p.Line(figure.Hidden, geom.Vec{Y: 0, Z: d.Seat}, geom.Vec{Y: j.Gear.Face, Z: d.Seat})
 	p.Line(figure.Alternative, geom.Vec{Y: 0, Z: d.TipTop}, geom.Vec{Y: j.Gear.Face, Z: d.TipTop})
-	p.Name(figure.Hidden, "seat").Name(figure.Alternative, "tips of the sound teeth")
+	p.Name(figure.Hidden, "seat").Name(figure.Alternative, "tips of the standing teeth")
 	under := "rim "
 	if j.Gear.RimInner == j.Gear.Bore {
 		under = "under the floor "
@@ -328,7 +328,7 @@ func (s Scene) blockAbove(p *figure.Panel, x0, x1 float64) {
 	neck := d.MouthHalf + j.Insert.OverSize/2
 	onBothSides(p, figure.Edge, 0, d.Length, d.WideHalf)
 	onBothSides(p, figure.Hidden, 0, d.Length, neck)
-	p.Name(figure.Hidden, "neck of the dovetail").Name(figure.Edge, "its wide face")
+	p.Name(figure.Hidden, "dovetail under the shoulders").Name(figure.Edge, "its wide face")
 	for _, x := range s.Plan.HolesInInsert() {
 		circleAt(p, figure.Edge, x, 0, j.Lock.Point/2)
 		p.Label(geom.Vec{Y: x + j.Lock.Point/2}, "hole "+s.len(j.Lock.Point)+" at X "+s.len(x)).Toward(geom.Vec{Y: 1, Z: -1})

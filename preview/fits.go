@@ -57,7 +57,7 @@ func (s Scene) stepsFigure() *figure.Figure {
 	rough := d.MouthHalf + j.Insert.OverSize/2
 	last := s.Plan.SlideWidth(j.Fit.TrialCount) / 2
 	e := newStretch(d.MouthHalf, rough-last, d.MouthHalf*1.2)
-	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), left).Axes("X", "")
+	p := f.Panel(fmt.Sprintf("Dovetail under the shoulders, from above, differences ×%.0f", e.times), left).Axes("X", "")
 	p.Up = figure.Axis{Unit: figure.Plain}
 	end := j.Fit.TrialLength
 	reach := max(2.4*end, end+6)
@@ -95,7 +95,7 @@ func (s Scene) stepsFigure() *figure.Figure {
 	p.DimClear(e.at(0, last, 1), e.at(end, last, 1), top, 24, s.len(end))
 
 	_, small := s.units()
-	g := f.Graph("Neck over the slot's mouth, step by step", right, figure.Axis{Name: "step", Unit: figure.Plain}, figure.Axis{Name: "wider than the mouth", Unit: small})
+	g := f.Graph("Under the shoulders, over the slot's mouth", right, figure.Axis{Name: "step", Unit: figure.Plain}, figure.Axis{Name: "wider than the mouth", Unit: small})
 	n := float64(j.Fit.TrialCount)
 	over := func(step int) float64 { return s.Plan.SlideWidth(step) - j.Slot.Mouth }
 	lo, hi := min(over(j.Fit.TrialCount), 0), max(over(1), 0)
@@ -131,7 +131,7 @@ func (s Scene) fitFigure() *figure.Figure {
 	slide, tight := width/2, s.Plan.Tight()
 	flare := j.Slot.Depth / 2 * d.Slope
 	e := newStretch(slide, tight, d.MouthHalf*1.1)
-	p := f.Panel(fmt.Sprintf("Neck from above, differences ×%.0f", e.times), upper).Axes("X", "")
+	p := f.Panel(fmt.Sprintf("Dovetail under the shoulders, from above, differences ×%.0f", e.times), upper).Axes("X", "")
 	p.Up = figure.Axis{Unit: figure.Plain}
 	top := e.at(0, slide+tight, 1).Z
 	p.Window(-3, -slide-1.6, d.Length+3, top+1.6)

@@ -273,7 +273,7 @@ func degrees(rad float64) string {
 }
 
 // toothWords are what the styles of figures are called on a repair's pictures.
-var toothWords = map[figure.Style]string{figure.Target: "finished tooth", figure.Neighbour: "sound tooth", figure.Mate: "mating gear"}
+var toothWords = map[figure.Style]string{figure.Target: "finished tooth", figure.Neighbour: "standing tooth", figure.Mate: "mating gear"}
 
 // named gives a figure those words.
 func named(f *figure.Figure) *figure.Figure {

@@ -33,7 +33,7 @@ func (p *planner) trial() error {
 	last := j.Slot.Mouth + j.Insert.OverSize // what the step before left
 	for step := 1; step <= j.Fit.TrialCount; step++ {
 		width := p.SlideWidth(step)
-		w.pass(0, 0, "step %d, neck %s", step, p.len(width))
+		w.pass(0, 0, "step %d, %s under the shoulders", step, p.len(width))
 		for _, side := range []float64{1, -1} {
 			last := last / 2
 			for _, half := range levels(last, width/2, j.Slot.RadialCut) {

@@ -59,7 +59,7 @@ func (p *planner) insert() error {
 		drill = p.Drill(j.Lock.PointDrill)
 		neck := min(d.BodyHalf, d.MouthHalf+max(0, j.Slot.Depth-j.Lock.PointDepth)*d.Slope)
 		if wide := 2 * (neck - holeWall); j.Lock.Point > wide+geom.Eps {
-			p.bad.add("lock.point", "a hole of %s breaks out of the dovetail's neck; %s at most", p.len(j.Lock.Point), p.len(wide))
+			p.bad.add("lock.point", "a hole of %s breaks out of the dovetail under the shoulders; %s at most", p.len(j.Lock.Point), p.len(wide))
 		}
 	}
 	if mill == nil || p.bad.err() != nil {

@@ -208,7 +208,7 @@ func TestReasonsHavePlaces(t *testing.T) {
 	}
 }
 
-// TestNoStops: without stops the false cuts are left out with a reason; the
+// TestNoStops: without stops the trial cuts are left out with a reason; the
 // rest is planned.
 func TestNoStops(t *testing.T) {
 	for _, step := range []int{0, 4} {

@@ -270,7 +270,7 @@ func (r *runner) near(m *machine.Motion, k geom.Convex, x float64) {
 		}
 	}
 	if found {
-		r.find(TooNear, m.Line, want-least, "", "tool %d comes within %.3f mm of a sound tooth at X %.3f, and the job asks for %.3f: a slip of the machine marks it", r.tool.Number, least, x, want)
+		r.find(TooNear, m.Line, want-least, "", "tool %d comes within %.3f mm of a standing tooth at X %.3f, and the job asks for %.3f: a slip of the machine marks it", r.tool.Number, least, x, want)
 	}
 }
 

@@ -211,9 +211,9 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	moment := r.Design * arm
 	r.Pull = moment / (c.Body / 2)
 	neck := l * c.Slot.Mouth
-	mpa("neck.pull", "tension in the dovetail's neck, shoulders bearing",
+	mpa("neck.pull", "tension in the dovetail under the shoulders, these bearing",
 		r.Pull/neck, steel.SafeStatic, steel.SafeStaticSource, true)
-	mpa("neck.bending", "bending in the neck if the shoulders bore nothing",
+	mpa("neck.bending", "bending under the shoulders if these bore nothing",
 		6*moment/(l*c.Slot.Mouth*c.Slot.Mouth), steel.Limit, steel.LimitSource, false)
 
 	pressure := 0.0

@@ -87,7 +87,7 @@ func (d DovetailGauge) Items() ([]GaugeItem, error) {
 	}
 	tighter := d.wider()
 	items := []GaugeItem{
-		plain("slot.mouth", "slot, width at the seat", d.Slot.Mouth, tighter, d.Width),
+		plain("slot.mouth", "slot, width of its mouth, at the seat", d.Slot.Mouth, tighter, d.Width),
 		plain("slot.floor", "slot, width at the floor", d.Slot.Floor(), tighter, d.floorHigh()),
 		plain("slot.depth", "slot, depth from the seat", d.Slot.Depth, 0, d.Depth),
 	}

@@ -71,7 +71,7 @@ func (d *draft) madeInsert(m *Job) bool {
 	}
 	if m.Done(insertWork) && neck < slide+tight+1e-9 {
 		short := slide + tight - neck
-		d.contradict(fmt.Sprintf("the insert's neck was cut %s wide and would have to be %s: %s too narrow. Ways out: a shim of %s (as_cut.shim); another insert (without insert in as_cut.done); less fit.tight_middle",
+		d.contradict(fmt.Sprintf("the insert was cut %s wide under the shoulders and would have to be %s: %s too narrow. Ways out: a shim of %s (as_cut.shim); another insert (without insert in as_cut.done); less fit.tight_middle",
 			d.mm(neck), d.mm(slide+tight), d.mm(short), d.mm(upTo(short*math.Cos(m.Slot.HalfAngle), 0.01))), key, "as_cut.slot.floor", "as_cut.slot.between_pins", "as_cut.done", "as_cut")
 		return false
 	}
@@ -86,12 +86,12 @@ func (d *draft) unsaid(m *Job, other bool) bool {
 		return true
 	}
 	if m.Fit.Step > 0 && !d.has("as_cut.insert.mouth_trial") {
-		d.contradict(fmt.Sprintf("step %d was found on trial cuts for a slot of %s or of %s? give as_cut.insert.mouth_trial too, the neck of that step as the program names it", m.Fit.Step, d.mm(d.job.Slot.Mouth), d.mm(m.Slot.Mouth)), "fit.step")
+		d.contradict(fmt.Sprintf("step %d was found on trial cuts for a slot of %s or of %s? give as_cut.insert.mouth_trial too, the width of that step under the shoulders, as the program names it", m.Fit.Step, d.mm(d.job.Slot.Mouth), d.mm(m.Slot.Mouth)), "fit.step")
 		return false
 	}
 	for _, k := range []struct{ work, key, what string }{
-		{insertWork, "as_cut.insert.mouth_rough", "how wide the insert's neck stands now"},
-		{trialWork, "as_cut.insert.mouth_trial", "how wide the last trial cut left the front end (its number and neck stand in the program)"},
+		{insertWork, "as_cut.insert.mouth_rough", "how wide the insert stands under its shoulders now"},
+		{trialWork, "as_cut.insert.mouth_trial", "how wide the last trial cut left the front end (its number and width stand in the program)"},
 	} {
 		if m.Done(k.work) && !d.has(k.key) {
 			d.contradict(fmt.Sprintf("the slot is %s wide and not %s, and the program %s has been run: give %s too, %s", d.mm(m.Slot.Mouth), d.mm(d.job.Slot.Mouth), k.work, k.key, k.what),

@@ -181,7 +181,7 @@ var facetKeys = []Key{
 	{Table: "facets", Name: "count", Kind: Count, Auto: "from tolerance", Low: 1, High: profiles.MaxFacets, Example: `4`,
 		Meaning: "facets on each flank; gives the tolerance", at: func(d *draft) any { return &d.job.Facets.Count }},
 	{Table: "facets", Name: "lean", Kind: Choice, Set: []string{"proud", "even"}, Default: `"proud"`, Example: `"proud"`,
-		Meaning: "proud: all the error left on, for filing; even: half on, half off", at: func(d *draft) any { return pick(&d.job.Facets.Lean) }},
+		Meaning: "proud: all of the error is metal left for the file; even: half proud, half too deep", at: func(d *draft) any { return pick(&d.job.Facets.Lean) }},
 	{Table: "facets", Name: "clearance", Kind: Length, Default: `"0.15 mm"`, Low: 0.02, High: 3, Example: `0.15`,
 		Meaning: "kept from the good neighbours", at: func(d *draft) any { return &d.job.Facets.Clearance }},
 	{Table: "facets", Name: "root_step", Kind: Length, Default: `"0.1 mm"`, Low: 0.01, High: 2, Example: `0.1`,

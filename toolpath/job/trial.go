@@ -79,6 +79,6 @@ func (d *draft) neckStays(m *Job, keys ...string) bool {
 	if narrow >= least-1e-9 {
 		return true
 	}
-	d.contradict(fmt.Sprintf("the insert's neck would be cut down to %s, where %s is the least: %s", d.mm(narrow), d.mm(upTo(least, 0.001)), why), keys...)
+	d.contradict(fmt.Sprintf("the insert would be cut down to %s under the shoulders, where %s is the least: %s", d.mm(narrow), d.mm(upTo(least, 0.001)), why), keys...)
 	return false
 }

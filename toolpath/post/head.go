@@ -13,7 +13,7 @@ import (
 var cautions = []string{
 	"Cutters and broken castings hurt: eye protection, hands off, stop within reach.",
 	"Local codes and licensed practice come first. Not for lifting gear or anything a life hangs on.",
-	"Run it in the air first: make --lift writes an air program. Watch every move.",
+	"Run it in the air first: the sheet says how to write the air program. Watch every move.",
 	"Start with the spindle high and nothing under it: the first move is down to the safe height.",
 }
 

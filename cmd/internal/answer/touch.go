@@ -121,7 +121,7 @@ func (t *Touch) printSides(w io.Writer) {
 		fmt.Fprintf(w, "    %s: %s\n", c.Text, u.Both(c.Amount))
 	}
 	for _, n := range r.Notes {
-		fmt.Fprintf(w, "  mind: %s\n", n)
+		fmt.Fprintf(w, "  warning: %s\n", n)
 	}
 }
 

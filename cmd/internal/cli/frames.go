@@ -89,7 +89,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	}
 	dir := defaultOut(o.jobFile)
 	if o.out == "" {
-		o.out = filepath.Join(dir, "frames")
+		o.out = filepath.Join(dir, framesDir)
 	}
 	only, named, err := repair.Pick(m.Plan, o.program)
 	if err != nil {

@@ -39,7 +39,7 @@ var keyFlags = []keyFlag{
 	{"neighbour-thinning", "gear.neighbour_thinning", "the same of the standing teeth (default: the job's, or as --thinning)"},
 	{"face", "gear.face", "face width"},
 	{"rim-inner", "gear.rim_inner", "diameter under the rim (default: the job's, or solid)"},
-	{"mouth", "slot.mouth", "slot: width at the seat"},
+	{"mouth", "slot.mouth", "slot: width of its mouth, at the seat"},
 	{"slot-depth", "slot.depth", "slot: depth from the seat"},
 	{"included", "slot.included_angle", "dovetail's included angle in degrees (default: the job's, or 15)"},
 	{"body", "insert.body", "insert: width over the shoulders"},

@@ -119,8 +119,14 @@ func runMake(o makeOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	defer unlock()
+	same := sameOnDisk(o.out, r)
 	if err := place(out, p, stderr); err != nil {
 		return err
+	}
+	if !same {
+		if err := dropFrames(o.out, stderr); err != nil {
+			return err
+		}
 	}
 	if !o.quiet || !r.Clean() || len(r.Estimates.Against) > 0 {
 		r.Verdict(stdout)

@@ -20,9 +20,9 @@ func ExpectLines(p *toolpath.Plan, e *toolpath.Expectation) (sums, parts []strin
 		case u.Length(math.Abs(x.Middle)) == u.Length(0):
 			return s
 		case x.Middle < 0:
-			return u.Length(-x.Middle) + " too little, " + s
+			return u.Length(-x.Middle) + " too deep, " + s
 		}
-		return u.Length(x.Middle) + " left on, " + s
+		return u.Length(x.Middle) + " proud, " + s
 	}
 	sums = []string{
 		"each flank, at any one facet: " + band(e.Flank),

@@ -241,9 +241,9 @@ func (r *Repair) NotChecked() []string {
 
 func (r *Repair) facetLine() string {
 	f, u := r.Plan.Flanks, r.Job.Units
-	lean := "all of the error left on"
+	lean := "all of the error proud, for the file"
 	if r.Job.Facets.Lean == job.Even {
-		lean = "half of the error left on, half taken off"
+		lean = "half of the error proud, half too deep"
 	}
 	return fmt.Sprintf("%d on the right flank, %d on the left, leave %s and %s (ideal for as many: %s); %s",
 		len(f.Right.Rolls), len(f.Left.Rolls), u.Length(f.Right.Left), u.Length(f.Left.Left), u.Length(f.Ideal.Left), lean)

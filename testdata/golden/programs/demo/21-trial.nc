@@ -15,8 +15,8 @@
 (off, stop within reach.)
 (CAUTION: Local codes and licensed practice come first. Not for)
 (lifting gear or anything a life hangs on.)
-(CAUTION: Run it in the air first: make --lift writes an air program.)
-(Watch every move.)
+(CAUTION: Run it in the air first: the sheet says how to write the)
+(air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
 (Minutes expected, stops not counted: 13.1)
@@ -29,7 +29,7 @@ T4 M6
 M0
 S770 M3
 G0 Z5.5
-(Pass 1: step 1, neck 5.030 mm)
+(Pass 1: step 1, 5.030 mm under the shoulders)
 G0 X-3.5 Y5.015
 G0 Z-6.25
 G0 X-2.0582
@@ -67,7 +67,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 5.025 mm)
+(Pass 2: step 2, 5.025 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.0125
 G0 Z-6.25
@@ -90,7 +90,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 2 into fit.step and end here.)
 M0
-(Pass 3: step 3, neck 5.020 mm)
+(Pass 3: step 3, 5.020 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.01
 G0 Z-6.25
@@ -113,7 +113,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 5.015 mm)
+(Pass 4: step 4, 5.015 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.0075
 G0 Z-6.25
@@ -136,7 +136,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 4 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 5.010 mm)
+(Pass 5: step 5, 5.010 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.005
 G0 Z-6.25
@@ -159,7 +159,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 5 into fit.step and end here.)
 M0
-(Pass 6: step 6, neck 5.005 mm)
+(Pass 6: step 6, 5.005 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.0025
 G0 Z-6.25
@@ -182,7 +182,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 6 into fit.step and end here.)
 M0
-(Pass 7: step 7, neck 5.000 mm)
+(Pass 7: step 7, 5.000 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y5.0
 G0 Z-6.25
@@ -205,7 +205,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 7 into fit.step and end here.)
 M0
-(Pass 8: step 8, neck 4.995 mm)
+(Pass 8: step 8, 4.995 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y4.9975
 G0 Z-6.25
@@ -228,7 +228,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 8 into fit.step and end here.)
 M0
-(Pass 9: step 9, neck 4.990 mm)
+(Pass 9: step 9, 4.990 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y4.995
 G0 Z-6.25
@@ -251,7 +251,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 9 into fit.step and end here.)
 M0
-(Pass 10: step 10, neck 4.985 mm)
+(Pass 10: step 10, 4.985 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y4.9925
 G0 Z-6.25
@@ -274,7 +274,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 10 into fit.step and end here.)
 M0
-(Pass 11: step 11, neck 4.980 mm)
+(Pass 11: step 11, 4.980 mm under the shoulders)
 S770 M3
 G0 X-3.5 Y4.99
 G0 Z-6.25

@@ -15,8 +15,8 @@
 (off, stop within reach.)
 (CAUTION: Local codes and licensed practice come first. Not for)
 (lifting gear or anything a life hangs on.)
-(CAUTION: Run it in the air first: make --lift writes an air program.)
-(Watch every move.)
+(CAUTION: Run it in the air first: the sheet says how to write the)
+(air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
 (Minutes expected, stops not counted: 13.3)
@@ -29,7 +29,7 @@ T3 M6
 M0
 S920 M3
 G0 Z5.5
-(Pass 1: step 1, neck 4.330 mm)
+(Pass 1: step 1, 4.330 mm under the shoulders)
 G0 X-3.1 Y4.265
 G0 Z-5.35
 G0 X-1.9653
@@ -83,7 +83,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 4.325 mm)
+(Pass 2: step 2, 4.325 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.2625
 G0 Z-5.35
@@ -106,7 +106,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 2 into fit.step and end here.)
 M0
-(Pass 3: step 3, neck 4.320 mm)
+(Pass 3: step 3, 4.320 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.26
 G0 Z-5.35
@@ -129,7 +129,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 4.315 mm)
+(Pass 4: step 4, 4.315 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.2575
 G0 Z-5.35
@@ -152,7 +152,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 4 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 4.310 mm)
+(Pass 5: step 5, 4.310 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.255
 G0 Z-5.35
@@ -175,7 +175,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 5 into fit.step and end here.)
 M0
-(Pass 6: step 6, neck 4.305 mm)
+(Pass 6: step 6, 4.305 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.2525
 G0 Z-5.35
@@ -198,7 +198,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 6 into fit.step and end here.)
 M0
-(Pass 7: step 7, neck 4.300 mm)
+(Pass 7: step 7, 4.300 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.25
 G0 Z-5.35
@@ -221,7 +221,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 7 into fit.step and end here.)
 M0
-(Pass 8: step 8, neck 4.295 mm)
+(Pass 8: step 8, 4.295 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.2475
 G0 Z-5.35
@@ -244,7 +244,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 8 into fit.step and end here.)
 M0
-(Pass 9: step 9, neck 4.290 mm)
+(Pass 9: step 9, 4.290 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.245
 G0 Z-5.35
@@ -267,7 +267,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 9 into fit.step and end here.)
 M0
-(Pass 10: step 10, neck 4.285 mm)
+(Pass 10: step 10, 4.285 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.2425
 G0 Z-5.35
@@ -290,7 +290,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 6.000 mm,)
 (write 10 into fit.step and end here.)
 M0
-(Pass 11: step 11, neck 4.280 mm)
+(Pass 11: step 11, 4.280 mm under the shoulders)
 S920 M3
 G0 X-3.1 Y4.24
 G0 Z-5.35

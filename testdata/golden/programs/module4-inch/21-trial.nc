@@ -15,8 +15,8 @@
 (off, stop within reach.)
 (CAUTION: Local codes and licensed practice come first. Not for)
 (lifting gear or anything a life hangs on.)
-(CAUTION: Run it in the air first: make --lift writes an air program.)
-(Watch every move.)
+(CAUTION: Run it in the air first: the sheet says how to write the)
+(air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
 (Minutes expected, stops not counted: 14.6)
@@ -29,7 +29,7 @@ T4 M6
 M0
 S760 M3
 G0 Z0.21654
-(Pass 1: step 1, neck 0.2012 in)
+(Pass 1: step 1, 0.2012 in under the shoulders)
 G0 X-0.13937 Y0.20059
 G0 Z-0.25
 G0 X-0.08138
@@ -83,7 +83,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 1 into fit.step and end here.)
 M0
-(Pass 2: step 2, neck 0.2010 in)
+(Pass 2: step 2, 0.2010 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.20049
 G0 Z-0.25
@@ -106,7 +106,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 2 into fit.step and end here.)
 M0
-(Pass 3: step 3, neck 0.2008 in)
+(Pass 3: step 3, 0.2008 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.20039
 G0 Z-0.25
@@ -129,7 +129,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 3 into fit.step and end here.)
 M0
-(Pass 4: step 4, neck 0.2006 in)
+(Pass 4: step 4, 0.2006 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.2003
 G0 Z-0.25
@@ -152,7 +152,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 4 into fit.step and end here.)
 M0
-(Pass 5: step 5, neck 0.2004 in)
+(Pass 5: step 5, 0.2004 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.2002
 G0 Z-0.25
@@ -175,7 +175,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 5 into fit.step and end here.)
 M0
-(Pass 6: step 6, neck 0.2002 in)
+(Pass 6: step 6, 0.2002 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.2001
 G0 Z-0.25
@@ -198,7 +198,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 6 into fit.step and end here.)
 M0
-(Pass 7: step 7, neck 0.2000 in)
+(Pass 7: step 7, 0.2000 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.2
 G0 Z-0.25
@@ -221,7 +221,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 7 into fit.step and end here.)
 M0
-(Pass 8: step 8, neck 0.1998 in)
+(Pass 8: step 8, 0.1998 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.1999
 G0 Z-0.25
@@ -244,7 +244,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 8 into fit.step and end here.)
 M0
-(Pass 9: step 9, neck 0.1996 in)
+(Pass 9: step 9, 0.1996 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.1998
 G0 Z-0.25
@@ -267,7 +267,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 9 into fit.step and end here.)
 M0
-(Pass 10: step 10, neck 0.1994 in)
+(Pass 10: step 10, 0.1994 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.1997
 G0 Z-0.25
@@ -290,7 +290,7 @@ M5
 (gauge cut like its slot, to it. If it starts and slides 0.2500 in,)
 (write 10 into fit.step and end here.)
 M0
-(Pass 11: step 11, neck 0.1992 in)
+(Pass 11: step 11, 0.1992 in under the shoulders)
 S760 M3
 G0 X-0.13937 Y0.19961
 G0 Z-0.25
