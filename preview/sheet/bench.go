@@ -31,7 +31,7 @@ func (s *sheet) beforeRun(p *toolpath.Program) []task {
 		return []task{{Do: fmt.Sprintf("Measure the block: at least %s long, %s wide, %s high. Shorter or lower: not this block.", s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight)),
 			Blanks: []string{"block length", "block width", "block height"}}}
 	case toolpath.TrialProgram:
-		return do("A stop in the vice against the block's front end: after each trial it must come back to its place.",
+		return do("The block stays in the vice all through, or there is a stop against its front end: what the first STOP says of trying it decides.",
 			"Slot measured and within its limits, deburred, clean: the trial cuts are tried in it.")
 	case toolpath.FitProgram:
 		if j.Fit.Step == 0 {
@@ -142,10 +142,13 @@ func (s *sheet) fitGate() []task {
 func plainWarning(text string) string { return strings.SplitN(text, "; see", 2)[0] }
 
 // tightLength is how much of the tight middle is really tight after the
-// cutter's radius, as the estimate and the picture have it, mm; planned when
-// there is no estimate of it.
+// cutter's radius, mm: as replayed, where the program is written; else as estimated, or
+// as planned.
 func (s *sheet) tightLength() (mm float64, really bool) {
 	d, j := s.Plan.Sizes, s.job
+	if s.Tight > 0 {
+		return s.Tight, true
+	}
 	if f, err := s.Plan.Fit(); err == nil && f.Result.TightLeft > 0 {
 		return f.Result.TightLeft, true
 	}

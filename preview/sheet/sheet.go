@@ -30,7 +30,10 @@ type Data struct {
 	Pictures map[string]Picture // by the figure's name; may be empty
 	Measures []Measure
 	Expect   *toolpath.Expectation // of each new tooth; nil: not worked out
-	Warnings []string              // what to know before beginning, one sentence each
+	// Tight is the length of the middle that is really tight in the program as
+	// replayed, mm; 0: not known.
+	Tight    float64
+	Warnings []string // what to know before beginning, one sentence each
 }
 
 // Picture is a picture of a program.

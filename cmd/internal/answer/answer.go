@@ -6,6 +6,7 @@ package answer
 import (
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath/job"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -47,7 +48,7 @@ func AssumptionData(list []profiles.Assumption) []map[string]any {
 }
 
 // assumptionLines writes assumptions, one a line.
-func assumptionLines(list []profiles.Assumption) []string {
+func assumptionLines(units job.Units, list []profiles.Assumption) []string {
 	var out []string
 	for _, a := range list {
 		unit := a.Unit
@@ -57,6 +58,9 @@ func assumptionLines(list []profiles.Assumption) []string {
 		value := fmt.Sprintf("%.4g", a.Value)
 		if math.Abs(a.Value) >= 1000 {
 			value = fmt.Sprintf("%.0f", a.Value)
+		}
+		if a.Unit == "mm" && units == job.Inch {
+			value, unit = units.Both(a.Value), ""
 		}
 		out = append(out, fmt.Sprintf("%s: %s%s (%s)", a.Name, value, unit, a.Source))
 	}

@@ -36,7 +36,7 @@ func Fit(w io.Writer, j *job.Job, found design.Found, r estimate.FitResult, plan
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
-	list(w, "Assumed:", assumptionLines(r.Assumptions))
+	list(w, "Assumed:", assumptionLines(units, r.Assumptions))
 	list(w, "The stress leaves out:", f.Stress.Limits())
 }
 

@@ -17,24 +17,38 @@ func join(a, b string) string {
 	return a + "; " + b
 }
 
-// Amount writes a value of the estimate in its unit, and in inch units too.
-func Amount(v float64, unit string) string {
+// Amount writes a value of the estimate in the job's units and in the other.
+func Amount(units job.Units, v float64, unit string) string {
 	switch unit {
 	case "MPa":
-		return fmt.Sprintf("%.1f MPa (%.0f psi)", v, v*145.0377)
+		return inOrder(units, fmt.Sprintf("%.1f MPa", v), fmt.Sprintf("%.0f psi", v*145.0377))
 	case "mm":
-		return job.MM.Both(v)
+		return units.Both(v)
 	}
 	return strings.TrimSpace(fmt.Sprintf("%.2f %s", v, unit))
 }
 
-// Load tells the estimate of strength.
-func Load(w io.Writer, r estimate.LoadResult) {
+// inOrder puts what is written in the job's units first, the other in brackets.
+func inOrder(units job.Units, metric, inch string) string {
+	if units == job.Inch {
+		metric, inch = inch, metric
+	}
+	return metric + " (" + inch + ")"
+}
+
+// Load tells the estimate of strength, in the job's units first.
+func Load(w io.Writer, units job.Units, r estimate.LoadResult) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Load: %s. An estimate, not a rating.\n", r.Verdict)
 	const newtonPound = 4.4482216152605
-	fmt.Fprintf(&b, "  torque %.3g N m, force on the pitch circle %.0f N (%.0f lbf); with service and velocity factors %.0f N (%.0f lbf)\n",
-		r.Torque, r.Tangential, r.Tangential/newtonPound, r.Design, r.Design/newtonPound)
+	force := func(n float64) string {
+		return inOrder(units, fmt.Sprintf("%.0f N", n), fmt.Sprintf("%.0f lbf", n/newtonPound))
+	}
+	torque := fmt.Sprintf("%.3g N m", r.Torque)
+	if units == job.Inch {
+		torque = inOrder(units, torque, fmt.Sprintf("%.3g lbf ft", r.Torque/newtonPound/0.3048))
+	}
+	fmt.Fprintf(&b, "  torque %s, force on the pitch circle %s; with service and velocity factors %s\n", torque, force(r.Tangential), force(r.Design))
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  what\testimate\tallowable\tused\t")
 	for _, i := range r.Items {
@@ -53,11 +67,11 @@ func Load(w io.Writer, r estimate.LoadResult) {
 		case i.Key == r.Worst:
 			mark = join(mark, "used most")
 		}
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", i.What, Amount(i.Value, i.Unit), bound+Amount(i.Allowable, i.Unit), use, mark)
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\n", i.What, Amount(units, i.Value, i.Unit), bound+Amount(units, i.Allowable, i.Unit), use, mark)
 	}
 	t.Flush()
 	list(&b, "Allowables are from:", sources(r.Items))
-	list(&b, "Assumed:", assumptionLines(r.Assumptions))
+	list(&b, "Assumed:", assumptionLines(units, r.Assumptions))
 	list(&b, "Warnings:", r.Warnings)
 	list(&b, "Whatever the numbers say:", r.NotFor)
 	for l := range strings.Lines(b.String()) {

@@ -19,7 +19,9 @@ func Mesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.MeshR
 	}
 	fmt.Fprintf(w, "  %s, with a mate of %d teeth at %s\n", Gear(m.Tooth), m.Mate.Teeth, units.Both(m.Centre))
 	line := func(what, text string) { fmt.Fprintf(w, "  %-34s %s\n", what, text) }
-	um := func(v float64) string { return fmt.Sprintf("%.1f um (%.2f thou)", v, v/25.4) }
+	um := func(v float64) string {
+		return inOrder(units, fmt.Sprintf("%.1f um", v), fmt.Sprintf("%.2f thou", v/25.4))
+	}
 	along, grades, angle := "line of action", "", fmt.Sprintf(", at a working angle of %.2f degrees", geom.Degrees(r.WorkingAngle))
 	if m.Tooth.Form != nil {
 		along, angle = "pitch circle", ""
@@ -29,12 +31,12 @@ func Mesh(w io.Writer, units job.Units, m estimate.Mesh, r, ideal estimate.MeshR
 	line("least play on the "+along, fmt.Sprintf("%s, gear at %.2f degrees; standing teeth %s", units.Both(r.Backlash), geom.Degrees(r.Tightest.Angle), units.Both(r.IdealBacklash)))
 	line("transmission error, peak to peak", fmt.Sprintf("%s; with a true tooth %s", um(r.ErrorPeak), um(ideal.ErrorPeak)))
 	line("profile error on the path of contact", um(r.Deviation)+grades)
-	line("contact ratio of sound teeth", fmt.Sprintf("%.2f", r.ContactRatio)+angle)
+	line("contact ratio of standing teeth", fmt.Sprintf("%.2f", r.ContactRatio)+angle)
 	line("tip to root, gear and mate", units.Both(r.GearTipGap)+", "+units.Both(r.MateTipGap))
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
-	list(w, "Assumed:", assumptionLines(r.Assumptions))
+	list(w, "Assumed:", assumptionLines(units, r.Assumptions))
 }
 
 // MeshData is the rolling for JSON.

@@ -214,7 +214,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"check", 2, 1, `cogmend: check: name the job file; see 'cogmend check --help'`},
 		{"check none.toml", 2, 1, `none.toml: no such file`},
 		{"check folder", 2, 1, `folder: this is a folder, not a file`},
-		{"check good.toml", 2, 1, `cogmend: good-repair: no program of the job is there; run 'cogmend make' first`},
+		{"check good.toml", 2, 1, `cogmend: good-repair: no program of the job is there; run 'cogmend make good.toml' first`},
 		{"check good.toml --out folder", 2, 1, `cogmend: folder: no program of the job is there`},
 		{"check good.toml --out none", 2, 1, `cogmend: none: no program of the job is there`},
 		{"check good.toml none/30-flush.nc", 2, 1, `cogmend: none/30-flush.nc: no such file or directory`},

@@ -83,7 +83,7 @@ func runLoad(o loadOptions, w io.Writer) error {
 	if o.json {
 		err = printJSON(w, answer.LoadData(r))
 	} else {
-		answer.Load(w, r)
+		answer.Load(w, d.Job.Units, r)
 	}
 	if err == nil && !r.Carried() {
 		return errFound

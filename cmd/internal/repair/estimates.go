@@ -58,8 +58,8 @@ func (e *Estimates) fit(d *design.Design) {
 		return
 	}
 	u, r := d.Job.Units, f.Result
-	e.Fit = append([]string{fmt.Sprintf("Fit: %s. Tight middle %s, interference %.3f to %.3f mm; at most %s is allowed here",
-		r.Verdict, u.Both(f.Joint.Tight), r.Least, r.Most, u.Both(r.LargestTight))},
+	e.Fit = append([]string{fmt.Sprintf("Fit: %s. Tight middle %s, interference %s to %s; at most %s is allowed here",
+		r.Verdict, u.Both(f.Joint.Tight), u.Length(r.Least), u.Length(r.Most), u.Both(r.LargestTight))},
 		lines(func(w io.Writer) { answer.Stresses(w, r.Cases) })...)
 	e.FitData = answer.FitData(design.Found{Step: d.Job.Fit.Step, Joint: f.Joint}, r)
 }
@@ -68,7 +68,7 @@ func (e *Estimates) fit(d *design.Design) {
 func (e *Estimates) room(d *design.Design) {
 	for _, i := range d.Room() {
 		if i.Use > 1 || !(i.Value > 0) {
-			e.Warnings = append(e.Warnings, fmt.Sprintf("%s: only %s, %s at least is wanted (%s)", i.What, answer.Amount(i.Value, i.Unit), answer.Amount(i.Allowable, i.Unit), i.Source))
+			e.Warnings = append(e.Warnings, fmt.Sprintf("%s: only %s, %s at least is wanted (%s)", i.What, answer.Amount(d.Job.Units, i.Value, i.Unit), answer.Amount(d.Job.Units, i.Allowable, i.Unit), i.Source))
 		}
 	}
 	e.Warnings = append(e.Warnings, fmt.Sprintf("strength was not estimated: the job has no [load] table; with one see '%s'", d.Job.Command("load")))
@@ -81,7 +81,7 @@ func (e *Estimates) strength(d *design.Design) {
 		e.Strength, e.StrengthData = []string{fmt.Sprintf("load: no estimate: %v", err)}, noEstimate(err)
 		e.StrengthNotes = []string{fmt.Sprintf("No estimate of strength: %v.", err)}
 	} else {
-		e.Strength, e.StrengthData = lines(func(w io.Writer) { answer.Load(w, r) }), answer.LoadData(r)
+		e.Strength, e.StrengthData = lines(func(w io.Writer) { answer.Load(w, d.Job.Units, r) }), answer.LoadData(r)
 		e.StrengthNotes = append([]string{"Strength, an estimate and no rating: " + r.Verdict + "."}, r.Warnings...)
 	}
 	if (err != nil || !r.Carried()) && len(e.Against) == 0 {

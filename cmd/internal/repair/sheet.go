@@ -28,6 +28,9 @@ func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
 		}
 		d.Reports = append(d.Reports, report)
 	}
+	if t := r.tight(); t != nil {
+		d.Tight = t.LengthMM
+	}
 	d.Warnings = append(d.Warnings, r.Estimates.StrengthNotes...)
 	for _, w := range r.Warnings() {
 		d.Warnings = append(d.Warnings, strings.ToUpper(w[:1])+w[1:]+".")
