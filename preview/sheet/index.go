@@ -40,8 +40,8 @@ func (s *sheet) settings(p *toolpath.Program) *settings {
 	stops, ok := s.stops()
 	switch {
 	case x.Device == job.Teeth && ok:
-		t.Head = []string{"pass", "gear at", "move its top", "right stop under tooth", "left stop under tooth", "packing"}
-		t.Note = "Teeth are counted from the gap outward, down each side: the first that stands is 1. Packing: one piece of " + s.both(stops.Packing) + " on each stop, or none."
+		t.Head = []string{"pass", "gear at", "move its top", "right under tooth", "left under tooth", "packing"}
+		t.Note = "Teeth are counted from the gap outward, down each side: the first that stands is 1. “Level, for T”: the gear stands so while that tool is touched off. Packing, both: one piece of " + s.both(stops.Packing) + " on each stop."
 	case x.Device == job.Teeth:
 		t.Head = []string{"pass", "gear at", "move its top"}
 	case x.Graduation > 0:
@@ -61,7 +61,7 @@ func (s *sheet) settings(p *toolpath.Program) *settings {
 	for i := range p.Ops {
 		o := &p.Ops[i]
 		if o.Level != "" {
-			row("level, to touch off T"+fmt.Sprint(o.Cutter.Number), 0)
+			row("level, for T"+fmt.Sprint(o.Cutter.Number), 0)
 		}
 		for k := range o.Passes {
 			number++
@@ -89,9 +89,9 @@ func (s *sheet) settingRow(pass string, from, to float64, st stops) []string {
 		out = append(out, fmt.Sprintf("%s toward %s", teethWord(teeth), toward))
 		if st.Packing > 0 {
 			right, left, packed := st.under(to)
-			packing := "none"
+			packing := "–"
 			if packed {
-				packing = "both sides"
+				packing = "both"
 			}
 			out = append(out, right, left, packing)
 		}

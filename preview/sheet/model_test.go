@@ -269,7 +269,7 @@ func TestStops(t *testing.T) {
 			fmt.Sscan(row[3], &right)
 			fmt.Sscan(row[4], &left)
 			raise := 0.0
-			if row[5] != "none" {
+			if row[5] != "–" {
 				raise = st.Packing
 			}
 			for _, c := range []struct {

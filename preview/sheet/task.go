@@ -92,7 +92,7 @@ func (s *sheet) control() []string {
 // locking is what holds the gear after it has been turned by hand.
 func (s *sheet) locking() string {
 	if s.job.Index.Device == job.Head {
-		return "Lock the head's spindle."
+		return "Lock the head."
 	}
 	return "Gear down on both stops: neither lets a paper through. Clamp it."
 }

@@ -3,6 +3,7 @@ package repair
 import (
 	"bytes"
 	"encoding/base64"
+	"slices"
 	"strings"
 
 	"cogmend/gcode/replay"
@@ -31,9 +32,8 @@ func (r *Repair) Sheet(pictures []Picture) ([]byte, error) {
 	if t := r.tight(); t != nil {
 		d.Tight = t.LengthMM
 	}
-	d.Warnings = append(d.Warnings, r.Estimates.StrengthNotes...)
-	for _, w := range r.Warnings() {
-		d.Warnings = append(d.Warnings, strings.ToUpper(w[:1])+w[1:]+".")
+	for _, w := range slices.Concat(r.Estimates.StrengthNotes, r.Warnings()) {
+		d.Warnings = append(d.Warnings, strings.ToUpper(w[:1])+strings.TrimSuffix(w[1:], ".")+".")
 	}
 	var b bytes.Buffer
 	b.Grow(size + 1<<18) // pictures are nearly all of it
