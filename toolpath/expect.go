@@ -97,3 +97,35 @@ func (p *Program) WorstSpring() (worst Pass, number, tool int, ok bool) {
 	}
 	return worst, number, tool, ok
 }
+
+// Gain is what would make most of the flanks better: what one does for it, and
+// within what half width, mm, a flank would then lie. ok is false when nothing
+// that hands do decides.
+func (e *Expectation) Gain() (by string, half float64, ok bool) {
+	best := e.Shares[0]
+	if best.Part <= 0 || best.Name == "facets" {
+		return "", 0, false
+	}
+	return better(best.Name), estimate.HalfOf(e.Without(best.Name)), true
+}
+
+// better is what one does to know an influence better.
+func better(name string) string {
+	switch name {
+	case "Y zero":
+		return "finding the middle of the gap better: touch both neighbours more than once and take the mean"
+	case "wear of the neighbours":
+		return "measuring how the two flanks beside the gap differ in wear"
+	case "level":
+		return "levelling the gear better: gauge the two tips again, turned over"
+	case "index":
+		return "setting each angle better, always coming from one side"
+	case "cutter size":
+		return "measuring the finishing cutter"
+	case "runout":
+		return "gauging the cutter's runout and truing it"
+	case "spring of the cutter":
+		return "a stiffer cutter, or one that sticks out less"
+	}
+	return "knowing the " + name + " better"
+}

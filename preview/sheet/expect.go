@@ -52,8 +52,8 @@ func (s *sheet) expect() (*expectation, error) {
 		}
 		out.Shares = append(out.Shares, share{x.Name, known, fmt.Sprintf("%.0f %%", 100*x.Part), s.size(x.Half())})
 	}
-	if best := e.Shares[0]; best.Part > 0 && best.Name != "facets" {
-		out.Gain = fmt.Sprintf("Knowing “%s” exactly, a flank would lie within ± %s instead of ± %s.", best.Name, s.size(estimate.HalfOf(e.Without(best.Name))).Main, s.size(e.Flank.Half).Main)
+	if by, half, ok := e.Gain(); ok {
+		out.Gain = fmt.Sprintf("Most is gained by %s: without that error a flank would lie within ± %s instead of ± %s.", by, s.size(half).Main, s.size(e.Flank.Half).Main)
 	}
 	if e.Enough > 0 {
 		out.Enough = fmt.Sprintf("More than %s a flank would not show.", job.Counted(e.Enough, "facet"))

@@ -120,7 +120,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 		if o.gif {
 			where = filepath.Join(o.out, p.Stem()+".gif")
 		}
-		fmt.Fprintf(stdout, "%s: %d pictures in %s\n", p.File(), n, where)
+		fmt.Fprintf(stdout, "%s: %s in %s\n", p.File(), job.Counted(n, "picture"), where)
 		return nil
 	})
 }

@@ -10,6 +10,7 @@ import (
 	"cogmend/cmd/internal/answer"
 	"cogmend/profiles"
 	"cogmend/toolpath/design"
+	"cogmend/toolpath/job"
 )
 
 type gaugeOptions struct {
@@ -98,7 +99,7 @@ func runGauge(o gaugeOptions, w io.Writer) error {
 		answer.Items(w, "Slot and insert", s.Joint, o.Units)
 	}
 	f := &d.Flanks
-	heading := fmt.Sprintf("New tooth, %d facets a flank, %s to %s of metal left", len(f.Right.Rolls), o.Units.Length(0-f.Allowance), o.Units.Length(f.Limit-f.Allowance))
+	heading := fmt.Sprintf("New tooth, %s a flank, %s to %s of metal left", job.Counted(len(f.Right.Rolls), "facet"), o.Units.Length(0-f.Allowance), o.Units.Length(f.Limit-f.Allowance))
 	if o.filed {
 		heading = "New tooth, filed to its true flanks"
 	}

@@ -43,7 +43,7 @@ var keyFlags = []keyFlag{
 	{"slot-depth", "slot.depth", "slot: depth from the seat"},
 	{"included", "slot.included_angle", "dovetail's included angle in degrees (default: the job's, or 15)"},
 	{"body", "insert.body", "insert: width over the shoulders"},
-	{"tight", "fit.tight_middle", "how proud the tight middle stands (default: the job's, or " + unquoted(job.KeyAt("fit.tight_middle").Default) + ")"},
+	{"tight", "fit.tight_middle", "how proud the tight middle stands (default: the job's, or " + job.KeyAt("fit.tight_middle").Auto + ")"},
 	{"lead", "fit.lead", "length at each end at the sliding size (default: the job's, or " + job.KeyAt("fit.lead").Auto + ")"},
 	{"facets", "facets.count", "facets a flank, in place of the tolerance"},
 	{"tolerance", "facets.tolerance", "metal the facets may leave (default: the job's, or 0.02 mm)"},
@@ -56,9 +56,6 @@ var keyFlags = []keyFlag{
 	{"centre", "mate.centre_distance", "centre distance to the mate (default: the job's, or standard)"},
 	{"mate-thinning", "mate.thinning", "how much thinner than standard the mate's teeth are"},
 }
-
-// unquoted is a default of a key as one writes it for a flag.
-func unquoted(text string) string { return strings.Trim(text, `"`) }
 
 // addGearFlags gives the command the flags that name the gear, and those of the
 // keys it needs besides.

@@ -10,6 +10,7 @@ import (
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/gcode/machine"
+	"cogmend/toolpath/job"
 )
 
 // Rates for programs of unknown machines, stated in the output.
@@ -53,7 +54,7 @@ func runRead(path string, stdout, stderr io.Writer) error {
 	if s.Inch {
 		unit = "inch, shown in mm"
 	}
-	fmt.Fprintf(stdout, "%s: %d lines, %d motions (%d rapid, %d feed), %d stops, units %s\n", path, s.Lines, s.Motions, s.Rapids, s.Feeds, s.Stops, unit)
+	fmt.Fprintf(stdout, "%s: %s, %s (%d rapid, %d feed), %s, units %s\n", path, job.Counted(s.Lines, "line"), job.Counted(s.Motions, "motion"), s.Rapids, s.Feeds, job.Counted(s.Stops, "stop"), unit)
 	for _, a := range []struct {
 		name     string
 		min, max float64

@@ -37,12 +37,12 @@ func ExpectLines(p *toolpath.Plan, e *toolpath.Expectation) (sums, parts []strin
 		parts = append(parts, fmt.Sprintf("%s: +- %s on a flank, %.0f %% of the whole (%s; %s)",
 			s.Name, u.Length(s.Half()), 100*s.Part, limitText(s.Influence, u), s.Source))
 	}
-	if best := e.Shares[0]; best.Part > 0 && best.Name != "facets" {
-		parts = append(parts, fmt.Sprintf("most is gained by %s: without that a flank would lie within +- %s instead of %s",
-			better(best.Name), u.Length(estimate.HalfOf(e.Without(best.Name))), u.Length(e.Flank.Half)))
+	if by, half, ok := e.Gain(); ok {
+		parts = append(parts, fmt.Sprintf("most is gained by %s: without that error a flank would lie within +- %s instead of %s",
+			by, u.Length(half), u.Length(e.Flank.Half)))
 	}
 	if e.Enough > 0 {
-		parts = append(parts, fmt.Sprintf("more than %d facets a flank would not show: an error of theirs under %s is lost in the rest", e.Enough, u.Length(e.Shows)))
+		parts = append(parts, fmt.Sprintf("more than %s a flank would not show: an error of theirs under %s is lost in the rest", job.Counted(e.Enough, "facet"), u.Length(e.Shows)))
 	}
 	return sums, parts
 }
@@ -53,27 +53,6 @@ func limitText(f estimate.Influence, u job.Units) string {
 		return fmt.Sprintf("known within %.3f deg", geom.Degrees(f.Limit))
 	}
 	return "known within " + u.Length(f.Limit)
-}
-
-// better is what one does to know an influence better.
-func better(name string) string {
-	switch name {
-	case "Y zero":
-		return "finding the middle of the gap better: touch both neighbours more than once and take the mean"
-	case "wear of the neighbours":
-		return "measuring how the two flanks beside the gap differ in wear"
-	case "level":
-		return "levelling the gear better: gauge the two tips again, turned over"
-	case "index":
-		return "setting each angle better, always coming from one side"
-	case "cutter size":
-		return "measuring the finishing cutter"
-	case "runout":
-		return "gauging the cutter's runout and truing it"
-	case "spring of the cutter":
-		return "a stiffer cutter, or one that sticks out less"
-	}
-	return "knowing the " + name + " better"
 }
 
 // expectData is the expectation for report.json.
