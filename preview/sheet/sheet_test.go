@@ -51,11 +51,19 @@ func sheetDataOf(tb testing.TB, j *job.Job, pictures bool) Data {
 		d.Reports = append(d.Reports, p.Result.Report)
 		for _, part := range []string{"", "-cutters", "-index", "-section"} {
 			if pictures {
-				d.Pictures[p.Stem()+part] = Picture{PNG: blankPicture(tb)}
+				d.Pictures[p.Stem()+part] = Picture{PNG: blankPicture(tb), Body: 0.82}
 			}
 		}
 	}
 	d.Measures = someMeasures()
+	e, err := d.Plan.Expect()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	d.Expect = &e
+	if pictures {
+		d.Pictures["expect"] = Picture{PNG: blankPicture(tb), Body: 0.8}
+	}
 	return d
 }
 
