@@ -65,10 +65,14 @@ func (p *planner) trial() error {
 // (common practice, no source).
 const setBack = 0.01
 
+// StaysInVice says that the trial cuts are so fine, steps of step mm, that the
+// block must not leave the vice between them.
+func StaysInVice(step float64) bool { return step/2 < setBack-geom.Eps }
+
 // tryIn is how the slot and the front end come together at a stop: a block put
 // back aslant by half a step is cut narrower than its step says.
 func tryIn(step float64) string {
-	if step/2 < setBack-geom.Eps {
+	if StaysInVice(step) {
 		return "leave the block in the vice, no stop puts it back so near, and bring the gear, or a gauge cut like its slot, to it"
 	}
 	return "bring a gauge cut like the slot to the block, or put the block back against a stop in the vice so that it stands as before within 0.01 mm"

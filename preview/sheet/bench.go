@@ -31,7 +31,11 @@ func (s *sheet) beforeRun(p *toolpath.Program) []task {
 		return []task{{Do: fmt.Sprintf("Measure the block: at least %s long, %s wide, %s high. Shorter or lower: not this block.", s.both(d.Length), s.both(j.Insert.BlockWidth), s.both(j.Insert.BlockHeight)),
 			Blanks: []string{"block length", "block width", "block height"}}}
 	case toolpath.TrialProgram:
-		return do("The block stays in the vice all through, or there is a stop against its front end: what the first STOP says of trying it decides.",
+		held := "A stop in the vice against the block's front end: after each trial it must come back to its place within " + s.both(0.01) + "."
+		if toolpath.StaysInVice(j.Fit.TrialStep) {
+			held = "The block stays in the vice from the first trial to the last: the gear, or a gauge cut like its slot, is brought to it."
+		}
+		return do(held,
 			"Slot measured and within its limits, deburred, clean: the trial cuts are tried in it.")
 	case toolpath.FitProgram:
 		if j.Fit.Step == 0 {
