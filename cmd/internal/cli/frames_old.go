@@ -50,7 +50,7 @@ func dropFrames(dir string, stderr io.Writer) error {
 		return err
 	}
 	defer set.Discard()
-	left, err := placeFrames(out, set, frameFile.MatchString)
+	left, err := set.PutFor(frameFile.MatchString)
 	if len(left) > 0 {
 		fmt.Fprintf(stderr, "cogmend: %s: of earlier programs, and stays: it is not as it was written here%s\n", filepath.Join(dir, left[0]), andMore(len(left)-1))
 	}
