@@ -178,26 +178,22 @@ const (
 	rasterOut  = 0.14
 )
 
+// square is a place of a true flank and the way out of the metal there, +Y side.
+type square struct{ at, out geom.Vec }
+
 // measured lays rows of spots square to the true flanks and says, by those that
 // the judge's cutter takes, how far the finished flank stands out of them: least
-// and greatest, up to the tip.
-func (r *realTooth) measured(t *testing.T, m *Repair) (least, most float64) {
+// and greatest.
+func measured(t *testing.T, m *Repair, flank []square) (least, most float64) {
 	t.Helper()
 	p := &m.Programs[len(m.Programs)-1]
 	setup := *p.Before
 	setup.Observe = nil
-	const rows = 60
 	at := plane{x: m.Job.Gear.Face / 2}
-	first := m.Plan.Copied()[0].Readings[0].Angle
-	for r.point(first).Norm() < m.Plan.Target.Root.FormRadius { // there the fillet has begun
-		first += 1e-3
-	}
 	for _, side := range []float64{1, -1} {
-		for i := range rows {
-			a := first + (r.to-first)*float64(i)/(rows-1)
-			q, n := r.point(a), upright(a)
+		for _, q := range flank {
 			for off := -rasterIn; off < rasterOut; off += rasterStep {
-				s := q.Add(n.Scale(off))
+				s := q.at.Add(q.out.Scale(off))
 				at.spots = append(at.spots, spot{at: geom.Vec{Y: side * s.Y, Z: s.Z}})
 			}
 		}
@@ -205,11 +201,11 @@ func (r *realTooth) measured(t *testing.T, m *Repair) (least, most float64) {
 	jd := &judge{setup: &setup, planes: []plane{at}}
 	run, harm := jd.run(string(p.Text))
 	if harm != "" {
-		t.Fatalf("%s: the judge finds the program harmful: %s", r.name, harm)
+		t.Fatalf("the judge finds the program harmful: %s", harm)
 	}
 	least, most = math.Inf(1), math.Inf(-1)
-	per := len(at.spots) / (2 * rows)
-	for row := range 2 * rows {
+	per := len(at.spots) / (2 * len(flank))
+	for row := range 2 * len(flank) {
 		out := -rasterIn
 		for k := range per {
 			if !run.planes[0].spots[row*per+k].gone {
@@ -219,6 +215,24 @@ func (r *realTooth) measured(t *testing.T, m *Repair) (least, most float64) {
 		least, most = min(least, out), max(most, out)
 	}
 	return least, most
+}
+
+// rasterRows is how many places of a flank are looked at.
+const rasterRows = 60
+
+// squares are places of the flank from its lowest reading, or where the fillet
+// begins, up to the tip.
+func (r *realTooth) squares(m *Repair) []square {
+	first := m.Plan.Copied()[0].Readings[0].Angle
+	for r.point(first).Norm() < m.Plan.Target.Root.FormRadius { // there the fillet has begun
+		first += 1e-3
+	}
+	var out []square
+	for i := range rasterRows {
+		a := first + (r.to-first)*float64(i)/(rasterRows-1)
+		out = append(out, square{r.point(a), upright(a)})
+	}
+	return out
 }
 
 // TestCopiedTeeth: teeth as they are, exact, worn and cycloidal, are touched with
@@ -237,7 +251,7 @@ func TestCopiedTeeth(t *testing.T) {
 		for _, limit := range limits {
 			for range tries {
 				m := facetsOnly(t, r.job(r.touches(18, limit, rng)))
-				least, most := r.measured(t, m)
+				least, most := measured(t, m, r.squares(m))
 				bound, allowed := m.Plan.Copied()[0].Bound, m.Plan.Flanks.Limit
 				if least < -bound-rasterStep || most > bound+allowed+rasterStep {
 					t.Errorf("%s, readings to %.3f mm: off by %.3f to %.3f, bound %.3f and %.3f left", r.name, limit, least, most, bound, allowed)
@@ -257,5 +271,73 @@ func TestCopiedTeeth(t *testing.T) {
 	t.Logf("%d of %d within the readings' limit and the tolerance", good, all)
 	if good < all*95/100 {
 		t.Errorf("only %d of %d within the readings' limit and the tolerance", good, all)
+	}
+}
+
+// TestCycloidalTeeth: the raster measures finished cycloidal teeth against the
+// curves themselves, x = (R + q) cos t - q cos((R + q) t/q) and its like with -q under
+// the pitch circle (the roulettes' equations, any text on curves), from the fillet up
+// over the hollow to the tip: nothing cut off, and no more left than is allowed.
+func TestCycloidalTeeth(t *testing.T) {
+	for _, tt := range []struct {
+		set, teeth int
+		module     float64
+	}{{15, 48, 4}, {12, 40, 4}, {15, 24, 5}, {12, 12, 6}} {
+		name := fmt.Sprintf("%d teeth of the set of %d", tt.teeth, tt.set)
+		m := facetsOnly(t, fmt.Sprintf(`format = 1
+units = "mm"
+[gear]
+form = "cycloidal"
+teeth = %d
+module = %g
+set = %d
+face = 20
+bore = 5
+[fit]
+tight_middle = 0.02
+step = 4
+[as_cut]
+done = ["flush"]
+[facets]
+tolerance = 0.03
+[cutter]
+end4 = { number = 1, diameter = 4, flute_length = 16, shank = 4, stick_out = 30 }
+end2 = { number = 2, diameter = 2, flute_length = 5, neck = 1.9, neck_length = 16, shank = 4, stick_out = 24, material = "carbide" }
+end1 = { number = 4, diameter = 1.2, flute_length = 3, neck = 1.1, neck_length = 16, shank = 4, stick_out = 24, material = "carbide" }
+dove = { number = 3, kind = "dovetail", diameter = 3.9, angle = 15, flank_height = 6.5, neck_length = 20, stick_out = 30 }
+`, tt.teeth, tt.module, tt.set))
+		r, q := float64(tt.teeth)*tt.module/2, tt.module*float64(tt.set)/4
+		curve := func(q, way, by float64) geom.Vec { // q under 0 rolls inside
+			y := (r+q)*math.Sin(by) - q*math.Sin((r+q)/q*by)
+			x := (r+q)*math.Cos(by) - q*math.Cos((r+q)/q*by)
+			return geom.Polar(math.Hypot(x, y), math.Pi/2/float64(tt.teeth)+way*math.Atan2(y, x))
+		}
+		var flank []square
+		along := func(q, way float64, within func(p geom.Vec) bool) {
+			const d = 1e-6
+			for by := 2e-3; by < 2; by += 5e-4 {
+				a, b := curve(q, way, by), curve(q, way, by+d)
+				if !within(a) {
+					break
+				}
+				up := b.Sub(a).Scale(-way / b.Sub(a).Norm())
+				flank = append(flank, square{a, geom.Vec{Y: up.Z, Z: -up.Y}})
+			}
+		}
+		along(q, -1, func(p geom.Vec) bool { return p.Norm() < m.Plan.Target.TipRadius()-0.02 })
+		over := len(flank)
+		along(-q, 1, func(p geom.Vec) bool { return p.Norm() > m.Plan.Target.Root.FormRadius+0.01 })
+		if over < 20 || len(flank)-over < 20 {
+			t.Fatalf("%s: %d places over the pitch circle, %d under it", name, over, len(flank)-over)
+		}
+		limit := m.Plan.Flanks.Limit
+		if to, ok := m.Plan.MostToFile(); ok {
+			limit = max(limit, to.Thick)
+		}
+		least, most := measured(t, m, flank)
+		t.Logf("%s: off by %.3f to %.3f, %.3f allowed", name, least, most, limit)
+		if least < -1.5*rasterStep || most > limit+1.5*rasterStep {
+			t.Errorf("%s: off by %.3f to %.3f, %.3f allowed", name, least, most, limit)
+		}
 	}
 }
