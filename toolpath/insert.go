@@ -41,7 +41,6 @@ func (p *planner) insert() error {
 		return ""
 	}
 	mill := p.pick("insert.body", math.Inf(1), "", deep)
-	dove := p.Dovetail
 	if most, err := p.widestBlock(); err != nil {
 		return err
 	} else if d.BlockHalf > most {
@@ -70,28 +69,12 @@ func (p *planner) insert() error {
 	w.tool("top and sides", mill, j.Insert.Material, profiles.SideCut)
 	r := mill.Radius()
 	lo, hi := w.ends(r)
-	if j.Insert.TopCut > 0 {
-		w.pass(0, 0, "top")
-		top := j.Insert.TopCut
-		for _, z := range levels(top, 0, w.strong(min(mill.MaxDepth, top), 2*r)) {
-			for _, y := range rows(-d.BlockHalf, d.BlockHalf, r) {
-				w.sprung(min(2*r, 2*d.BlockHalf)*(top-z), top-z)
-				w.zigzag(lo, hi, y, z, 0)
-			}
-			top = z
-		}
-	}
+	w.faceBlock(lo, hi)
 	for _, side := range []int{1, -1} {
 		w.flat(side, "side", d.BodyHalf, d.BlockHalf, 0, -d.SideDepth)
 		w.flat(side, "shoulder", step, d.BodyHalf, 0, -j.Slot.Depth)
 	}
-	w.tool("dovetail, over size", dove, j.Insert.Material, profiles.SideCut)
-	for _, side := range []int{1, -1} {
-		w.pass(0, 0, "dovetail %s", SideName(side))
-		from := step + dove.Radius()
-		to := d.MouthHalf + j.Insert.OverSize/2 + dove.Radius()
-		w.flankCuts(side, -side, flank{from: from, to: to, z: -j.Slot.Depth, deep: j.Slot.Depth})
-	}
+	// The holes first: the dovetail cutter then stays for the programs that follow.
 	if drill != nil {
 		w.tool("holes for the lock", drill, j.Insert.Material, profiles.DeepSlot)
 		for i, x := range p.HolesInInsert() {
@@ -99,8 +82,39 @@ func (p *planner) insert() error {
 			w.hole(x, 0, -j.Lock.PointDepth-drill.Radius()/math.Tan(drill.PointAngle/2))
 		}
 	}
+	w.dovetailOver(step)
 	w.end()
 	return nil
+}
+
+// faceBlock mills the block's top.
+func (w *writer) faceBlock(lo, hi float64) {
+	j, d, c := w.p.Job, w.p.Sizes, w.op.Cutter
+	r := c.Radius()
+	if j.Insert.TopCut > 0 {
+		w.pass(0, 0, "top")
+		top := j.Insert.TopCut
+		for _, z := range levels(top, 0, w.strong(min(c.MaxDepth, top), 2*r)) {
+			for _, y := range rows(-d.BlockHalf, d.BlockHalf, r) {
+				w.sprung(min(2*r, 2*d.BlockHalf)*(top-z), top-z)
+				w.zigzag(lo, hi, y, z, 0)
+			}
+			top = z
+		}
+	}
+}
+
+// dovetailOver mills both flanks of the dovetail over size, step being half the
+// block's width there.
+func (w *writer) dovetailOver(step float64) {
+	j, d, c := w.p.Job, w.p.Sizes, w.p.Dovetail
+	w.tool("dovetail, over size", c, j.Insert.Material, profiles.SideCut)
+	for _, side := range []int{1, -1} {
+		w.pass(0, 0, "dovetail %s", SideName(side))
+		w.flankCuts(side, -side, flank{
+			from: step + c.Radius(), to: d.MouthHalf + j.Insert.OverSize/2 + c.Radius(), z: -j.Slot.Depth, deep: j.Slot.Depth,
+		})
+	}
 }
 
 // widestBlock is half the widest block that passes between the neighbours'

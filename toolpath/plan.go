@@ -108,6 +108,28 @@ func (p *Program) File() string { return p.Stem() + "." + p.Ext }
 // Stem is the program's file name without its extension.
 func (p *Program) Stem() string { return fmt.Sprintf("%02d-%s", p.Number, p.Purpose) }
 
+// LeftIn returns the program before p, in the same set-up, that ends with the
+// cutter p begins with: it may stand in the spindle yet, its length touched off.
+// nil when there is none.
+func (p *Plan) LeftIn(prog *Program) *Program {
+	var last *Program
+	for i := range p.Programs {
+		q := &p.Programs[i]
+		switch {
+		case q.Number == prog.Number:
+			if last == nil || len(prog.Ops) == 0 || last.Ops[len(last.Ops)-1].Cutter.Number != prog.Ops[0].Cutter.Number {
+				return nil
+			}
+			return last
+		case q.Setup != prog.Setup:
+			last = nil // the work is taken out
+		case len(q.Ops) > 0:
+			last = q
+		}
+	}
+	return nil
+}
+
 // Passes returns how many passes the program has.
 func (p *Program) Passes() int {
 	n := 0

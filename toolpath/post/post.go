@@ -203,7 +203,7 @@ func (p *printer) change(op *toolpath.Op) {
 		p.say("%s", text)
 		p.words(gcode.Word{Letter: 'T', Value: gcode.Int(c.Number)}, m(6))
 		if p.m.TouchesOff() {
-			p.tell("%s, Z0 as at the head", gcode.Order{Kind: gcode.TouchOff, Number: c.Number})
+			p.tell("%s, Z0 as at the head%s", gcode.Order{Kind: gcode.TouchOff, Number: c.Number}, p.unless(op))
 			p.words(m(0))
 		}
 	} else {
@@ -222,6 +222,19 @@ func (p *printer) change(op *toolpath.Op) {
 	delete(p.last, 'Y')
 	delete(p.last, 'Z')
 	p.move(0, toolpath.Pos{X: math.NaN(), Y: math.NaN(), Z: p.prog.Safe}, 0)
+}
+
+// unless says when the length of a program's first tool need not be touched off
+// anew.
+func (p *printer) unless(op *toolpath.Op) string {
+	if op != &p.prog.Ops[0] {
+		return ""
+	}
+	before := p.plan.LeftIn(p.prog)
+	if before == nil {
+		return ""
+	}
+	return fmt.Sprintf(". It need not be if it stands in the spindle as %s left it and nothing was moved", before.File())
 }
 
 // handsOff tells to stop a spindle that M5 may not stop, before a text that

@@ -37,7 +37,8 @@ G21
 (facets)
 (T1 end10, 10.000 mm end mill, stick-out 40.000 mm)
 T1 M6
-(Touch off the length of T1, Z0 as at the head)
+(Touch off the length of T1, Z0 as at the head. It need not be if it)
+(stands in the spindle as 30-flush.nc left it and nothing was moved)
 M0
 S2060 M3
 G0 Z5.8015

@@ -21,7 +21,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.3)
+(Minutes expected, stops not counted: 26.4)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (top and sides)
@@ -88,6 +88,23 @@ G1 X35.0
 G0 X38.0
 G0 Z5.5
 M5
+(holes for the lock)
+(T6 drill40, 4.000 mm drill, stick-out 55.000 mm)
+T6 M6
+(Touch off the length of T6, Z0 as at the head)
+M0
+S1940 M3
+G0 Z5.5
+(Pass 6: hole 1)
+G0 X17.0 Y0.0
+G0 Z1.0
+G1 Z-3.0 F110
+G0 Z1.0
+G0 Z-2.746
+G1 Z-6.2017
+G0 Z1.0
+G0 Z5.5
+M5
 (dovetail, over size)
 (T4 dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
 T4 M6
@@ -95,7 +112,7 @@ T4 M6
 M0
 S770 M3
 G0 Z5.5
-(Pass 6: dovetail right)
+(Pass 7: dovetail right)
 G0 X37.5 Y5.8083
 G0 Z-6.25
 (dovetail right cut 1 of 5)
@@ -123,7 +140,7 @@ G0 X36.1193
 G1 X-1.0
 G0 X-3.5
 G0 Z5.5
-(Pass 7: dovetail left)
+(Pass 8: dovetail left)
 G0 Y-5.8083
 G0 Z-6.25
 (dovetail left cut 1 of 5)
@@ -150,23 +167,6 @@ G0 Y-5.15
 G0 X-2.1193
 G1 X35.0
 G0 X37.5
-G0 Z5.5
-M5
-(holes for the lock)
-(T6 drill40, 4.000 mm drill, stick-out 55.000 mm)
-T6 M6
-(Touch off the length of T6, Z0 as at the head)
-M0
-S1940 M3
-G0 Z5.5
-(Pass 8: hole 1)
-G0 X17.0 Y0.0
-G0 Z1.0
-G1 Z-3.0 F110
-G0 Z1.0
-G0 Z-2.746
-G1 Z-6.2017
-G0 Z1.0
 G0 Z5.5
 M5
 M2

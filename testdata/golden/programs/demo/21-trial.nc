@@ -25,7 +25,8 @@ G21
 (trial cuts)
 (T4 dovetail15, 5.000 mm dovetail cutter, stick-out 26.000 mm)
 T4 M6
-(Touch off the length of T4, Z0 as at the head)
+(Touch off the length of T4, Z0 as at the head. It need not be if it)
+(stands in the spindle as 20-insert.nc left it and nothing was moved)
 M0
 S770 M3
 G0 Z5.5

@@ -25,7 +25,8 @@ G21
 (facets)
 (T1 end6, 6.000 mm end mill, stick-out 26.000 mm)
 T1 M6
-(Touch off the length of T1, Z0 as at the head)
+(Touch off the length of T1, Z0 as at the head. It need not be if it)
+(stands in the spindle as 30-flush.nc left it and nothing was moved)
 M0
 S1290 M3
 G0 Z5.5807

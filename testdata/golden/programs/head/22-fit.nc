@@ -25,7 +25,8 @@ G21
 (finish the dovetail)
 (T3 dove, 4.200 mm dovetail cutter, stick-out 26.000 mm)
 T3 M6
-(Touch off the length of T3, Z0 as at the head)
+(Touch off the length of T3, Z0 as at the head. It need not be if it)
+(stands in the spindle as 21-trial.nc left it and nothing was moved)
 M0
 S920 M3
 G0 Z5.5

@@ -72,6 +72,20 @@ G1 X1.61811
 G0 X1.74311
 G0 Z0.21654
 M5
+(holes for the lock)
+(T5 drill, 0.1875 in drill, stick-out 3.0000 in)
+T5 M6
+(Touch off the length of T5, Z0 as at the head)
+M0
+S1620 M3
+G0 Z0.21654
+(Pass 6: hole 1)
+G0 X0.78937 Y0.0
+G0 Z0.03937
+G1 Z-0.25318 F4.331
+G0 Z0.03937
+G0 Z0.21654
+M5
 (dovetail, over size)
 (T4 dove, 0.2000 in dovetail cutter, stick-out 1.2500 in)
 T4 M6
@@ -79,7 +93,7 @@ T4 M6
 M0
 S760 M3
 G0 Z0.21654
-(Pass 6: dovetail right)
+(Pass 7: dovetail right)
 G0 X1.71811 Y0.23224
 G0 Z-0.25
 (dovetail right cut 1 of 5)
@@ -107,7 +121,7 @@ G0 X1.66276
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.21654
-(Pass 7: dovetail left)
+(Pass 8: dovetail left)
 G0 Y-0.23224
 G0 Z-0.25
 (dovetail left cut 1 of 5)
@@ -134,20 +148,6 @@ G0 Y-0.20591
 G0 X-0.08402
 G1 X1.61811
 G0 X1.71811
-G0 Z0.21654
-M5
-(holes for the lock)
-(T5 drill, 0.1875 in drill, stick-out 3.0000 in)
-T5 M6
-(Touch off the length of T5, Z0 as at the head)
-M0
-S1620 M3
-G0 Z0.21654
-(Pass 8: hole 1)
-G0 X0.78937 Y0.0
-G0 Z0.03937
-G1 Z-0.25318 F4.331
-G0 Z0.03937
 G0 Z0.21654
 M5
 M2

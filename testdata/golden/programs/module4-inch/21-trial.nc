@@ -25,7 +25,8 @@ G20
 (trial cuts)
 (T4 dove, 0.2000 in dovetail cutter, stick-out 1.2500 in)
 T4 M6
-(Touch off the length of T4, Z0 as at the head)
+(Touch off the length of T4, Z0 as at the head. It need not be if it)
+(stands in the spindle as 20-insert.nc left it and nothing was moved)
 M0
 S760 M3
 G0 Z0.21654

@@ -25,7 +25,8 @@ G20
 (facets)
 (T1 end6, 0.2500 in end mill, stick-out 1.2500 in)
 T1 M6
-(Touch off the length of T1, Z0 as at the head)
+(Touch off the length of T1, Z0 as at the head. It need not be if it)
+(stands in the spindle as 30-flush.nc left it and nothing was moved)
 M0
 S1220 M3
 G0 Z0.26521
