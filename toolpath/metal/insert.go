@@ -298,10 +298,19 @@ func TightLength(d *design.Design, stations []replay.Station, share float64) (le
 	width, _ := d.FitWidth()
 	lead := width/2 + j.Slot.Depth/2*d.Sizes.Slope
 	want := share * d.Tight()
+	// Two written numbers, each rounded, make the step.
+	decimals, _ := j.Decimals()
+	rounding := math.Pow10(-decimals)
+	if j.Units == job.Inch {
+		rounding *= 25.4
+	}
 	var lastX, lastH float64
 	for i, s := range stations {
 		_, edge := metalOf(s.Section).Edges(mid)
 		h := edge - lead
+		if h < want && h > want-rounding {
+			h = want
+		}
 		height = max(height, h)
 		if i > 0 {
 			a, b := lastH-want, h-want
