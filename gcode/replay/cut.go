@@ -110,8 +110,9 @@ func (r *runner) shapes(m *machine.Motion, p *Part, a, b machine.Position) (from
 // and each corner of a shape that is not plain.
 const (
 	sectionWork = 40
-	rampWork    = 2500
+	rampWork    = 6000
 	cornerWork  = 100
+	depthWork   = 200 // of a depth below a surface, for each of its corners
 )
 
 // axes counts the axes that move.
@@ -327,6 +328,9 @@ func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 	for i := range s.Keep {
 		solid := &s.Keep[i]
 		d := solid.depth(k, &r.buf)
+		if d > 0 {
+			r.work += depthWork * len(solid.Outline)
+		}
 		depth[solid.Role] = max(depth[solid.Role], d)
 	}
 	return depth

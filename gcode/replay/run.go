@@ -285,6 +285,9 @@ func (r *runner) motion(m *machine.Motion) {
 		r.advances(m)
 	}
 	machine.Flatten(*m, arcChord, func(a, b machine.Position) {
+		if r.work > mostWork {
+			return // one great arc may be all it can do
+		}
 		a.Z += s.ZShift
 		b.Z += s.ZShift
 		if r.places != nil {

@@ -41,6 +41,7 @@ type judge struct {
 	good  []string  // lines of the good program
 	marks []*judged // how it stood before some of them, in order
 	last  []plane   // of the last program judged, to be used again
+	only  []bool    // planes that are looked at; nil: all
 }
 
 // Sizes of the judge's raster, mm.
@@ -64,10 +65,15 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 			j.planes = append(j.planes, plane{x: (s.X + setup.Stations[i-1].X) / 2, spots: append([]spot(nil), spots...)})
 		}
 	}
+	return j, j.learn(good)
+}
+
+// learn finds out from the good program which spots must go.
+func (j *judge) learn(good string) error {
 	j.good = strings.Split(good, "\n")
 	run, harm := j.run(good)
 	if harm != "" {
-		return nil, fmt.Errorf("the judge finds the good program harmful: %s", harm)
+		return fmt.Errorf("the judge finds the good program harmful: %s", harm)
 	}
 	j.stops, j.tried = run.before, run.steps
 	for i := range j.planes {
@@ -79,7 +85,7 @@ func newJudge(setup *replay.Setup, good string) (*judge, error) {
 			}
 		}
 	}
-	return j, nil
+	return nil
 }
 
 // judged is one program being judged.
@@ -198,7 +204,10 @@ func (r *judged) clone(over []plane) *judged {
 	}
 	c.planes = over
 	for i, p := range r.planes {
-		over[i] = plane{p.x, append(over[i].spots[:0], p.spots...)}
+		over[i] = plane{p.x, over[i].spots[:0]}
+		if c.only == nil || c.only[i] {
+			over[i].spots = append(over[i].spots, p.spots...)
+		}
 	}
 	return &c
 }
