@@ -55,6 +55,7 @@ var meanings = []meaning{
 	{regexp.MustCompile(`^Touch off `), "a cutter's length would be found in another way"},
 	{regexp.MustCompile(`^Set-up: `), "another piece would be set up"},
 	{regexp.MustCompile(`^Units: `), "the control would be told of another unit"},
+	{regexp.MustCompile(`^Stop the spindle`), "hands would go to a turning spindle"},
 	{regexp.MustCompile(`^Set the spindle`), "the spindle would be set to another speed"},
 	{regexp.MustCompile(`^(GEAR AT |From the gap|turn the crank|turn the gear's top|move its top|Unclamp|Set the stops|Level the gear|leave it there)`), "the gear would be set to another angle"},
 	{regexp.MustCompile(`^(MEASURE|Step [0-9]+)`), "another step would be tried or measured"},
@@ -119,6 +120,10 @@ func (r *runner) compare(said []Saying) {
 	}
 	wantMeans, saidMeans := meant(want), others(said)
 	for _, h := range differing(want, said) {
+		halts := false // it stops where the job's program does not
+		for _, s := range said[h.saidFrom:h.saidTo] {
+			halts = halts || s.Text == ""
+		}
 		line := 1
 		if h.saidFrom > 0 {
 			line = said[h.saidFrom-1].Line
@@ -133,6 +138,9 @@ func (r *runner) compare(said []Saying) {
 				does, line = said[j].Text, said[j].Line
 				if then == "" {
 					then = saidMeans[j]
+				}
+				if then == "" && halts && does != "" {
+					then = "whoever stands at the stop after it may do what the job does not ask"
 				}
 			}
 			r.differs(line, i < h.wantTo, j < h.saidTo, should, does, then)

@@ -24,6 +24,7 @@ func TestCompare(t *testing.T) {
 		{"a stop gone", "M5\nM0\nS1000", "M5\nS1000", "lacks a stop", ""},
 		{"a caution gone", "(CAUTION: mind the cutter)\n", "", "does not say \"CAUTION", ""},
 		{"another caution", "mind the cutter", "all is well", "says \"CAUTION: all is well\"", ""},
+		{"in another tongue, at a stop", "(Pass 1: top)\n", "(Pass 1: top)\n(zwei Loch weiter)\nM5\nM0\nS1000 M3\n", "may do what the job does not ask", "stops where"},
 		{"something for hands", "(Pass 1: top)\n", "(Pass 1: top)\n(Raise the table by 2)\n", "a hand would do what the job does not ask", ""},
 		{"another zero, in capitals", "(Pass 1: top)\n", "(Pass 1: top)\n(ZERO IS AT THE AXIS)\n", "a hand would do what the job does not ask", ""},
 		{"beside another comment", "(Pass 1: top)\n", "(Turn the gear two teeth)(Pass 1: top)\n", "a hand would do what the job does not ask", ""},
