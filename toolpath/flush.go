@@ -196,7 +196,8 @@ func (p *planner) tipBand(st *stock, place, a float64) (lo, hi float64, ok bool)
 		}
 	}
 	box := st.extent(p.angleOf(place)+a, lo, hi, p.Sizes.TipTop)
-	return box.Lo.Y, box.Hi.Y, !empty(box)
+	over := 2 * p.Job.Rounding() // few decimals would leave a burr standing at the block's side
+	return box.Lo.Y - over, box.Hi.Y + over, !empty(box)
 }
 
 // besideTips is the greatest height of anything beside an insert whose tip is
@@ -336,7 +337,7 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 				if w.at.Z == w.prog.Safe {
 					w.over(clear, from, z)
 				} else {
-					leave(clear, to, w.at.Z)
+					leave(clear, w.at.Y, w.at.Z) // straight out: cuts do not end alike at all levels
 					w.rapid(clear, from, w.at.Z)
 					w.rapid(clear, from, z)
 				}
@@ -357,7 +358,7 @@ func (w *writer) millFace(flat *stock, f endFace, end int) {
 		}
 	}
 	if crowded {
-		leave(clear, to, w.at.Z) // that insert may hang over the way up
+		leave(clear, w.at.Y, w.at.Z) // that insert may hang over the way up
 	}
 }
 

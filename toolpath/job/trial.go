@@ -63,8 +63,9 @@ func (j *Job) Narrowest() float64 {
 
 // What must stay of the insert's dovetail at its narrowest: own rules.
 const (
-	leastWaist = 0.5 // of the slot's mouth
-	besideEye  = 0.3 // metal on each side of a lock's hole, mm
+	leastWaist = 0.5  // of the slot's mouth
+	besideEye  = 0.3  // metal on each side of a lock's hole at the wide end, mm
+	skinEye    = 0.05 // and higher up
 )
 
 // neckStays refuses trial cuts that leave too little of the insert's dovetail.
@@ -72,8 +73,13 @@ func (d *draft) neckStays(m *Job, keys ...string) bool {
 	narrow, least, why := m.Narrowest(), leastWaist*m.Slot.Mouth, "half of slot.mouth"
 	if m.Lock.Kind != NoLock {
 		top := profiles.DovetailSize{Mouth: narrow, Depth: m.Slot.Depth, HalfAngle: m.Slot.HalfAngle}
-		if eye := m.Lock.Point + 2*besideEye - (top.Floor() - narrow); eye > least {
+		flare := top.Floor() - narrow
+		if eye := m.Lock.Point + 2*besideEye - flare; eye > least {
 			least, why = eye, "what lock.point leaves of it at its wide end"
+		}
+		// A hole that goes on up must not come out at the flanks.
+		if eye := m.Lock.Point + 2*skinEye - flare*(1-min(1, m.Lock.PointDepth/m.Slot.Depth)); eye > least {
+			least, why = eye, "what lock.point leaves of it where the hole ends"
 		}
 	}
 	if narrow >= least-1e-9 {

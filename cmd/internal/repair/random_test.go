@@ -436,6 +436,7 @@ func TestOddJobs(t *testing.T) {
 		gear77   = "teeth = 77\nmodule = 1.5\npressure_angle = 20\nface = 64\nbore = 14.7375"
 		gear100  = "teeth = 100\nmodule = 3.25\npressure_angle = 25\nface = \"18 mm\"\nrim_inner = \"277.875 mm\"\nbore = \"69.4688 mm\""
 		gear106  = "teeth = 106\nmodule = 6\npressure_angle = 25\nface = \"24 mm\"\nbore = \"429.75 mm\"\nmissing_at = [0, 63]"
+		gear21   = "teeth = 21\nmodule = 2\npressure_angle = 20\nface = \"70 mm\"\nrim_inner = \"21 mm\"\nbore = \"3.15 mm\"\nmissing = 2\nzero = \"tip\""
 		jaws     = "[keepout.jaws]\nsetup = \"insert\"\nx = [-40, 60]\ny = [-60, 60]\nz = [-80, -7]"
 
 		short = "end1 = { number = 1, diameter = 4.2, flute_length = 6.3, neck = 3.99, neck_length = 14, shank = 4.2, stick_out = 16, holder = 24 }"
@@ -488,6 +489,10 @@ func TestOddJobs(t *testing.T) {
 			"\ndrill3 = { number = 6, kind = \"drill\", diameter = 3, flute_length = 23 }\ndrill4 = { number = 10, kind = \"drill\", diameter = 4.2, flute_length = 23 }\n"
 		outer = "end1 = { number = 1, diameter = 1.575, flute_length = 31.5 }\nend2 = { number = 2, diameter = 13.125 }" +
 			"\ndove = { number = 4, kind = \"dovetail\", diameter = 5.25, angle = 15, flank_height = 9.975 }\n"
+		burr = "end1 = { number = 1, diameter = \"1.9 mm\", material = \"carbide\", flute_length = \"4.75 mm\", neck = \"1.805 mm\", neck_length = \"10 mm\", shank = \"1.9 mm\", stick_out = \"13 mm\", holder = \"24 mm\" }" +
+			"\nend2 = { number = 2, diameter = \"0.9 mm\", flute_length = \"2.7 mm\", neck = \"0.855 mm\", neck_length = \"9 mm\", shank = \"0.9 mm\", stick_out = \"22 mm\", holder = \"20 mm\" }" +
+			"\nend3 = { number = 3, diameter = \"4.6 mm\", flute_length = \"15 mm\", stick_out = \"22 mm\" }" +
+			"\ndove = { number = 4, kind = \"dovetail\", diameter = \"2.1 mm\", angle = 12, flank_height = \"3.4 mm\", neck_length = \"9.4 mm\", stick_out = \"12.4 mm\" }\n"
 	)
 	for _, tt := range []struct {
 		name, units, gear, tables, cutters string
@@ -517,6 +522,7 @@ func TestOddJobs(t *testing.T) {
 		{"a drill not quite the hole's size", "mm", gear30, "[lock]\nthread = \"M3\"\n", plain + thick + rest + "drill = { number = 7, kind = \"drill\", diameter = 2.46, flute_length = 40, stick_out = 60 }\npoint = { number = 8, kind = \"drill\", diameter = 2.04, flute_length = 20, stick_out = 40 }\n", ""},
 		{"more left where the root's limit holds than where the flank's does", "mm", gear16x2, "[slot]\nseat_below = 0.15\nseat_play = 0.08\nfinish_cut = 0\n[insert]\nover = 0\noversize = 0.5\n[facets]\ntolerance = 0.01\nclearance = 0.4\nroot_step = 0.12\nmost_filed = 3", blunt, ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
+		{"a burr at the block's side where few decimals are written", "inch", gear21, "[slot]\nseat_below = \"0.3 mm\"\ndeeper = 0\nstub = \"1.1 mm\"\nfinish_cut = \"0.05 mm\"\n[insert]\nover = \"0.5 mm\"\noversize = \"0.75 mm\"\n[facets]\ntolerance = \"0.08 mm\"\nlean = \"even\"\nclearance = \"0.3 mm\"\n[machine]\nlength_comp = true\nmax_feed = \"500 mm/min\"\ndecimals = 4", burr, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
 		text := "format = 1\nunits = \"" + tt.units + "\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
