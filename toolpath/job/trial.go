@@ -77,8 +77,9 @@ func (d *draft) neckStays(m *Job, keys ...string) bool {
 		if eye := m.Lock.Point + 2*besideEye - flare; eye > least {
 			least, why = eye, "what lock.point leaves of it at its wide end"
 		}
-		// A hole that goes on up must not come out at the flanks.
-		if eye := m.Lock.Point + 2*skinEye - flare*(1-min(1, m.Lock.PointDepth/m.Slot.Depth)); eye > least {
+		// A hole that goes on up must not come out at the flanks; one that does so in
+		// a neck as wide as the slot is the plan's to refuse.
+		if eye := m.Lock.Point + 2*skinEye - flare*(1-min(1, m.Lock.PointDepth/m.Slot.Depth)); eye > least && m.Slot.Mouth >= eye {
 			least, why = eye, "what lock.point leaves of it where the hole ends"
 		}
 	}

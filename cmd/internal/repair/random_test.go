@@ -522,7 +522,7 @@ func TestOddJobs(t *testing.T) {
 		{"a drill not quite the hole's size", "mm", gear30, "[lock]\nthread = \"M3\"\n", plain + thick + rest + "drill = { number = 7, kind = \"drill\", diameter = 2.46, flute_length = 40, stick_out = 60 }\npoint = { number = 8, kind = \"drill\", diameter = 2.04, flute_length = 20, stick_out = 40 }\n", ""},
 		{"more left where the root's limit holds than where the flank's does", "mm", gear16x2, "[slot]\nseat_below = 0.15\nseat_play = 0.08\nfinish_cut = 0\n[insert]\nover = 0\noversize = 0.5\n[facets]\ntolerance = 0.01\nclearance = 0.4\nroot_step = 0.12\nmost_filed = 3", blunt, ""},
 		{"lock holes through a rim far from the axis", "inch", gear106, "[lock]\ndiameter = \"2.5 mm\"\npositions = [\"8.16 mm\", \"15.84 mm\"]", far, ""},
-		{"a burr at the block's side where few decimals are written", "inch", gear21, "[slot]\nseat_below = \"0.3 mm\"\ndeeper = 0\nstub = \"1.1 mm\"\nfinish_cut = \"0.05 mm\"\n[insert]\nover = \"0.5 mm\"\noversize = \"0.75 mm\"\n[facets]\ntolerance = \"0.08 mm\"\nlean = \"even\"\nclearance = \"0.3 mm\"\n[machine]\nlength_comp = true\nmax_feed = \"500 mm/min\"\ndecimals = 4", burr, ""},
+		{"a burr at the block's side where few decimals are written", "inch", gear21, "[slot]\nseat_below = \"0.3 mm\"\ndeeper = 0\nstub = \"1.1 mm\"\nfinish_cut = \"0.05 mm\"\n[insert]\nover = \"0.5 mm\"\noversize = \"0.75 mm\"\n[facets]\ntolerance = \"0.08 mm\"\nlean = \"even\"\nclearance = \"0.3 mm\"\n[machine]\nlength_comp = true\nstops = false\nmax_feed = \"500 mm/min\"\ndecimals = 4", burr, ""},
 		{"wide blocks side by side", "mm", gear44, "[insert]\nblock_width = 4.5", blocks, ""},
 	} {
 		text := "format = 1\nunits = \"" + tt.units + "\"\n[gear]\n" + tt.gear + "\n" + tt.tables + "\n[cutter]\n" + tt.cutters
