@@ -49,7 +49,7 @@ func (p *planner) flankScene(place float64, side int) *flankScene {
 	f.corners, f.step = f.form, p.Job.Facets.RootStep
 	if target.Hollow() > 0 {
 		if foot, err := target.Foot(); err == nil {
-			f.corners, f.step = foot.Norm(), min(f.step, p.Flanks.Limit)
+			f.corners, f.step = foot.Norm(), min(f.step, max(p.Flanks.Limit, finestCorner))
 		}
 	}
 	for k := -2.0; k <= 3; k++ {

@@ -144,12 +144,25 @@ type spot struct {
 // the outlines.
 const chordSlack = 0.0005
 
+// finestCorner is the least that corner passes take off a hollow flank, mm: what is
+// thinner is left to the file, where passes would be hundreds (own rule).
+const finestCorner = 0.02
+
+// hollow says that a leftover stands in a hollow of the flank, which corners cut.
+func (f *flankScene) hollow(at geom.Vec) bool {
+	r := at.Norm()
+	return f.corners > f.form && r > f.form && r < f.corners
+}
+
 // worst returns the leftover of one side that stands farthest over its limit,
 // leaving out the given ones.
 func (p *planner) worst(f *flankScene, st *stock, place float64, side int, given map[geom.Vec]bool) (geom.Vec, bool) {
 	var best geom.Vec
 	over := 0.0
 	p.leftovers(f, st, place, side, func(s spot) {
+		if f.hollow(s.at) && s.off <= finestCorner {
+			return // a stroke of the file
+		}
 		if s.over() > over && !given[s.at] {
 			best, over = s.at, s.over()
 		}

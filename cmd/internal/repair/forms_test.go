@@ -341,3 +341,28 @@ dove = { number = 3, kind = "dovetail", diameter = 3.9, angle = 15, flank_height
 		}
 	}
 }
+
+// TestFineHollow: where the facets over the pitch circle are far finer than any
+// corner pass, the hollow under it is not cut in hundreds of passes: the last 0.02 mm
+// (own rule) are listed for the file.
+func TestFineHollow(t *testing.T) {
+	src := strings.Replace((&realTooth{teeth: 48, tip: 100, root: 91, fillet: 0.8}).job(""), `form = "copied"`, "form = \"cycloidal\"\nmodule = 4\nset = 15", 1)
+	m := facetsOnly(t, strings.Replace(src, "tolerance = 0.012", "count = 6", 1))
+	if limit := m.Plan.Flanks.Limit; limit > 0.01 {
+		t.Fatalf("the facets leave %.4f: no test", limit)
+	}
+	p := &m.Programs[len(m.Programs)-1]
+	if !p.Clean() {
+		t.Errorf("%+v", p.Result.Report.Findings)
+	}
+	passes := 0
+	for _, op := range p.Ops {
+		passes += len(op.Passes)
+	}
+	if passes > 100 {
+		t.Errorf("%d passes", passes)
+	}
+	if to, ok := m.Plan.MostToFile(); !ok || to.Thick > 0.021 {
+		t.Errorf("to be filed %v: %.4f", ok, to.Thick)
+	}
+}
