@@ -19,7 +19,7 @@ const (
 
 // What the names of files of a repair are like.
 var (
-	ofPictures = regexp.MustCompile(`^[0-9]{2}-(slot|insert|trial|fit|flush|facets)(-[a-z0-9-]+)?\.(png|gif)$`)
+	ofPictures = regexp.MustCompile(`^([0-9]{2}-(slot|insert|trial|fit|flush|facets)(-[a-z0-9-]+)?\.(png|gif)|expect\.png)$`)
 	ofPrograms = regexp.MustCompile(`^[0-9]{2}-(slot|insert|trial|fit|flush|facets)\.[A-Za-z0-9]{1,8}$`)
 )
 
