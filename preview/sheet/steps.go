@@ -105,7 +105,12 @@ func (s *sheet) spring(o *toolpath.Op) string {
 	if first == 0 {
 		return ""
 	}
-	return fmt.Sprintf("“+1”: this cutter springs away by up to %s in its first cut (an estimate), more than a third of what the facets may be off. The cut is made once more at the same place and leaves %s. Do not skip it.", s.both(first), s.both(left))
+	const least = 0.001 // mm, the finest that is told
+	leaves := s.both(left)
+	if left < least {
+		leaves = "under " + s.both(least)
+	}
+	return fmt.Sprintf("“+1”, cut once more at the same place: this cutter springs away by up to %s (an estimate), too much there; again, it leaves %s. Do not skip it.", s.both(first), leaves)
 }
 
 // step writes out one pass. shift is taken off heights over the axis to get
