@@ -177,12 +177,16 @@ func before(r, off float64) float64 {
 	return math.Sqrt(r*r - off*off)
 }
 
+// nearStep is to what the places where cuts begin are rounded, mm: the check looks
+// at the work at every X where motions begin or end, so fewer places are better.
+const nearStep = 0.5
+
 // near goes on at rapid along X toward x until the cutter is an approach away
 // from metal that lies off from its path sideways: its side meets that later than
 // its front would.
 func (w *writer) near(x, off float64) {
 	r := w.op.Cutter.Radius()
-	lo, hi := w.ends(before(r, off))
+	lo, hi := w.ends(math.Ceil(before(r, off)/nearStep) * nearStep)
 	at := lo
 	if x < w.at.X {
 		at = hi

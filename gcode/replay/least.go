@@ -135,6 +135,9 @@ func (r *runner) leastCut(m *machine.Motion) {
 	}
 	switch {
 	case dy > dx:
+		if t.MaxDepth > 0 { // its breadth lies along X
+			l.volume += max(0, b.xhi-b.xlo) * b.depth / (t.Diameter * t.MaxDepth) * minutes
+		}
 	case t.MaxSide > 0:
 		// Its sideways limit asks for every one of its cuts, however thin the
 		// wedge that each takes.

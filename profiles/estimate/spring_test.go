@@ -208,3 +208,14 @@ func TestBehind(t *testing.T) {
 		t.Errorf("no lengths: %v", err)
 	}
 }
+
+// BenchmarkBehind finds how far a stepped cutter stays behind in one cut.
+func BenchmarkBehind(b *testing.B) {
+	c := &profiles.Cutter{Name: "thin", Diameter: 2, Flutes: 2, FluteLength: 5, Neck: 1.9, NeckLength: 16, Shank: 4, StickOut: 24, Carbide: true}
+	e := Engagement{Diameter: 2, Teeth: 2, Depth: 0.5, Width: 0.3, Feed: 0.008, Work: profiles.MildSteel}
+	for b.Loop() {
+		if _, err := Behind(c, e); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -85,3 +85,21 @@ func BenchmarkPictures(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkExpect works out what to expect of the demo's tooth: its budget, the
+// facets that are enough, the play with the mate.
+func BenchmarkExpect(b *testing.B) {
+	d, err := design.Of(job.Demo())
+	if err != nil {
+		b.Fatal(err)
+	}
+	plan, err := toolpath.Make(d)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := plan.Expect(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -27,7 +27,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 33.5)
+(Minutes expected, stops not counted: 33.7)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -83,14 +83,14 @@ G0 Z5.44
 (Pass 3: wall right)
 G0 X-3.0 Y0.5
 G0 Z-12.9084
-G0 X-1.8718
+G0 X-2.0
 G1 X33.0
 G0 X35.0
 G0 Z5.44
 (Pass 4: wall left)
 G0 Y-0.5
 G0 Z-12.9084
-G0 X33.8718
+G0 X34.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.44
@@ -106,41 +106,41 @@ G0 Z5.44
 G0 X-3.5 Y0.1659
 G0 Z-12.9084
 (dovetail right cut 1 of 5)
-G0 X-2.1219
+G0 X-2.5
 G1 X33.0 F20
 G0 X35.5
 G0 Y0.3318
 (dovetail right cut 2 of 5)
-G0 X34.1219
+G0 X34.5
 G1 X-1.0
 G0 X-3.5
 G0 Y0.4976
 (dovetail right cut 3 of 5)
-G0 X-2.1219
+G0 X-2.5
 G1 X33.0
 G0 X35.5
 G0 Y0.6635
 (dovetail right cut 4 of 5)
-G0 X34.1219
+G0 X34.5
 G1 X-1.0
 G0 X-3.5
 G0 Y0.8294
 (dovetail right cut 5 of 5)
-G0 X-2.1219
+G0 X-2.5
 G1 X33.0
 G0 X35.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.44
 G0 X-3.5
 G0 Z-12.9084
-G0 X-1.7365
+G0 X-2.0
 G1 X33.0
 G0 X35.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.44
 G0 X-3.5
 G0 Z-12.9084
-G0 X-1.7035
+G0 X-2.0
 G1 X33.0
 G0 X35.5
 G0 Z5.44
@@ -148,41 +148,41 @@ G0 Z5.44
 G0 Y-0.1659
 G0 Z-12.9084
 (dovetail left cut 1 of 5)
-G0 X34.1219
+G0 X34.5
 G1 X-1.0
 G0 X-3.5
 G0 Y-0.3318
 (dovetail left cut 2 of 5)
-G0 X-2.1219
+G0 X-2.5
 G1 X33.0
 G0 X35.5
 G0 Y-0.4976
 (dovetail left cut 3 of 5)
-G0 X34.1219
+G0 X34.5
 G1 X-1.0
 G0 X-3.5
 G0 Y-0.6635
 (dovetail left cut 4 of 5)
-G0 X-2.1219
+G0 X-2.5
 G1 X33.0
 G0 X35.5
 G0 Y-0.8294
 (dovetail left cut 5 of 5)
-G0 X34.1219
+G0 X34.5
 G1 X-1.0
 G0 X-3.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.44
 G0 X35.5
 G0 Z-12.9084
-G0 X33.7365
+G0 X34.0
 G1 X-1.0
 G0 X-3.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.44
 G0 X35.5
 G0 Z-12.9084
-G0 X33.7035
+G0 X34.0
 G1 X-1.0
 G0 X-3.5
 G0 Z5.44

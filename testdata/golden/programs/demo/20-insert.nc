@@ -21,7 +21,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.4)
+(Minutes expected, stops not counted: 26.6)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (top and sides)
@@ -47,13 +47,11 @@ G0 Z5.5
 (side right level 1)
 G0 Y8.1
 G0 Z-9.425
-G0 X37.2361
 G1 X-1.0
 G0 X-4.0
 G0 Y10.0
 G0 X38.0
 G0 Y7.2
-G0 X37.2361
 G1 X-1.0
 G0 X-4.0
 G0 Z5.5
@@ -61,7 +59,6 @@ G0 Z5.5
 (shoulder right level 1)
 G0 X38.0 Y6.4728
 G0 Z-6.25
-G0 X37.0685
 G1 X-1.0
 G0 X-4.0
 G0 Z5.5
@@ -69,13 +66,11 @@ G0 Z5.5
 (side left level 1)
 G0 Y-8.1
 G0 Z-9.425
-G0 X-3.2361
 G1 X35.0
 G0 X38.0
 G0 Y-10.0
 G0 X-4.0
 G0 Y-7.2
-G0 X-3.2361
 G1 X35.0
 G0 X38.0
 G0 Z5.5
@@ -83,7 +78,6 @@ G0 Z5.5
 (shoulder left level 1)
 G0 X-4.0 Y-6.4728
 G0 Z-6.25
-G0 X-3.0685
 G1 X35.0
 G0 X38.0
 G0 Z5.5
@@ -116,27 +110,27 @@ G0 Z5.5
 G0 X37.5 Y5.8083
 G0 Z-6.25
 (dovetail right cut 1 of 5)
-G0 X36.1193
+G0 X36.5
 G1 X-1.0 F20
 G0 X-3.5
 G0 Y5.6437
 (dovetail right cut 2 of 5)
-G0 X-2.1193
+G0 X-2.5
 G1 X35.0
 G0 X37.5
 G0 Y5.4791
 (dovetail right cut 3 of 5)
-G0 X36.1193
+G0 X36.5
 G1 X-1.0
 G0 X-3.5
 G0 Y5.3146
 (dovetail right cut 4 of 5)
-G0 X-2.1193
+G0 X-2.5
 G1 X35.0
 G0 X37.5
 G0 Y5.15
 (dovetail right cut 5 of 5)
-G0 X36.1193
+G0 X36.5
 G1 X-1.0
 G0 X-3.5
 G0 Z5.5
@@ -144,27 +138,27 @@ G0 Z5.5
 G0 Y-5.8083
 G0 Z-6.25
 (dovetail left cut 1 of 5)
-G0 X-2.1193
+G0 X-2.5
 G1 X35.0
 G0 X37.5
 G0 Y-5.6437
 (dovetail left cut 2 of 5)
-G0 X36.1193
+G0 X36.5
 G1 X-1.0
 G0 X-3.5
 G0 Y-5.4791
 (dovetail left cut 3 of 5)
-G0 X-2.1193
+G0 X-2.5
 G1 X35.0
 G0 X37.5
 G0 Y-5.3146
 (dovetail left cut 4 of 5)
-G0 X36.1193
+G0 X36.5
 G1 X-1.0
 G0 X-3.5
 G0 Y-5.15
 (dovetail left cut 5 of 5)
-G0 X-2.1193
+G0 X-2.5
 G1 X35.0
 G0 X37.5
 G0 Z5.5

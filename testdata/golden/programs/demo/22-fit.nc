@@ -19,7 +19,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 11.7)
+(Minutes expected, stops not counted: 11.8)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (finish the dovetail)
@@ -34,14 +34,14 @@ G0 Z5.5
 G0 X-3.5 Y-5.0
 G0 Z-6.25
 (dovetail left cut 1 of 1)
-G0 X-2.0897
+G0 X-2.5
 G1 X35.0 F20
 G0 X37.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X-3.5
 G0 Z-6.25
-G0 X-1.7255
+G0 X-2.0
 G1 X35.0
 G0 X37.5
 G0 Z5.5
@@ -49,21 +49,21 @@ G0 Z5.5
 G0 Y5.02
 G0 Z-6.25
 (dovetail right cut 1 of 1)
-G0 X36.0474
+G0 X36.5
 G1 X-1.0
 G0 X-3.5
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X37.5
 G0 Z-6.25
-G0 X35.7224
+G0 X36.0
 G1 X-1.0
 G0 X-3.5
 G0 Z5.5
 (Pass 3: tight flank, front lead)
 G0 Y5.0
 G0 Z-6.25
-G0 X-1.7652
+G0 X-2.0
 G1 X10.0
 G1 Y6.0
 G0 Y9.5
@@ -71,7 +71,7 @@ G0 Y9.5
 G0 Z5.5
 G0 X-3.5 Y5.0
 G0 Z-6.25
-G0 X-1.7041
+G0 X-2.0
 G1 X10.0
 G1 Y6.0
 G0 Y9.5
@@ -79,7 +79,7 @@ G0 Z5.5
 (Pass 4: tight flank, back lead)
 G0 X37.5 Y5.0
 G0 Z-6.25
-G0 X35.7652
+G0 X36.0
 G1 X24.0
 G1 Y6.0
 G0 Y9.5
@@ -87,7 +87,7 @@ G0 Y9.5
 G0 Z5.5
 G0 X37.5 Y5.0
 G0 Z-6.25
-G0 X35.7041
+G0 X36.0
 G1 X24.0
 G1 Y6.0
 G0 Y9.5

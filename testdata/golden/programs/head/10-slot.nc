@@ -25,7 +25,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 26.0)
+(Minutes expected, stops not counted: 26.2)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (stub and seat)
@@ -75,21 +75,21 @@ G1 X31.0
 G0 X33.0
 G0 Y0.05
 (slot row 2)
-G0 X31.8718
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.6809
 (Pass 3: wall right)
 G0 Y0.15
 G0 Z-11.6691
-G0 X-1.8718
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.6809
 (Pass 4: wall left)
 G0 Y-0.15
 G0 Z-11.6691
-G0 X31.8718
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.6809
@@ -105,36 +105,36 @@ G0 Z5.6809
 G0 X33.1 Y0.2277
 G0 Z-11.6691
 (dovetail right cut 1 of 4)
-G0 X32.0437
+G0 X32.5
 G1 X-1.0 F21
 G0 X-3.1
 G0 Y0.4055
 (dovetail right cut 2 of 4)
-G0 X-2.0437
+G0 X-2.5
 G1 X31.0
 G0 X33.1
 G0 Y0.5832
 (dovetail right cut 3 of 4)
-G0 X32.0437
+G0 X32.5
 G1 X-1.0
 G0 X-3.1
 G0 Y0.7609
 (dovetail right cut 4 of 4)
-G0 X-2.0437
+G0 X-2.5
 G1 X31.0
 G0 X33.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.6809
 G0 X-3.1
 G0 Z-11.6691
-G0 X-1.7082
+G0 X-2.0
 G1 X31.0
 G0 X33.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.6809
 G0 X-3.1
 G0 Z-11.6691
-G0 X-1.6514
+G0 X-2.0
 G1 X31.0
 G0 X33.1
 G0 Z5.6809
@@ -142,36 +142,36 @@ G0 Z5.6809
 G0 X-3.1 Y-0.2277
 G0 Z-11.6691
 (dovetail left cut 1 of 4)
-G0 X-2.0437
+G0 X-2.5
 G1 X31.0
 G0 X33.1
 G0 Y-0.4055
 (dovetail left cut 2 of 4)
-G0 X32.0437
+G0 X32.5
 G1 X-1.0
 G0 X-3.1
 G0 Y-0.5832
 (dovetail left cut 3 of 4)
-G0 X-2.0437
+G0 X-2.5
 G1 X31.0
 G0 X33.1
 G0 Y-0.7609
 (dovetail left cut 4 of 4)
-G0 X32.0437
+G0 X32.5
 G1 X-1.0
 G0 X-3.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.6809
 G0 X33.1
 G0 Z-11.6691
-G0 X31.7082
+G0 X32.0
 G1 X-1.0
 G0 X-3.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.6809
 G0 X33.1
 G0 Z-11.6691
-G0 X31.6514
+G0 X32.0
 G1 X-1.0
 G0 X-3.1
 G0 Z5.6809

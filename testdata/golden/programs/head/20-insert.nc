@@ -20,7 +20,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 20.3)
+(Minutes expected, stops not counted: 20.5)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (top and sides)
@@ -61,13 +61,11 @@ G0 Z5.5
 (shoulder right level 1)
 G0 X35.0 Y5.5772
 G0 Z-5.35
-G0 X34.4962
 G1 X-1.0
 G0 X-3.0
 G0 Y7.15
 G0 X35.0
 G0 Y5.0043
-G0 X34.4962
 G1 X-1.0
 G0 X-3.0
 G0 Z5.5
@@ -87,13 +85,11 @@ G0 Z5.5
 (shoulder left level 1)
 G0 X-3.0 Y-5.5772
 G0 Z-5.35
-G0 X-2.4962
 G1 X33.0
 G0 X35.0
 G0 Y-7.15
 G0 X-3.0
 G0 Y-5.0043
-G0 X-2.4962
 G1 X33.0
 G0 X35.0
 G0 Z5.5
@@ -109,22 +105,22 @@ G0 Z5.5
 G0 X-3.1 Y4.9283
 G0 Z-5.35
 (dovetail right cut 1 of 4)
-G0 X-2.0408
+G0 X-2.5
 G1 X33.0 F21
 G0 X35.1
 G0 Y4.7522
 (dovetail right cut 2 of 4)
-G0 X34.0408
+G0 X34.5
 G1 X-1.0
 G0 X-3.1
 G0 Y4.5761
 (dovetail right cut 3 of 4)
-G0 X-2.0408
+G0 X-2.5
 G1 X33.0
 G0 X35.1
 G0 Y4.4
 (dovetail right cut 4 of 4)
-G0 X34.0408
+G0 X34.5
 G1 X-1.0
 G0 X-3.1
 G0 Z5.5
@@ -132,22 +128,22 @@ G0 Z5.5
 G0 X35.1 Y-4.9283
 G0 Z-5.35
 (dovetail left cut 1 of 4)
-G0 X34.0408
+G0 X34.5
 G1 X-1.0
 G0 X-3.1
 G0 Y-4.7522
 (dovetail left cut 2 of 4)
-G0 X-2.0408
+G0 X-2.5
 G1 X33.0
 G0 X35.1
 G0 Y-4.5761
 (dovetail left cut 3 of 4)
-G0 X34.0408
+G0 X34.5
 G1 X-1.0
 G0 X-3.1
 G0 Y-4.4
 (dovetail left cut 4 of 4)
-G0 X-2.0408
+G0 X-2.5
 G1 X33.0
 G0 X35.1
 G0 Z5.5

@@ -19,7 +19,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 14.2)
+(Minutes expected, stops not counted: 14.3)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (finish the dovetail)
@@ -34,21 +34,21 @@ G0 Z5.5
 G0 X-3.1 Y-4.25
 G0 Z-5.35
 (dovetail left cut 1 of 1)
-G0 X-1.9937
+G0 X-2.0
 G1 X33.0 F21
 G0 X35.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X-3.1
 G0 Z-5.35
-G0 X-1.6833
+G0 X-2.0
 G1 X33.0
 G0 X35.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X-3.1
 G0 Z-5.35
-G0 X-1.6454
+G0 X-2.0
 G1 X33.0
 G0 X35.1
 G0 Z5.5
@@ -56,28 +56,28 @@ G0 Z5.5
 G0 Y4.27
 G0 Z-5.35
 (dovetail right cut 1 of 1)
-G0 X33.9556
+G0 X34.0
 G1 X-1.0
 G0 X-3.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X35.1
 G0 Z-5.35
-G0 X33.6782
+G0 X34.0
 G1 X-1.0
 G0 X-3.1
 (the same cut once more: the cutter sprang away)
 G0 Z5.5
 G0 X35.1
 G0 Z-5.35
-G0 X33.6448
+G0 X34.0
 G1 X-1.0
 G0 X-3.1
 G0 Z5.5
 (Pass 3: tight flank, front lead)
 G0 Y4.25
 G0 Z-5.35
-G0 X-1.6997
+G0 X-2.0
 G1 X10.0
 G1 Y5.25
 G0 Y8.6
@@ -85,7 +85,7 @@ G0 Y8.6
 G0 Z5.5
 G0 X-3.1 Y4.25
 G0 Z-5.35
-G0 X-1.6472
+G0 X-2.0
 G1 X10.0
 G1 Y5.25
 G0 Y8.6
@@ -93,7 +93,7 @@ G0 Z5.5
 (Pass 4: tight flank, back lead)
 G0 X35.1 Y4.25
 G0 Z-5.35
-G0 X33.6997
+G0 X34.0
 G1 X22.0
 G1 Y5.25
 G0 Y8.6
@@ -101,7 +101,7 @@ G0 Y8.6
 G0 Z5.5
 G0 X35.1 Y4.25
 G0 Z-5.35
-G0 X33.6472
+G0 X34.0
 G1 X22.0
 G1 Y5.25
 G0 Y8.6

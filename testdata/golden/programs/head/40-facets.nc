@@ -20,7 +20,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 23.0)
+(Minutes expected, stops not counted: 23.1)
 G17 G40 G49 G54 G80 G90 G94
 G21
 (facets)
@@ -48,14 +48,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
-G0 X31.832
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2935
-G0 X31.6408
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -74,14 +74,13 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
-G0 X32.0314
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.2527
-G0 X31.6601
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -100,14 +99,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
-G0 X31.9797
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.1935
-G0 X31.6538
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -126,14 +125,14 @@ G0 X-3.0
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
-G0 X31.9151
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X33.0
 G0 Z-6.141
-G0 X31.6459
+G0 X32.0
 G1 X-1.0
 G0 X-3.0
 G0 Z5.9457
@@ -170,21 +169,20 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-2.3585
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-1.7992
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-5.0974
-G0 X-1.6592
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -203,14 +201,14 @@ G0 X33.0
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
-G0 X-1.7053
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.141
-G0 X-1.6408
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -223,14 +221,13 @@ M0
 S1940 M3
 G0 X-3.0 Y-20.7075
 G0 Z-6.1935
-G0 X-2.105
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.1935
-G0 X-1.6737
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -243,14 +240,14 @@ M0
 S1940 M3
 G0 X-3.0 Y-23.7732
 G0 Z-6.2527
-G0 X-1.9722
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 (the same cut once more: the cutter sprang away)
 G0 Z5.9457
 G0 X-3.0
 G0 Z-6.2527
-G0 X-1.6502
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -263,7 +260,7 @@ M0
 S1940 M3
 G0 X-3.0 Y-26.6345
 G0 Z-6.2935
-G0 X-1.8152
+G0 X-2.0
 G1 X31.0
 G0 X33.0
 G0 Z5.9457
@@ -325,7 +322,6 @@ M0
 S3000 M3
 G0 X32.0 Y12.7587
 G0 Z-6.3893
-G0 X31.5981
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
@@ -338,7 +334,6 @@ M0
 S3000 M3
 G0 X32.0 Y12.5324
 G0 Z-7.1737
-G0 X31.5955
 G1 X-1.0
 G0 X-2.0
 G0 Z5.9457
@@ -375,7 +370,7 @@ G0 X32.0
 G0 Z5.9457
 G0 X-2.0
 G0 Z-6.3893
-G0 X-1.4754
+G0 X-1.5
 G1 X31.0
 G0 X32.0
 G0 Z5.9457
@@ -394,7 +389,6 @@ G0 Z5.9457
 (Pass 20: left root 4)
 G0 X-2.0 Y-16.5416
 G0 Z-8.1668
-G0 X-1.6421
 G1 X31.0
 G0 X32.0
 G0 Z5.9457

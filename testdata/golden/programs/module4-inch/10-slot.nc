@@ -25,7 +25,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 41.9)
+(Minutes expected, stops not counted: 42.1)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (stub and seat)
@@ -87,21 +87,21 @@ G1 X1.53937
 G0 X1.63312
 G0 Y0.00231
 (slot row 2)
-G0 X1.57851
+G0 X1.57874
 G1 X-0.03937
 G0 X-0.13312
 G0 Z0.25341
 (Pass 3: wall right)
 G0 Y0.00625
 G0 Z-0.55762
-G0 X-0.07698
+G0 X-0.07874
 G1 X1.53937
 G0 X1.63312
 G0 Z0.25341
 (Pass 4: wall left)
 G0 Y-0.00625
 G0 Z-0.55762
-G0 X1.57698
+G0 X1.57874
 G1 X-0.03937
 G0 X-0.13312
 G0 Z0.25341
@@ -117,41 +117,41 @@ G0 Z0.25341
 G0 X-0.13937 Y0.00663
 G0 Z-0.55762
 (dovetail right cut 1 of 5)
-G0 X-0.08412
+G0 X-0.09843
 G1 X1.53937 F0.787
 G0 X1.63937
 G0 Y0.01327
 (dovetail right cut 2 of 5)
-G0 X1.58412
+G0 X1.59843
 G1 X-0.03937
 G0 X-0.13937
 G0 Y0.0199
 (dovetail right cut 3 of 5)
-G0 X-0.08412
+G0 X-0.09843
 G1 X1.53937
 G0 X1.63937
 G0 Y0.02654
 (dovetail right cut 4 of 5)
-G0 X1.58412
+G0 X1.59843
 G1 X-0.03937
 G0 X-0.13937
 G0 Y0.03317
 (dovetail right cut 5 of 5)
-G0 X-0.08412
+G0 X-0.09843
 G1 X1.53937
 G0 X1.63937
 (the same cut once more: the cutter sprang away)
 G0 Z0.25341
 G0 X-0.13937
 G0 Z-0.55762
-G0 X-0.06944
+G0 X-0.07874
 G1 X1.53937
 G0 X1.63937
 (the same cut once more: the cutter sprang away)
 G0 Z0.25341
 G0 X-0.13937
 G0 Z-0.55762
-G0 X-0.06747
+G0 X-0.07874
 G1 X1.53937
 G0 X1.63937
 G0 Z0.25341
@@ -159,41 +159,41 @@ G0 Z0.25341
 G0 Y-0.00663
 G0 Z-0.55762
 (dovetail left cut 1 of 5)
-G0 X1.58412
+G0 X1.59843
 G1 X-0.03937
 G0 X-0.13937
 G0 Y-0.01327
 (dovetail left cut 2 of 5)
-G0 X-0.08412
+G0 X-0.09843
 G1 X1.53937
 G0 X1.63937
 G0 Y-0.0199
 (dovetail left cut 3 of 5)
-G0 X1.58412
+G0 X1.59843
 G1 X-0.03937
 G0 X-0.13937
 G0 Y-0.02654
 (dovetail left cut 4 of 5)
-G0 X-0.08412
+G0 X-0.09843
 G1 X1.53937
 G0 X1.63937
 G0 Y-0.03317
 (dovetail left cut 5 of 5)
-G0 X1.58412
+G0 X1.59843
 G1 X-0.03937
 G0 X-0.13937
 (the same cut once more: the cutter sprang away)
 G0 Z0.25341
 G0 X1.63937
 G0 Z-0.55762
-G0 X1.56944
+G0 X1.57874
 G1 X-0.03937
 G0 X-0.13937
 (the same cut once more: the cutter sprang away)
 G0 Z0.25341
 G0 X1.63937
 G0 Z-0.55762
-G0 X1.56747
+G0 X1.57874
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.25341

@@ -21,7 +21,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 29.1)
+(Minutes expected, stops not counted: 29.3)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (top and sides)
@@ -97,27 +97,27 @@ G0 Z0.21654
 G0 X1.71811 Y0.23224
 G0 Z-0.25
 (dovetail right cut 1 of 5)
-G0 X1.66276
+G0 X1.67717
 G1 X-0.03937 F0.787
 G0 X-0.13937
 G0 Y0.22565
 (dovetail right cut 2 of 5)
-G0 X-0.08402
+G0 X-0.09843
 G1 X1.61811
 G0 X1.71811
 G0 Y0.21907
 (dovetail right cut 3 of 5)
-G0 X1.66276
+G0 X1.67717
 G1 X-0.03937
 G0 X-0.13937
 G0 Y0.21249
 (dovetail right cut 4 of 5)
-G0 X-0.08402
+G0 X-0.09843
 G1 X1.61811
 G0 X1.71811
 G0 Y0.20591
 (dovetail right cut 5 of 5)
-G0 X1.66276
+G0 X1.67717
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.21654
@@ -125,27 +125,27 @@ G0 Z0.21654
 G0 Y-0.23224
 G0 Z-0.25
 (dovetail left cut 1 of 5)
-G0 X-0.08402
+G0 X-0.09843
 G1 X1.61811
 G0 X1.71811
 G0 Y-0.22565
 (dovetail left cut 2 of 5)
-G0 X1.66276
+G0 X1.67717
 G1 X-0.03937
 G0 X-0.13937
 G0 Y-0.21907
 (dovetail left cut 3 of 5)
-G0 X-0.08402
+G0 X-0.09843
 G1 X1.61811
 G0 X1.71811
 G0 Y-0.21249
 (dovetail left cut 4 of 5)
-G0 X1.66276
+G0 X1.67717
 G1 X-0.03937
 G0 X-0.13937
 G0 Y-0.20591
 (dovetail left cut 5 of 5)
-G0 X-0.08402
+G0 X-0.09843
 G1 X1.61811
 G0 X1.71811
 G0 Z0.21654

@@ -19,7 +19,7 @@
 (air program. Watch every move.)
 (CAUTION: Start with the spindle high and nothing under it: the first)
 (move is down to the safe height.)
-(Minutes expected, stops not counted: 17.5)
+(Minutes expected, stops not counted: 17.7)
 G17 G40 G49 G54 G80 G90 G94
 G20
 (finish the dovetail)
@@ -34,21 +34,21 @@ G0 Z0.21654
 G0 X-0.13937 Y-0.20039
 G0 Z-0.25
 (dovetail left cut 1 of 1)
-G0 X-0.0818
+G0 X-0.09843
 G1 X1.61811 F0.787
 G0 X1.71811
 (the same cut once more: the cutter sprang away)
 G0 Z0.21654
 G0 X-0.13937
 G0 Z-0.25
-G0 X-0.0686
+G0 X-0.07874
 G1 X1.61811
 G0 X1.71811
 (the same cut once more: the cutter sprang away)
 G0 Z0.21654
 G0 X-0.13937
 G0 Z-0.25
-G0 X-0.0673
+G0 X-0.07874
 G1 X1.61811
 G0 X1.71811
 G0 Z0.21654
@@ -56,28 +56,28 @@ G0 Z0.21654
 G0 Y0.20118
 G0 Z-0.25
 (dovetail right cut 1 of 1)
-G0 X1.65882
+G0 X1.67717
 G1 X-0.03937
 G0 X-0.13937
 (the same cut once more: the cutter sprang away)
 G0 Z0.21654
 G0 X1.71811
 G0 Z-0.25
-G0 X1.64716
+G0 X1.65748
 G1 X-0.03937
 G0 X-0.13937
 (the same cut once more: the cutter sprang away)
 G0 Z0.21654
 G0 X1.71811
 G0 Z-0.25
-G0 X1.64602
+G0 X1.65748
 G1 X-0.03937
 G0 X-0.13937
 G0 Z0.21654
 (Pass 3: tight flank, front lead)
 G0 Y0.20039
 G0 Z-0.25
-G0 X-0.06974
+G0 X-0.07874
 G1 X0.43937
 G1 Y0.23976
 G0 Y0.39528
@@ -85,7 +85,7 @@ G0 Y0.39528
 G0 Z0.21654
 G0 X-0.13937 Y0.20039
 G0 Z-0.25
-G0 X-0.0674
+G0 X-0.07874
 G1 X0.43937
 G1 Y0.23976
 G0 Y0.39528
@@ -93,7 +93,7 @@ G0 Z0.21654
 (Pass 4: tight flank, back lead)
 G0 X1.71811 Y0.20039
 G0 Z-0.25
-G0 X1.64848
+G0 X1.65748
 G1 X1.13937
 G1 Y0.23976
 G0 Y0.39528
@@ -101,7 +101,7 @@ G0 Y0.39528
 G0 Z0.21654
 G0 X1.71811 Y0.20039
 G0 Z-0.25
-G0 X1.64614
+G0 X1.65748
 G1 X1.13937
 G1 Y0.23976
 G0 Y0.39528
