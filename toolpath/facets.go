@@ -46,6 +46,10 @@ func (p *planner) facets() error {
 		p.refuseTolerance()
 		return nil
 	}
+	if off := p.Flanks.Allowance; off != 0 && !p.keepsTooth(off) {
+		p.bad.add("facets.lean", "half of what so few facets leave, %s, taken off each flank leaves no tooth: more of them (facets.count, facets.tolerance), or lean = \"proud\"", p.len(off))
+		return nil
+	}
 	rack := endMills(j, j.Facets.Cutters...)
 	body, err := metal.Body(p.Design)
 	if err != nil {
@@ -113,6 +117,13 @@ func (p *planner) tellFlanks() {
 			p.Warnings = append(p.Warnings, fmt.Sprintf("the %s flank is %s too deep: nothing can be put back; the tooth has so much more play on that side, and stands so much later in mesh", SideName(side), p.len(-off)))
 		}
 	}
+}
+
+// keepsTooth says that a tooth is left when so much is taken off each flank, and a
+// land on its tip.
+func (p *planner) keepsTooth(off float64) bool {
+	g := p.Job.Gear.MovedIn(off)
+	return g.Validate() == nil && g.HalfAngle(g.TipRadius())+g.Mirrored().HalfAngle(g.TipRadius()) > 0
 }
 
 func (p *planner) refuseTolerance() {

@@ -53,6 +53,8 @@ func TestRefusals(t *testing.T) {
 		{"hole wider than the dovetail's neck", []string{"point = 4 ", "point = 5.3 ", "diameter = 4\nflute_length = 43", "diameter = 5.3\nflute_length = 43"},
 			"lock.point", "breaks out"},
 		{"more left to the file than a module", []string{`["end6", "end4", "end2"]`, `["end6"]`}, "facets.most_filed", "would be left to the file"},
+		{"half of one facet's error off a thin tip", []string{"pressure_angle = 14.5", "pressure_angle = 25\naddendum = 1.44", "tolerance = 0.02", "count = 1", "lean = \"proud\"", "lean = \"even\"", "teeth = 18", "teeth = 100"},
+			"facets.lean", "leaves no tooth"},
 		{"a plate with no angle for two teeth", []string{"missing = 1", "missing = 2", "block_width = 12", "block_width = 8.4", "device = \"rotary\"", "device = \"head\"\nratio = 40\ncircles = [17]"}, "index", "a circle of 27 holes would do"},
 		{"a scale with no angle for two teeth", []string{"missing = 1", "missing = 2", "block_width = 12", "block_width = 8.4", "device = \"rotary\"", "device = \"head\"\nratio = 40\ngraduation = \"0.5 deg\""}, "index", "its scale does not"},
 		{"teeth on stops, finely", []string{"device = \"rotary\"", "device = \"teeth\""}, "facets.tolerance", "cannot be kept"},
