@@ -63,9 +63,14 @@ func (g Gear) Root() (Root, error) {
 		}
 		return r, nil
 	}
+	return r.undercut(g)
+}
+
+// undercut ends the involute of a gear where the trochoid enters its tooth:
+// downward from the top of the trochoid, the first place where it does.
+func (r Root) undercut(g Gear) (Root, error) {
 	r.Undercut = true
-	// Downward from the top of the trochoid, the first place where it enters
-	// the involute's tooth is where the involute ends.
+	rb := g.BaseRadius()
 	const steps = 400
 	gap := func(beta float64) (float64, float64) {
 		rad, a := r.polar(beta)

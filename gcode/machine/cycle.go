@@ -29,48 +29,29 @@ type cycleWords struct {
 func (m *Control) cycleMotion(before int) error {
 	l := &m.line
 	col := l.doCol()
-	switch {
-	case m.state.Plane == 0:
-		return m.bad(col, "%s, and no plane stated: G17, G18 or G19 must come before", gName(l.do))
-	case m.ret == 0:
-		return m.bad(col, "%s, and no return stated: G98 or G99 must come before", gName(l.do))
-	case l.got('A'):
-		return m.bad(l.col('A'), "A in a cycle")
-	case l.do == g86 && m.state.Spindle == Off:
-		return m.bad(col, "G86 with the spindle off")
+	if err := m.cycleAllowed(col); err != nil {
+		return err
 	}
 	p, q, n, _ := planeAxes(m.state.Plane)
-	if !l.got('X') && !l.got('Y') && !l.got('Z') {
-		return m.bad(col, "%s without X, Y or Z", gName(l.do))
-	}
 	if err := m.keepWords(col, n, before == l.do); err != nil {
 		return err
 	}
-	repeats := 1
-	if l.got('L') {
-		var err error
-		if repeats, err = m.whole('L'); err != nil {
-			return err
-		}
-		if repeats <= 0 {
-			return m.bad(l.col('L'), "L must be positive")
-		}
-		if repeats > mostHoles {
-			return m.cannot(l.col('L'), "more than %d repeats", mostHoles)
-		}
+	repeats, err := m.repeats()
+	if err != nil {
+		return err
 	}
 	to, err := m.target()
 	if err != nil {
 		return err
 	}
 	old := m.pos[n]
-	for _, i := range [...]int{p, q} {
-		if math.IsNaN(to[i]) {
-			return m.bad(col, "%s where %c is not known", gName(l.do), axisLetters[i])
+	for _, a := range [...]struct {
+		axis int
+		at   float64
+	}{{p, to[p]}, {q, to[q]}, {n, old}} {
+		if math.IsNaN(a.at) {
+			return m.bad(col, "%s where %c is not known", gName(l.do), axisLetters[a.axis])
 		}
-	}
-	if math.IsNaN(old) {
-		return m.bad(col, "%s where %c is not known", gName(l.do), axisLetters[n])
 	}
 	base, depthBase := m.shift[n], m.shift[n]
 	if m.state.Incremental {
@@ -110,6 +91,42 @@ func (m *Control) cycleMotion(before int) error {
 		}
 	}
 	return nil
+}
+
+// cycleAllowed refuses a cycle where it may not stand, or that says not where.
+func (m *Control) cycleAllowed(col int) error {
+	l := &m.line
+	switch {
+	case m.state.Plane == 0:
+		return m.bad(col, "%s, and no plane stated: G17, G18 or G19 must come before", gName(l.do))
+	case m.ret == 0:
+		return m.bad(col, "%s, and no return stated: G98 or G99 must come before", gName(l.do))
+	case l.got('A'):
+		return m.bad(l.col('A'), "A in a cycle")
+	case l.do == g86 && m.state.Spindle == Off:
+		return m.bad(col, "G86 with the spindle off")
+	case !l.got('X') && !l.got('Y') && !l.got('Z'):
+		return m.bad(col, "%s without X, Y or Z", gName(l.do))
+	}
+	return nil
+}
+
+// repeats is how often a cycle is done, by its L.
+func (m *Control) repeats() (int, error) {
+	l := &m.line
+	if !l.got('L') {
+		return 1, nil
+	}
+	n, err := m.whole('L')
+	switch {
+	case err != nil:
+		return 0, err
+	case n <= 0:
+		return 0, m.bad(l.col('L'), "L must be positive")
+	case n > mostHoles:
+		return 0, m.cannot(l.col('L'), "more than %d repeats", mostHoles)
+	}
+	return n, nil
 }
 
 // keepWords takes the cycle's numbers from the block, or from the block

@@ -3,7 +3,9 @@ package design
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"cogmend/profiles/measure"
@@ -65,4 +67,78 @@ func inUnits(err error, u job.Units) error {
 		text += ". " + strings.ToUpper(impossible.Slip[:1]) + impossible.Slip[1:]
 	}
 	return errors.New(text)
+}
+
+// ParseReadings reads what was read, each as NAME=READING or NAME=READING@PIN, HEIGHT
+// or TEETH; a number without a unit is in the given one. A size that lies on one
+// flank of the new tooth may say on which, as tooth.span_left. A depth of the slot
+// goes with its sizes between pins.
+func ParseReadings(texts []string, s *measure.Sheet, u job.Units) (rs []Reading, err error) {
+	depth := 0.0
+	for _, text := range texts {
+		side := ""
+		if m := oneFlank.FindStringSubmatch(text); m != nil {
+			text, side = m[1]+text[len(m[0]):], m[2]
+		}
+		r, err := parseReading(text, s, u)
+		if err != nil {
+			return nil, err
+		}
+		if r.Name == "slot.depth" {
+			depth = r.Value
+		}
+		rs = append(rs, Reading{SheetReading: r, Side: side})
+	}
+	for i := range rs {
+		rs[i].Depth = depth
+	}
+	return rs, nil
+}
+
+// oneFlank is the name of a reading that says on which flank it was taken.
+var oneFlank = regexp.MustCompile(`^(tooth\.(?:span|over_pins))_(left|right)`)
+
+// parseReading reads NAME=READING or NAME=READING@PIN, HEIGHT or TEETH.
+func parseReading(text string, s *measure.Sheet, units job.Units) (r measure.SheetReading, err error) {
+	name, rest, ok := strings.Cut(text, "=")
+	if !ok {
+		return r, fmt.Errorf("%q: it must be NAME=READING, such as slot.depth=6.29", text)
+	}
+	value, with, at := strings.Cut(rest, "@")
+	read, err := job.ParseReading(value, units)
+	if err != nil {
+		return r, fmt.Errorf("%q: %w", text, err)
+	}
+	r.Name, r.Value, with = strings.TrimSpace(name), read.Value, strings.TrimSpace(with)
+	if !at {
+		return r, nil
+	}
+	if with == "" {
+		return r, fmt.Errorf("%q: after @ a pin, height or number of teeth is wanted", text)
+	}
+	switch {
+	case strings.HasSuffix(r.Name, ".span"):
+		if r.Teeth, err = strconv.Atoi(with); err != nil || r.Teeth < 1 {
+			return r, fmt.Errorf("%s: @%s: a number of teeth is wanted", r.Name, with)
+		}
+		return r, nil
+	case strings.Contains(r.Name, "_pins"), strings.Contains(r.Name, ".chord"):
+	case slices.ContainsFunc(s.Items(), func(i measure.GaugeItem) bool { return i.Key == r.Name }):
+		return r, fmt.Errorf("%s: it is measured plain, without @%s", r.Name, with)
+	default:
+		return r, nil // the name is refused when it is looked up
+	}
+	size, err := job.ParseReading(with, units)
+	if err == nil && !(size.Value > 0) {
+		err = fmt.Errorf("it must be positive")
+	}
+	if err != nil {
+		return r, fmt.Errorf("%s: @%s: %w", r.Name, with, err)
+	}
+	if strings.Contains(r.Name, ".chord") {
+		r.Height = size.Value
+	} else {
+		r.Pin = size.Value
+	}
+	return r, nil
 }

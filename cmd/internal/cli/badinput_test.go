@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"cogmend/cmd/internal/repair"
 	"cogmend/toolpath/job"
 )
 
@@ -27,7 +28,7 @@ const mostMemory = 64 << 20
 // many lines on stderr, in bounded time and memory. It returns stderr.
 func refusal(t *testing.T, code, lines int, args ...string) string {
 	t.Helper()
-	roomyHeap() // once in a process, and taken only as it is used
+	repair.RoomyHeap() // once in a process, and taken only as it is used
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	began := time.Now()

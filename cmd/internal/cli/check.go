@@ -13,10 +13,8 @@ import (
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/cmd/internal/repair"
-	"cogmend/gcode/replay"
 	"cogmend/toolpath"
 	"cogmend/toolpath/chain"
-	"cogmend/toolpath/job"
 )
 
 type checkOptions struct {
@@ -194,7 +192,7 @@ func (c *checking) tell(found *chain.Program, path string) {
 		return
 	}
 	c.told = true
-	c.bad = tellProgram(c.fresh.Job, path, found.Result.Report, c.stdout, c.stderr) || c.bad
+	c.bad = repair.Tell(c.fresh.Job, outdir.Printable(path), found.Result.Report, c.stdout, c.stderr) || c.bad
 }
 
 // buildsOn says that one of the programs named works on metal that the program
@@ -251,24 +249,6 @@ func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir 
 		}
 	}
 	return given, dir, nil
-}
-
-// tellProgram prints what the check found of one program, and says whether that
-// speaks against running it.
-func tellProgram(j *job.Job, path string, r *replay.Report, stdout, stderr io.Writer) (bad bool) {
-	path = outdir.Printable(path)
-	fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
-		j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), repair.WorstLeft(r, j.Units), r.Minutes)
-	if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
-		fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); '%s' writes it anew\n", path, r.Fingerprint, j.Fingerprint, j.Command("make"))
-	}
-	for _, d := range r.Differs {
-		fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)
-	}
-	if !r.Clean() {
-		repair.PrintFindings(stderr, path, r)
-	}
-	return !r.Clean()
 }
 
 // soundBelow says that a program on which one of those named builds is clean

@@ -141,7 +141,7 @@ func (o *fitOptions) fromPins(d *design.Design) (f design.Found, err error) {
 
 // dovetail reads a flag's pin and readings, of which the mean is taken.
 func (o *fitOptions) dovetail(flag, text string, nominal profiles.DovetailSize, read func(nominal profiles.DovetailSize, size, pin float64) (measure.DovetailReading, error)) (r measure.DovetailReading, err error) {
-	pin, rs, err := pinnedReadings(text, o.Units)
+	pin, rs, err := job.ParseSized(text, "the pin's diameter", o.Units)
 	if err == nil {
 		mean := 0.0
 		for _, v := range rs {

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -95,7 +94,7 @@ func runFrames(o framesOptions, stdout, stderr io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("frames: %w", err)
 	}
-	texts, err := framesTexts(m, dir, only, named)
+	texts, err := m.Texts(dir, only, named)
 	if err != nil {
 		return err
 	}
@@ -165,32 +164,6 @@ func framesPage(m *repair.Repair, o framesOptions, out *outdir.Folder, texts [][
 	}
 	fmt.Fprintf(stdout, "%s: %s, %.1f MB\n", filepath.Join(o.out, dryPageName), job.Counted(len(page.Programs), "program"), float64(b.Len())/1e6)
 	return nil
-}
-
-// framesTexts reads the programs: the one asked for from the file named, if any, the
-// others from the folder, or as they would be written. One that is not written
-// has none.
-func framesTexts(m *repair.Repair, dir string, only *toolpath.Program, named string) ([][]byte, error) {
-	texts := make([][]byte, len(m.Plan.Programs))
-	for i := range m.Plan.Programs {
-		p := &m.Plan.Programs[i]
-		if !m.Programs[i].Written() {
-			continue
-		}
-		path := filepath.Join(dir, p.File())
-		if only == p && named != "" {
-			path = named
-		}
-		var err error
-		texts[i], err = outdir.ReadWhole(path, outdir.MaxFile)
-		if errors.Is(err, fs.ErrNotExist) && path != named {
-			texts[i], err = m.Programs[i].Text, nil
-		}
-		if err != nil {
-			return nil, err
-		}
-	}
-	return texts, nil
 }
 
 // frames draws one program's dry run into the folder and returns how many

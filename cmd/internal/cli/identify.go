@@ -131,13 +131,13 @@ func (o *identifyOptions) readings() ([]measure.Reading, []measure.Touched, erro
 			var err error
 			switch kind.kind {
 			case measure.SpanSize:
-				like.Teeth, rs, err = countedReadings(text, "a number of teeth", o.units)
+				like.Teeth, rs, err = job.ParseCounted(text, "a number of teeth", o.units)
 			case measure.CentreDistance:
-				like.Teeth, rs, err = countedReadings(text, "the mate's number of teeth", o.units)
+				like.Teeth, rs, err = job.ParseCounted(text, "the mate's number of teeth", o.units)
 			case measure.PinSize:
-				like.Pin, rs, err = pinnedReadings(text, o.units)
+				like.Pin, rs, err = job.ParseSized(text, "the pin's diameter", o.units)
 			case measure.ChordSize:
-				like.Height, rs, err = sizedReadings(text, "the height under the tip", o.units)
+				like.Height, rs, err = job.ParseSized(text, "the height under the tip", o.units)
 			default:
 				rs, err = job.ParseReadings(text, o.units)
 			}

@@ -98,7 +98,7 @@ func defaultOut(path string) string {
 }
 
 func runMake(o makeOptions, stdout, stderr io.Writer) error {
-	roomyHeap()
+	repair.RoomyHeap()
 	if o.out == "" {
 		o.out = defaultOut(o.jobFile)
 	}

@@ -44,6 +44,23 @@ func fileThis(j *job.Job, f toolpath.FileThis) string {
 	return s
 }
 
+// Tell prints what the check found of one program of a job, and says whether that
+// speaks against running it.
+func Tell(j *job.Job, path string, r *replay.Report, stdout, stderr io.Writer) (bad bool) {
+	fmt.Fprintf(stdout, "%s: %s; standing teeth cut %s, finished part cut %s, worst left %s, %.1f minutes\n", path, r.Verdict(),
+		j.Units.Length(r.NeighbourCut), j.Units.Length(r.TargetCut), WorstLeft(r, j.Units), r.Minutes)
+	if r.Fingerprint != "" && r.Fingerprint != j.Fingerprint {
+		fmt.Fprintf(stdout, "warning: %s was written from another state of the job (fingerprint %s, the job's is %s); '%s' writes it anew\n", path, r.Fingerprint, j.Fingerprint, j.Command("make"))
+	}
+	for _, d := range r.Differs {
+		fmt.Fprintf(stdout, "%s: other words than the job's program: %s\n", path, d)
+	}
+	if !r.Clean() {
+		PrintFindings(stderr, path, r)
+	}
+	return !r.Clean()
+}
+
 // PrintFindings prints one program's findings. Those that differ in their lengths
 // only are told once, with the lines of the others and the worst of them.
 func PrintFindings(w io.Writer, file string, r *replay.Report) {

@@ -1,4 +1,4 @@
-package cli
+package repair
 
 import (
 	"bufio"
@@ -14,7 +14,7 @@ func TestRoomyHeap(t *testing.T) {
 	if _, err := os.Stat("/sys/kernel/mm/transparent_hugepage"); err != nil {
 		t.Skip("this kernel has no large pages")
 	}
-	roomyHeap()
+	RoomyHeap()
 	f, err := os.Open("/proc/self/smaps")
 	if err != nil {
 		t.Skip(err)
