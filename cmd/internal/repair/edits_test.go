@@ -27,8 +27,8 @@ var editedJobs = []string{"demo", "head", "module4-inch", "brazed", "two-missing
 // How many edits are tried: in CI enough for two thousand harmful ones; with
 // COGMEND_EDITS as many as it says.
 const (
-	editsQuick = 300
-	editsCI    = 3200
+	editsQuick = 240
+	editsCI    = 2500
 )
 
 // planesApart is how far the judge's planes stand apart, mm.
