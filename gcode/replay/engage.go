@@ -75,7 +75,10 @@ func (r *runner) takenAgain(line int, comment string) {
 		r.find(MetalLeft, w.line, 0, "again", "the program says that the cut along Y %.4f is taken once more, and does not take it: what the cutter sprang away from stays", w.end.Y)
 	}
 	r.again = advance{}
-	if more && r.cutLast.number > 0 {
+	switch {
+	case !more:
+		r.cutLast = advance{} // where a pass meets no metal, nothing is to be taken again
+	case r.cutLast.number > 0:
 		r.again = r.cutLast
 		r.again.line = line
 	}

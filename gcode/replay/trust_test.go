@@ -87,6 +87,8 @@ func TestPatient(t *testing.T) {
 		{"once more, half of it", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG1 X20\n" + programE, "does not take it"},
 		{"once more, taken", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG1 X-5\n" + programE, ""},
 
+		{"once more, where nothing was met", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\nG0 Z60\n(Pass 2: wide of it)\nG0 X-5 Y-40\nG0 Z0\nG1 X35\n(the same cut once more: it sprang)\nG1 X-5\n" + programE, ""},
+
 		{"T alone", flat(), withTool + "T2\nG0 X5\n" + programE, "T2 stands without M6"},
 		{"G64", flat(), withTool + "G64\nG0 X5\n" + programE, "round off corners"},
 		{"ends in G64", flat(), withTool + "G0 Z60\nG64\nM5\nM2\n", "G64 is left in force"},
