@@ -26,7 +26,7 @@ func (s *sheet) springs(p *toolpath.Program) string {
 		}
 	}
 	if len(again) > 0 {
-		out = append(out, fmt.Sprintf("The cutter springs: %s cut once more at the same place, and little or nothing comes off then.", passes(again)))
+		out = append(out, fmt.Sprintf("Because the cutter springs, a cut is made once more at the same place in %s; little or nothing comes off then.", passes(again)))
 	}
 	if len(light) > 0 {
 		out = append(out, fmt.Sprintf("The last cut of %s is a light one, so that the cutter springs less.", passes(light)))
