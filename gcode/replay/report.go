@@ -41,6 +41,7 @@ type Finding struct {
 	Amount float64 // mm, where the kind has one; the worst of its line
 	Where  string  // zone, solid, axis or what else tells it from others of its kind
 	Text   string  // what would happen, one sentence
+	Form   string  // that sentence before its sizes were put in: alike for findings of one cause
 }
 
 // Left is what stays on one zone of the target.

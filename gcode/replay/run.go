@@ -242,7 +242,7 @@ func (r *runner) turnTo(a float64) {
 }
 
 func (r *runner) find(k Kind, line int, amount float64, where, format string, args ...any) {
-	r.report.add(Finding{k, line, amount, where, fmt.Sprintf(format, args...)})
+	r.report.add(Finding{k, line, amount, where, fmt.Sprintf(format, args...), format})
 }
 
 func (r *runner) motion(m *machine.Motion) {

@@ -3,7 +3,6 @@ package repair
 import (
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"cogmend/gcode/replay"
@@ -61,15 +60,15 @@ func Tell(j *job.Job, path string, r *replay.Report, stdout, stderr io.Writer) (
 	return !r.Clean()
 }
 
-// PrintFindings prints one program's findings. Those that differ in their lengths
-// only are told once, with the lines of the others and the worst of them.
+// PrintFindings prints one program's findings. Those of one cause are told once,
+// with the lines of the others and the worst of them.
 func PrintFindings(w io.Writer, file string, r *replay.Report) {
-	alike := map[string][]replay.Finding{}
+	alike := map[trouble][]replay.Finding{}
 	for _, f := range r.Findings {
-		alike[sameTrouble(f)] = append(alike[sameTrouble(f)], f)
+		alike[troubleOf(f)] = append(alike[troubleOf(f)], f)
 	}
 	for _, f := range r.Findings {
-		group := alike[sameTrouble(f)]
+		group := alike[troubleOf(f)]
 		if f != group[0] {
 			continue
 		}
@@ -84,14 +83,19 @@ func PrintFindings(w io.Writer, file string, r *replay.Report) {
 	}
 }
 
-var lengths = regexp.MustCompile(`-?\d+\.\d+`)
+// trouble is what findings that are told together have in common.
+type trouble struct {
+	kind  replay.Kind
+	where string
+	form  string
+}
 
-// sameTrouble is what findings that are told together have in common.
-func sameTrouble(f replay.Finding) string {
+// troubleOf is that of a finding; one of the whole program stands alone.
+func troubleOf(f replay.Finding) trouble {
 	if f.Line == 0 {
-		return f.Text
+		return trouble{f.Kind, f.Where, f.Text}
 	}
-	return fmt.Sprint(f.Kind, " ", f.Where, " ", lengths.ReplaceAllString(f.Text, "#"))
+	return trouble{f.Kind, f.Where, f.Form}
 }
 
 // alsoLines names the lines of all findings alike but the first, and the worst
