@@ -28,7 +28,7 @@ var editedJobs = []string{"demo", "head", "module4-inch", "brazed", "two-missing
 // COGMEND_EDITS as many as it says.
 const (
 	editsQuick = 240
-	editsCI    = 2500
+	editsCI    = 2800
 )
 
 // planesApart is how far the judge's planes stand apart, mm.

@@ -350,7 +350,8 @@ func (r *judged) turn(degrees float64) {
 
 // move does one motion.
 func (r *judged) move(axes map[byte]float64) string {
-	if !r.units || !r.zero {
+	// A is in degrees whatever the units.
+	if _, turns := axes['A']; (!turns || len(axes) > 1) && (!r.units || !r.zero) {
 		return "units or zero not stated"
 	}
 	from := map[byte]float64{}
