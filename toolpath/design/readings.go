@@ -40,6 +40,9 @@ func (d *Design) Read(how Gauging, s *measure.Sheet, rs []Reading) error {
 	}
 	for i := range rs {
 		r := &rs[i]
+		if d.Job.BuiltUp() && (strings.HasPrefix(r.Name, "slot.") || strings.HasPrefix(r.Name, "insert.")) {
+			return fmt.Errorf("%s: the tooth is built up (repair.by): it has neither slot nor insert", r.Name)
+		}
 		if _, ok := job.AsCutKey(r.Name); ok && !slices.ContainsFunc(s.Items(), func(i measure.GaugeItem) bool { return i.Key == r.Name }) {
 			r.Free, r.Answer.Within = true, true
 			continue
@@ -50,10 +53,24 @@ func (d *Design) Read(how Gauging, s *measure.Sheet, rs []Reading) error {
 		}
 		var err error
 		if r.Answer, err = from.Read(r.SheetReading); err != nil {
-			return fmt.Errorf("%s: %w", r.Name, inUnits(err, d.Job.Units))
+			return fmt.Errorf("%s: %w", r.Name, misspelt(inUnits(err, d.Job.Units), r.Name))
 		}
 	}
 	return nil
+}
+
+// misspelt adds to what is said of a name that the sheet does not have the nearest
+// that it has.
+func misspelt(err error, name string) error {
+	var none *measure.ErrNoSuchSize
+	if !errors.As(err, &none) {
+		return err
+	}
+	near := job.Nearest(name, none.Names)
+	if near == "" {
+		return err
+	}
+	return fmt.Errorf("no such size; nearest: %s; there are %s", near, strings.Join(none.Names, ", "))
 }
 
 // inUnits is the error of a reading with its lengths in both units.

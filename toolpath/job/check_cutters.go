@@ -225,7 +225,7 @@ func (d *draft) noCutter(name string) string {
 		names = append(names, c.Name)
 	}
 	msg := fmt.Sprintf("there is no table [cutter.%s]", oneLine(name))
-	if near := nearest(name, names); near != "" {
+	if near := Nearest(name, names); near != "" {
 		msg += fmt.Sprintf("; nearest: %q", near)
 	}
 	return msg

@@ -5,11 +5,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
 	"maps"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -95,49 +91,6 @@ func Read(path string) (*Job, error) {
 	return Decode(path, src, func(shop string) ([]byte, error) {
 		return readFile(beside(path, shop))
 	})
-}
-
-// beside returns the path of a file that a job names, from the job's folder.
-func beside(job, name string) string {
-	name = filepath.FromSlash(name)
-	if filepath.IsAbs(name) {
-		return name
-	}
-	return filepath.Join(filepath.Dir(job), name)
-}
-
-// readFile reads a file that must be a plain one and not too large.
-func readFile(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, errors.New("no such file")
-	case err != nil:
-		return nil, withoutPath(err)
-	case info.IsDir():
-		return nil, errors.New("this is a folder, not a file")
-	case !info.Mode().IsRegular():
-		return nil, errors.New("this is not a plain file")
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, withoutPath(err)
-	}
-	defer f.Close()
-	src, err := io.ReadAll(io.LimitReader(f, maxSize+1))
-	if err != nil {
-		return nil, withoutPath(err)
-	}
-	return src, nil
-}
-
-// withoutPath drops the path from a file error; the message names the file already.
-func withoutPath(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
 }
 
 // Decode checks a job. file names it in errors; shop reads the shop file,
@@ -409,7 +362,7 @@ func (d *draft) unknown(t *tree, table, name, what string, known []string) {
 	hint := fmt.Sprintf("known: %s", strings.Join(known, ", "))
 	if instead := formerKeys[path]; instead != "" {
 		hint = instead
-	} else if near := nearest(name, known); near != "" {
+	} else if near := Nearest(name, known); near != "" {
 		// The right name is meant: it is not missing as well.
 		d.bad[strings.TrimPrefix(table+"."+near, ".")] = true
 		hint = fmt.Sprintf("nearest known %s: %q", what, near)

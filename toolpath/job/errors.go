@@ -88,9 +88,9 @@ func (e Errors) finish(first string) error {
 	return e
 }
 
-// nearest returns the name of the set that a misspelt one most likely means,
+// Nearest returns the name of the set that a misspelt one most likely means,
 // or "" when none is near.
-func nearest(name string, set []string) string {
+func Nearest(name string, set []string) string {
 	best, least := "", 1+len(name)/3
 	for _, s := range set {
 		if d := distance(strings.ToLower(name), strings.ToLower(s), least); d < least {

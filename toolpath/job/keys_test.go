@@ -140,8 +140,8 @@ func TestNearest(t *testing.T) {
 		{"modul", "module"}, {"moduel", "module"}, {"MODULE", "module"}, {"theeth", "teeth"},
 		{"flute_lenght", "flute_length"}, {"flutelength", "flute_length"}, {"", ""}, {"xyzzy", ""}, {"модуль", ""},
 	} {
-		if got := nearest(c.in, words); got != c.want {
-			t.Errorf("nearest(%q) = %q, want %q", c.in, got, c.want)
+		if got := Nearest(c.in, words); got != c.want {
+			t.Errorf("Nearest(%q) = %q, want %q", c.in, got, c.want)
 		}
 	}
 }

@@ -157,7 +157,7 @@ func (k *Key) unless(ok bool, it item) string {
 
 func (k *Key) noChoice(v string) string {
 	msg := fmt.Sprintf("%s is not known; allowed %s", quote(v), k.Allowed(MM))
-	if near := nearest(v, k.Set); near != "" {
+	if near := Nearest(v, k.Set); near != "" {
 		msg += fmt.Sprintf("; nearest: %q", near)
 	}
 	return msg

@@ -139,7 +139,8 @@ func TestBadEdits(t *testing.T) {
 // that are no readable file.
 func TestBadCommandLines(t *testing.T) {
 	dir := t.TempDir()
-	teeth := read(t, testdata+"jobs/good/teeth.toml")
+	teeth, brazed := read(t, testdata+"jobs/good/teeth.toml"), read(t, testdata+"jobs/good/brazed.toml")
+	worn := regexp.MustCompile(`(?s)\n\[touch\].*?(\n\[)`).ReplaceAllString(read(t, testdata+"jobs/good/feed-gear-worn.toml"), "$1")
 	t.Chdir(dir)
 	file := func(name, text string) string { return writeTest(t, filepath.Join(dir, name), text) }
 	if err := os.Mkdir("folder", 0o755); err != nil {
@@ -148,6 +149,8 @@ func TestBadCommandLines(t *testing.T) {
 	good := string(job.DemoText())
 	file("good.toml", good)
 	file("teeth.toml", teeth)
+	file("brazed.toml", brazed)
+	file("worn.toml", worn)
 	file("empty", "")
 	file("binary", "\x7fELF\x02\x01\x01\x00\xff\xfe")
 	file("zeros", strings.Repeat("\x00", 1000))
@@ -174,8 +177,8 @@ func TestBadCommandLines(t *testing.T) {
 		{"frobnicate", 2, 1, `cogmend: no command "frobnicate"; 'cogmend --help' lists them`},
 		{"good.toml", 2, 1, `cogmend: no command "good.toml"`},
 		{"help mkae", 2, 1, `cogmend: no command "mkae"`},
-		{"--fast", 2, 1, `cogmend: cogmend: unknown flag: --fast`},
-		{"-x", 2, 1, `cogmend: cogmend: unknown shorthand flag: 'x' in -x`},
+		{"--fast", 2, 1, `cogmend: unknown flag: --fast; see 'cogmend --help'`},
+		{"-x", 2, 1, `cogmend: unknown shorthand flag: 'x' in -x`},
 		// make
 		{"make good.toml good.toml", 2, 1, `cogmend: make takes one job file at most, not 2 arguments`},
 		{"make --fast", 2, 1, `cogmend: make: unknown flag: --fast; see 'cogmend make --help'`},
@@ -211,6 +214,21 @@ func TestBadCommandLines(t *testing.T) {
 		{"make good.toml --from facets:2 --lift 60", 2, 1, `cogmend: make: --lift and --from do not go together`},
 		{"make good.toml --out good.toml", 2, 1, `cogmend: good.toml: not a directory`},
 		{"make good.toml --out good.toml/x", 2, 1, `cogmend: good.toml: not a directory`},
+		{"make good", 2, 1, `good: no such file; did you mean "good.toml"?`},
+		{"make godo.toml", 2, 1, `godo.toml: no such file; did you mean "good.toml"?`},
+		{"make --pitcures", 2, 1, `cogmend: make: unknown flag: --pitcures; nearest: --pictures; see 'cogmend make --help'`},
+		{"new --modul 3 x.toml", 2, 1, `cogmend: new: unknown flag: --modul; nearest: --module; see 'cogmend new --help'`},
+		// readings, and what is told by its name
+		{"gauge good.toml slot.mouth=5", 2, 1, `cogmend: gauge: "slot.mouth=5" is a reading: --read must stand before the first, as --read slot.mouth=5`},
+		{"gauge good.toml --read slot.mouth 5", 2, 1, `cogmend: --read "slot.mouth": it must be NAME=READING in one, such as slot.depth=6.29 or t01=18.485`},
+		{"gauge good.toml --read slot.mouht=5", 2, 1, `cogmend: --read slot.mouht: no such size; did you mean slot.mouth?`},
+		{"gauge good.toml --read frobnicate=5", 2, 1, `cogmend: --read frobnicate: no such size; there are slot.mouth, `},
+		{"gauge brazed.toml --read slot.mouth=5", 2, 1, `cogmend: --read slot.mouth: the tooth is built up (repair.by): it has neither slot nor insert`},
+		{"copy good.toml t01=5", 2, 1, `cogmend: copy: "t01=5" is a reading: --read must stand before the first, as --read t01=5`},
+		{"copy good.toml teeth.toml", 2, 1, `cogmend: copy takes one job file, not "teeth.toml" too`},
+		{"copy worn.toml --read t01=5 t77=5", 2, 1, `cogmend: --read t77: no reading of the plan is called that; it has t01 to t`},
+		{"identify --teeth 54 177.8", 2, 1, `cogmend: identify: "177.8" stands behind no flag: say what was measured, as --outside "177.8"; a job file stands behind --job`},
+		{"touch good.toml --left -4 --right 4 --cutter 1/4 --depth 3", 2, 1, `cogmend: --cutter "1/4": no cutter of the job, which has end4, end2, dovetail15, end6`},
 		// check
 		{"check", 2, 1, `cogmend: check: name the job file; see 'cogmend check --help'`},
 		{"check none.toml", 2, 1, `none.toml: no such file`},

@@ -25,7 +25,7 @@ type copyOptions struct {
 func newCopy() *cobra.Command {
 	o := copyOptions{}
 	c := &cobra.Command{
-		Use:   "copy JOB.toml",
+		Use:   "copy JOB.toml [--read NAME=READING...]",
 		Short: "Copy the flanks of a good tooth: which touches to take, and what they mean",
 		Long: `For a job with gear.form = "copied": an odd, old or worn gear whose good teeth are
 touched with the side of a still cutter, or of a ground pin in the spindle.
@@ -45,21 +45,27 @@ Nothing is cut. Lock the spindle; bring the cutter up by hand, over paper.
 
 Exit code: 0, or 2 usage, a job file or readings that make no flank.`,
 		Example: `  cogmend copy feed.toml
-  cogmend copy feed.toml --read t01=-30.365 --read t02=-18.485 --read t03=18.485
+  cogmend copy feed.toml --read t01=-30.365 t02=-18.485 t03=18.485
   cogmend copy feed.toml --vernier                  heights for a gear-tooth vernier
   cogmend copy feed.toml --json`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
-				return fmt.Errorf("copy: name the job file")
-			}
-			return nil
-		},
+		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
-			o.file = args[0]
+			files, more, err := readingArgs(args, o.readings)
+			switch {
+			case err != nil:
+				return err
+			case len(files) == 0:
+				return fmt.Errorf("copy: name the job file")
+			case strings.Contains(files[len(files)-1], "="):
+				return noRead(c, files[len(files)-1])
+			case len(files) > 1:
+				return fmt.Errorf("copy takes one job file, not %q too", files[1])
+			}
+			o.file, o.readings = files[0], append(o.readings, more...)
 			return runCopy(o, c.OutOrStdout())
 		},
 	}
-	c.Flags().StringArrayVar(&o.readings, "read", nil, "what was read at a touch of the plan, Y of the spindle, or with --vernier the chord, as NAME=READING; may be repeated")
+	c.Flags().StringArrayVar(&o.readings, "read", nil, "what was read at a touch of the plan, Y of the spindle, or with --vernier the chord, as NAME=READING; more may follow")
 	c.Flags().BoolVar(&o.vernier, "vernier", false, "copy from a gear-tooth vernier's readings in place of touches: which heights to set")
 	addJSON(c, &o.json)
 	return c

@@ -15,12 +15,12 @@ import (
 
 type gaugeOptions struct {
 	gearFlags
-	widthTol         string
-	depthTol         string
-	inchPins         bool
-	pins             string
-	filed            bool
-	readings, extras []string
+	widthTol string
+	depthTol string
+	inchPins bool
+	pins     string
+	filed    bool
+	readings []string
 }
 
 func newGauge() *cobra.Command {
@@ -47,14 +47,11 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
   cogmend gauge --teeth 54 --pitch 8 --angle 14.5 --facets 3 --inch-pins`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
-			var files []string
-			for _, a := range args {
-				if strings.Contains(a, "=") && len(o.readings) > 0 {
-					o.extras = append(o.extras, a)
-				} else {
-					files = append(files, a)
-				}
+			files, more, err := readingArgs(args, o.readings)
+			if err != nil {
+				return err
 			}
+			o.readings = append(o.readings, more...)
 			if err := o.jobArg(c, files); err != nil {
 				return err
 			}

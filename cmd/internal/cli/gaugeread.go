@@ -14,7 +14,7 @@ import (
 
 // readBack answers the readings of --read.
 func (o *gaugeOptions) readBack(d *design.Design, how design.Gauging, s *measure.Sheet, stdout io.Writer) error {
-	rs, err := design.ParseReadings(slices.Concat(o.readings, o.extras), s, o.Units)
+	rs, err := design.ParseReadings(o.readings, s, o.Units)
 	if err == nil {
 		err = d.Read(how, s, rs)
 	}

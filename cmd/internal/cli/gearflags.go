@@ -141,10 +141,35 @@ func (g *gearFlags) need(names ...string) error {
 	return nil
 }
 
+// noRead refuses a reading that stands where a job file is named.
+func noRead(c *cobra.Command, reading string) error {
+	return fmt.Errorf("%s: %q is a reading: --read must stand before the first, as --read %s", c.Name(), reading, reading)
+}
+
+// readingArgs parts the arguments beside flags into job files and the readings
+// that follow those of --read.
+func readingArgs(args, readings []string) (files, more []string, err error) {
+	for _, text := range readings {
+		if !strings.Contains(text, "=") {
+			return nil, nil, fmt.Errorf("--read %q: it must be NAME=READING in one, such as slot.depth=6.29 or t01=18.485", text)
+		}
+	}
+	for _, a := range args {
+		if strings.Contains(a, "=") && len(readings) > 0 {
+			more = append(more, a)
+		} else {
+			files = append(files, a)
+		}
+	}
+	return files, more, nil
+}
+
 // jobArg lets a job file be named without --job too.
 func (g *gearFlags) jobArg(c *cobra.Command, args []string) error {
 	switch {
 	case len(args) == 0:
+	case strings.Contains(args[len(args)-1], "=") && c.Flags().Lookup("read") != nil:
+		return noRead(c, args[len(args)-1])
 	case len(args) > 1 || g.file != "":
 		return fmt.Errorf("%s takes one job file, not %q too", c.Name(), args[len(args)-1])
 	default:

@@ -72,7 +72,12 @@ func newIdentify() *cobra.Command {
   cogmend identify --teeth 40 --over-pins "5: 126.51" --instrument micrometer
   cogmend identify --teeth 54 --outside 177.78 --chord "3.22: 4.93" --touches "12.52 22.18 31.83"
   cogmend identify --job press.toml --span "5: 44.30"     does it agree with the job?`,
-		Args: cobra.NoArgs,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return fmt.Errorf("identify: %q stands behind no flag: say what was measured, as --outside %q; a job file stands behind --job", args[0], args[0])
+			}
+			return nil
+		},
 		RunE: func(c *cobra.Command, args []string) error {
 			return runIdentify(o, c.OutOrStdout())
 		},

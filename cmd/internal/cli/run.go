@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/toolpath"
@@ -102,7 +103,10 @@ come first. Not for lifting gear or anything a life hangs on.`,
 		},
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), flagMistake(err), c.Name())
+		if c == root {
+			return fmt.Errorf("%s; see 'cogmend --help'", flagMistake(c, err))
+		}
+		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), flagMistake(c, err), c.Name())
 	})
 	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newCopy(), newTouch(), newGauge(), newFit(), newLoad(), newMesh(), newExpect())
 	return root
@@ -112,11 +116,23 @@ come first. Not for lifting gear or anything a life hangs on.`,
 var badValue = regexp.MustCompile(`^invalid argument (".*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.Parse(\w+)`)
 
 // flagMistake says what is wrong with a flag without the words of the reader
-// of numbers.
-func flagMistake(err error) string {
+// of numbers, and names the flag that a misspelt one is nearest to.
+func flagMistake(c *cobra.Command, err error) string {
 	m := badValue.FindStringSubmatch(err.Error())
 	if m == nil {
-		return err.Error()
+		text := err.Error()
+		if name, unknown := strings.CutPrefix(text, "unknown flag: --"); unknown {
+			var names []string
+			c.Flags().VisitAll(func(f *pflag.Flag) {
+				if !f.Hidden {
+					names = append(names, f.Name)
+				}
+			})
+			if near := job.Nearest(name, names); near != "" {
+				text += "; nearest: --" + near
+			}
+		}
+		return text
 	}
 	want := "a whole number"
 	switch m[3] {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -137,7 +138,11 @@ func (o *touchOptions) cutterDiameter() (float64, error) {
 	}
 	d, err := lengthFlag("cutter", o.cutter, o.Units)
 	if err != nil && len(o.Cutters) > 0 {
-		return 0, fmt.Errorf("--cutter %q: no cutter of the job and no length", o.cutter)
+		var names []string
+		for _, c := range o.Cutters {
+			names = append(names, c.Name)
+		}
+		return 0, fmt.Errorf("--cutter %q: no cutter of the job, which has %s, and no length either: %s", o.cutter, strings.Join(names, ", "), strings.TrimPrefix(err.Error(), "--cutter: "))
 	}
 	return d, err
 }
