@@ -375,8 +375,8 @@ func (r *MeshResult) summarize(m Mesh) {
 		note(!g.OK, "the profile is %v", g)
 	}
 	r.Assumptions = []profiles.Assumption{
-		{Name: "mate's thinning", Value: m.Mate.Thinning, Unit: "mm", Source: "of the job"},
-		{Name: "mate's profile shift", Value: m.Mate.Shift, Unit: "modules", Source: "of the job"},
+		{Name: "mate's thinning", Value: m.Mate.Thinning, Unit: "mm", Source: "of the job, or standard: 0"},
+		{Name: "mate's profile shift", Value: m.Mate.Shift, Unit: "modules", Source: "of the job, or standard: 0"},
 		{Name: "points of the flank at most apart", Value: meshStep, Unit: "modules", Source: profiles.OwnRule},
 		{Name: "load and shaft give", Value: 0, Unit: "mm", Source: "none: stiff gears on true centres"},
 	}

@@ -197,6 +197,16 @@ func (p Gap) causes(r SideResult, t SideTouch) []Cause {
 		// Papers of the trade are 0.08 to 0.10 mm thick (common practice).
 		all[len(all)-1].odd = math.Abs(-r.Difference/2-0.09) / (0.01 + r.Sigma)
 	}
+	for _, unit := range []struct {
+		text string
+		mm   float64
+	}{{"the touches were read in inches, which leaves it off by", 25.4}, {"the touches were read in mm, which leaves it off by", 1 / 25.4}} {
+		off := (t.Right-t.Left)*unit.mm + t.Cutter + 2*t.Paper - r.Expected
+		if r.Wrong && math.Abs(off) <= 2*r.Sigma {
+			add(unit.text, off, 0)
+			all[len(all)-1].odd = 0
+		}
+	}
 	if r.PerDepth != 0 {
 		// The gap narrows as the cutter goes deeper.
 		deeper := r.Difference / r.PerDepth

@@ -117,7 +117,19 @@ func TestCentreDiagnosis(t *testing.T) {
 	if r = touch(0.5, 0); r.Wrong {
 		t.Errorf("worn wide: %+v", r)
 	}
-	if r.PerDepth >= 0 {
+	// Touches read in inches: 25.4 mm to the inch, ISO 1000 and NIST SP 811.
+	half := (width - 4) / 2 / 25.4
+	if r, err = p.Centre(SideTouch{Left: -half, Right: half, Cutter: 4, Depth: 4}); err != nil || !r.Wrong || !strings.Contains(r.Causes[0].Text, "in inches") || math.Abs(r.Causes[0].Amount) > 1e-9 {
+		t.Errorf("read in inches: %+v, %v", r, err)
+	}
+	half = (width - 4) / 2 * 25.4
+	if r, err = p.Centre(SideTouch{Left: -half, Right: half, Cutter: 4, Depth: 4}); err != nil || !r.Wrong || !strings.Contains(r.Causes[0].Text, "in mm") {
+		t.Errorf("read in mm: %+v, %v", r, err)
+	}
+	if r = touch(3, 0); strings.Contains(r.Causes[0].Text, "read in") {
+		t.Errorf("wrong gear taken for a wrong unit: %+v", r.Causes)
+	}
+	if r = touch(-0.3, 0); r.PerDepth >= 0 {
 		t.Errorf("the gap should narrow downward: %g", r.PerDepth)
 	}
 }

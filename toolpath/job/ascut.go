@@ -270,21 +270,9 @@ func (d *draft) madeDepth(m *Job) bool {
 func (d *draft) madeMouth(m *Job) bool {
 	s, c := &m.Slot, &d.asCut
 	key := "as_cut.slot.mouth"
-	mouth := s.Mouth
-	full := profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
-	switch {
-	case d.has(key):
-		mouth = c.mouth
-	case d.has("as_cut.slot.between_pins"):
-		key = "as_cut.slot.between_pins"
-		var err error
-		if mouth, err = full.MouthBetween(c.betweenPins.Size, c.betweenPins.At); err != nil {
-			d.contradict(err.Error(), key)
-			return false
-		}
-	case d.has("as_cut.slot.floor"):
-		key = "as_cut.slot.floor"
-		mouth -= full.Floor() - c.floor
+	mouth, ok := d.readMouth(s, &key)
+	if !ok {
+		return false
 	}
 	mouth -= c.shim / math.Cos(s.HalfAngle)
 	off := mouth - s.Mouth
@@ -302,6 +290,43 @@ func (d *draft) madeMouth(m *Job) bool {
 	}
 	s.Mouth = mouth
 	return true
+}
+
+// sameMouth is how far two readings of one slot's mouth may lie apart, mm: a
+// worn vernier and a burr (own rule).
+const sameMouth = 0.1
+
+// readMouth is the width of the slot at its seat as it was read, at the mouth,
+// between pins or at the floor, the first of them that is given; at becomes its
+// key. Readings that contradict one another are refused.
+func (d *draft) readMouth(s *Slot, at *string) (mouth float64, ok bool) {
+	c := &d.asCut
+	full := profiles.DovetailSize{Mouth: s.Mouth, Depth: s.Depth + s.Deeper, HalfAngle: s.HalfAngle}
+	mouth, first := s.Mouth, true
+	for _, by := range []struct {
+		key  string
+		says func() (float64, error)
+	}{
+		{"as_cut.slot.mouth", func() (float64, error) { return c.mouth, nil }},
+		{"as_cut.slot.between_pins", func() (float64, error) { return full.MouthBetween(c.betweenPins.Size, c.betweenPins.At) }},
+		{"as_cut.slot.floor", func() (float64, error) { return s.Mouth - full.Floor() + c.floor, nil }},
+	} {
+		if !d.has(by.key) {
+			continue
+		}
+		says, err := by.says()
+		switch {
+		case err != nil:
+			d.contradict(err.Error(), by.key)
+			return 0, false
+		case first:
+			mouth, *at, first = says, by.key, false
+		case math.Abs(says-mouth) > sameMouth:
+			d.contradict(fmt.Sprintf("that says a mouth of %s, and %s one of %s: of one slot they are within %s; measure both again", d.mm(says), *at, d.mm(mouth), d.mm(sameMouth)), by.key)
+			return 0, false
+		}
+	}
+	return mouth, true
 }
 
 // madeLength puts in the block's length.

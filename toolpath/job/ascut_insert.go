@@ -86,7 +86,11 @@ func (d *draft) unsaid(m *Job, other bool) bool {
 		return true
 	}
 	if m.Fit.Step > 0 && !d.has("as_cut.insert.mouth_trial") {
-		d.contradict(fmt.Sprintf("step %d was found on trial cuts for a slot of %s or of %s? give as_cut.insert.mouth_trial too, the width of that step under the shoulders, as the program names it", m.Fit.Step, d.mm(d.job.Slot.Mouth), d.mm(m.Slot.Mouth)), "fit.step")
+		text := fmt.Sprintf("step %d was found on trial cuts for a slot of %s or of %s? give as_cut.insert.mouth_trial too, the width of that step under the shoulders, as the program names it", m.Fit.Step, d.mm(d.job.Slot.Mouth), d.mm(m.Slot.Mouth))
+		if !d.has("as_cut.insert.mouth_rough") {
+			text += ", and as_cut.insert.mouth_rough, how wide the insert stands there behind it"
+		}
+		d.contradict(text, "fit.step")
 		return false
 	}
 	for _, k := range []struct{ work, key, what string }{

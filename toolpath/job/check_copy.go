@@ -76,7 +76,7 @@ func (d *draft) checkReadings() bool {
 		sound = false
 	case d.toTouch && len(d.touches) == 0 && len(d.chords) == 0:
 	case len(d.touches) == 0 && len(d.chords) == 0 && !d.bad[touchTable] && !d.bad[vernierTable]:
-		d.contradict(fmt.Sprintf("no readings to copy: give %d tables [touch.NAME] or [vernier.NAME] at least", copied.Least), "gear.form")
+		d.contradict(fmt.Sprintf("no readings to copy: give %d tables [touch.NAME] or [vernier.NAME] at least; 'cogmend copy' says which to take", copied.Least), "gear.form")
 		sound = false
 	case d.apart && len(d.chords) > 0:
 		d.contradict(`a vernier reads both flanks at once; allowed "alike"`, "copy.flanks")

@@ -137,7 +137,7 @@ func scan(file, text string) (found *places, err *syntaxError) {
 		s.skip(false)
 		if s.i < len(s.text) && s.text[s.i] != '\n' {
 			if s.text[s.i] == ',' {
-				s.fail("expected the end of the line, found a comma; decimals have a point: 2.5")
+				s.fail("expected the end of the line, found a comma; decimals have a point, as 2.5, and thousands no sign")
 			}
 			s.fail("expected the end of the line, found %s", s.found())
 		}
@@ -391,6 +391,9 @@ func (s *scanner) plain(start int) {
 		s.fail("%s is no number; a number with a unit or a fraction stands in quotes, as \"5 mm\" or \"3/16 in\"", quote(v))
 	}
 	s.i = start
+	if strings.ContainsAny(v[:min(len(v), 3)], "\u201c\u201d\u201e\u2018\u2019") {
+		s.fail("%s stands in curly quotes; straight ones are wanted, as \"5 mm\"", quote(v))
+	}
 	s.fail("%s is no value; a text stands in quotes, true and false do not", quote(v))
 }
 

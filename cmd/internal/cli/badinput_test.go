@@ -221,14 +221,14 @@ func TestBadCommandLines(t *testing.T) {
 		// readings, and what is told by its name
 		{"gauge good.toml slot.mouth=5", 2, 1, `cogmend: gauge: "slot.mouth=5" is a reading: --read must stand before the first, as --read slot.mouth=5`},
 		{"gauge good.toml --read slot.mouth 5", 2, 1, `cogmend: --read "slot.mouth": it must be NAME=READING in one, such as slot.depth=6.29 or t01=18.485`},
-		{"gauge good.toml --read slot.mouht=5", 2, 1, `cogmend: --read slot.mouht: no such size; did you mean slot.mouth?`},
+		{"gauge good.toml --read slot.mouht=5", 2, 1, `cogmend: --read slot.mouht: no such size; nearest: slot.mouth; there are slot.mouth, `},
 		{"gauge good.toml --read frobnicate=5", 2, 1, `cogmend: --read frobnicate: no such size; there are slot.mouth, `},
 		{"gauge brazed.toml --read slot.mouth=5", 2, 1, `cogmend: --read slot.mouth: the tooth is built up (repair.by): it has neither slot nor insert`},
 		{"copy good.toml t01=5", 2, 1, `cogmend: copy: "t01=5" is a reading: --read must stand before the first, as --read t01=5`},
 		{"copy good.toml teeth.toml", 2, 1, `cogmend: copy takes one job file, not "teeth.toml" too`},
 		{"copy worn.toml --read t01=5 t77=5", 2, 1, `cogmend: --read t77: no reading of the plan is called that; it has t01 to t`},
 		{"identify --teeth 54 177.8", 2, 1, `cogmend: identify: "177.8" stands behind no flag: say what was measured, as --outside "177.8"; a job file stands behind --job`},
-		{"touch good.toml --left -4 --right 4 --cutter 1/4 --depth 3", 2, 1, `cogmend: --cutter "1/4": no cutter of the job, which has end4, end2, dovetail15, end6`},
+		{"touch good.toml --left -4 --right 4 --cutter 1/4 --depth 3", 2, 1, `cogmend: --cutter "1/4": no cutter of the job, which has end6, end4, end2, dovetail15, drill42, drill40, and no length either: "1/4": is that inches?`},
 		// check
 		{"check", 2, 1, `cogmend: check: name the job file; see 'cogmend check --help'`},
 		{"check none.toml", 2, 1, `none.toml: no such file`},
