@@ -284,6 +284,8 @@ func (r *Reader) notWord(s []byte, i int) error {
 		return r.bad(i, "a zero byte: this is not the text of a program")
 	case c < ' ' || c > '~':
 		return r.bad(i, "the byte 0x%02X is not part of a program", c)
+	case c == ',':
+		return r.bad(i, "a comma begins no word, and decimals have a point, as 2.5")
 	default:
 		return r.bad(i, "%c begins no word", c)
 	}

@@ -96,7 +96,7 @@ func TestRead(t *testing.T) {
 // What must be refused. The mark is where.
 var refusals = []struct{ text, message string }{
 	{"∑E5", "exponent"}, {"∑O1", "O begins no word"}, {"∑U1", "U begins"}, {"∑V1", "V begins"}, {"∑W1", "W begins"},
-	{"X1∑e5", "exponent"}, {"∑*", "* begins no word"}, {"∑:1", ": begins"}, {"∑-1", "- begins"}, {"∑1", "1 begins"},
+	{"X1∑e5", "exponent"}, {"X1∑,5", "decimals have a point"}, {"∑*", "* begins no word"}, {"∑:1", ": begins"}, {"∑-1", "- begins"}, {"∑1", "1 begins"},
 	{"X1 ∑x2", "second X"}, {"X1Y1Z1 ∑Y1", "second Y"}, {"F1∑F1", "second F"},
 	{"X∑", "not followed"}, {"X ∑Y", "not followed"}, {"X ∑+", "not followed"}, {"X1∑-1", "begins no word"},
 	{"X∑(a)1", "not followed"}, {"X∑--1", "not followed"}, {"X1.5∑.", "second decimal"},

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -65,6 +66,9 @@ func readFile(path string) ([]byte, error) {
 	src, err := io.ReadAll(io.LimitReader(f, maxSize+1))
 	if err != nil {
 		return nil, withoutPath(err)
+	}
+	if text := bytes.TrimLeft(src, " \t\r\n"); len(text) > 0 && len(src) <= maxSize && (text[0] == '(' || text[0] == '%') {
+		return nil, errors.New("this is a program, not a job file; name the job file, and a program after it")
 	}
 	return src, nil
 }

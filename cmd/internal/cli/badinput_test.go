@@ -157,6 +157,7 @@ func TestBadCommandLines(t *testing.T) {
 	file("utf16.toml", "\xff\xfef\x00o\x00")
 	file("mark.nc", "\ufeffG21\nM2\n")
 	file("noend.nc", "G21\n")
+	file("slot.nc", "(a program)\nM2\n")
 	file("cr.nc", "G21\rM2\r")
 	file("long.nc", "("+strings.Repeat("x", 300)+")\nM2\n")
 	file("good.nc", "G17 G21 G40 G49 G54 G80 G90 G94\nG0 X1 Y1 Z1\nM2\n")
@@ -238,7 +239,9 @@ func TestBadCommandLines(t *testing.T) {
 		{"check good.toml --out none", 2, 1, `cogmend: none: no program of the job is there`},
 		{"check good.toml none/30-flush.nc", 2, 1, `cogmend: none/30-flush.nc: no such file or directory`},
 		{"check good.toml other.txt", 2, 1, `cogmend: other.txt: cannot tell which program of the job it is; its name must begin like one of 10-slot`},
-		{"check good.toml folder", 2, 1, `cogmend: folder: cannot tell which program of the job it is`},
+		{"check good.toml folder", 2, 1, `cogmend: folder: this is a folder; programs are named one by one, or their folder with --out`},
+		{"check slot.nc", 2, 1, `slot.nc: this is a program, not a job file; name the job file, and a program after it`},
+		{"expect good.toml --out pic.jpg", 2, 1, `cogmend: --out pic.jpg: the picture is a PNG: name it pic.png`},
 		{"check good.toml 20-insert.nc", 1, 1, `cogmend: 20-insert.nc: the program does not end with M2 or M30`},
 		{"check good.toml --fast", 2, 1, `cogmend: check: unknown flag: --fast`},
 		// read

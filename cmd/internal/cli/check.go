@@ -234,6 +234,9 @@ func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir 
 	given, o.parts = map[string]string{}, map[string]repair.Part{}
 	for i, path := range o.programs {
 		p, part := repair.NamedPart(plan, filepath.Base(path))
+		if info, err := os.Stat(path); p == nil && err == nil && info.IsDir() {
+			return nil, "", fmt.Errorf("%s: this is a folder; programs are named one by one, or their folder with --out", path)
+		}
 		if p == nil {
 			return nil, "", fmt.Errorf("%s: cannot tell which program of the job it is; its name must begin like one of %s", path, repair.Names(plan))
 		}

@@ -3,6 +3,8 @@ package cli
 import (
 	"fmt"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -64,6 +66,15 @@ func runExpect(o expectOptions, w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	if o.out != "" {
+		f, err := preview.ExpectFigure(plan, &e)
+		if err != nil {
+			return err
+		}
+		if err := writePicture(f, o.out, o.replace); err != nil {
+			return err
+		}
+	}
 	sums, parts := repair.ExpectLines(plan, &e)
 	fmt.Fprintln(w, "what to expect of each new tooth, 95 of 100 times (an estimate)")
 	for _, l := range sums {
@@ -73,22 +84,17 @@ func runExpect(o expectOptions, w io.Writer) error {
 	for _, l := range parts {
 		fmt.Fprintf(w, "  %s\n", l)
 	}
-	if o.out == "" {
-		return nil
+	if o.out != "" {
+		fmt.Fprintf(w, "written: %s\n", o.out)
 	}
-	f, err := preview.ExpectFigure(plan, &e)
-	if err != nil {
-		return err
-	}
-	if err := writePicture(f, o.out, o.replace); err != nil {
-		return err
-	}
-	fmt.Fprintf(w, "written: %s\n", o.out)
 	return nil
 }
 
 // writePicture draws a figure and writes it as a PNG.
 func writePicture(f *figure.Figure, path string, replace bool) error {
+	if ext := filepath.Ext(path); ext != "" && !strings.EqualFold(ext, ".png") {
+		return fmt.Errorf("--out %s: the picture is a PNG: name it %s", path, strings.TrimSuffix(path, ext)+".png")
+	}
 	if err := outdir.IsFree(path, replace); err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"cogmend/cmd/internal/outdir"
@@ -22,7 +23,11 @@ func place(out *outdir.Folder, p outdir.Placing, stderr io.Writer) error {
 		for _, e := range placed.InWay {
 			fmt.Fprintf(stderr, "cogmend: %s\n", inWay(filepath.Join(out.Dir, e.Name), e, p))
 		}
-		fmt.Fprintln(stderr, "hint: check it with 'cogmend check', move it away, or use --replace")
+		hint := "move it away, or use --replace"
+		if slices.ContainsFunc(placed.InWay, func(e outdir.Entry) bool { return repair.IsProgram(e.Name) }) {
+			hint = "check it with 'cogmend check', " + hint
+		}
+		fmt.Fprintln(stderr, "hint: "+hint)
 		return errFound
 	}
 	for _, name := range placed.Replaced {
