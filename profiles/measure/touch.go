@@ -114,7 +114,7 @@ func (p Gap) Centre(t SideTouch) (SideResult, error) {
 	case !(t.Cutter > 0):
 		return SideResult{}, fmt.Errorf("cutter diameter %.6g mm: it must be positive", t.Cutter)
 	case !(t.Paper >= 0) || t.Paper > 1:
-		return SideResult{}, fmt.Errorf("paper of %.6g mm: it must be 0 to 1", t.Paper)
+		return SideResult{}, fmt.Errorf("paper of %.6g mm: it must be 0 to 1 mm", t.Paper)
 	case !(t.Depth > 0):
 		return SideResult{}, fmt.Errorf("depth %.6g mm below the tips: it must be positive", t.Depth)
 	case !(t.Right >= t.Left) || math.IsInf(t.Right-t.Left, 0):
@@ -282,7 +282,7 @@ func (p Gap) Height(paper float64) (HeightResult, error) {
 		return HeightResult{}, err
 	}
 	if !(paper >= 0) || paper > 1 {
-		return HeightResult{}, fmt.Errorf("paper of %.6g mm: it must be 0 to 1", paper)
+		return HeightResult{}, fmt.Errorf("paper of %.6g mm: it must be 0 to 1 mm", paper)
 	}
 	tip := p.TipHeight()
 	return HeightResult{paper, tip + paper, tip - p.Gear.TipRadius() + paper}, nil

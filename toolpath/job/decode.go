@@ -32,6 +32,7 @@ type draft struct {
 	settings map[string]bool // keys given from outside of the files
 	partial  bool            // the job is known by settings alone
 	toTouch  bool            // of teeth that are copied, perhaps still to be touched
+	inOther  int             // bare lengths of the file out of range that the other unit would bring into it
 
 	// What a Job holds in another form.
 	format                     int

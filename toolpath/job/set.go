@@ -104,6 +104,33 @@ func (d *draft) named(base string, items map[string]item) {
 func (d *draft) set(k *Key, path string, it item) {
 	if msg := k.assign(it, k.at(d)); msg != "" {
 		d.fail(path, it.at, msg)
+		if _, text := it.value.(string); k.Kind == Length && !text && it.at.file == d.job.File {
+			it.units = otherUnits(it.units)
+			if _, msg = k.number(it.value, it.units); msg == "" {
+				d.inOther++
+			}
+		}
+	}
+}
+
+// otherUnits are inches for mm and mm for inches.
+func otherUnits(u Units) Units {
+	if u == Inch {
+		return MM
+	}
+	return Inch
+}
+
+// manyInOther is how many bare lengths are out of range in the file's units and not
+// in the other before the units are doubted (own rule).
+const manyInOther = 3
+
+// checkUnits doubts the units of the file where the other would bring many of its
+// lengths into range.
+func (d *draft) checkUnits() {
+	if d.inOther >= manyInOther && d.has("units") {
+		names := map[Units]string{MM: "mm", Inch: "inches"}
+		d.fail("units", d.given["units"], fmt.Sprintf("%d lengths below are out of range in %s and would not be in %s: which of the two was meant?", d.inOther, names[d.job.Units], names[otherUnits(d.job.Units)]))
 	}
 }
 

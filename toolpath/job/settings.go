@@ -107,6 +107,7 @@ func (d *draft) finish(items map[string]item, sum []byte) (*Job, error) {
 			d.table(table, items)
 		}
 	}
+	d.checkUnits()
 	d.check()
 	d.nameSettings()
 	if err := d.errs.finish(d.job.File); err != nil {
