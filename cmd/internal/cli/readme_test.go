@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"flag"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -11,10 +12,13 @@ import (
 	"cogmend/toolpath/job"
 )
 
-// TestReadmeIsTrue holds what the README quotes to what the program does: the
+var update = flag.Bool("update", false, "write the lines that the README quotes anew")
+
+// TestScriptOfReadme holds what the README quotes to what the program does: the
 // lines of the demo's table, and the job that it calls whole.
-func TestReadmeIsTrue(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "..", "README.md"))
+func TestScriptOfReadme(t *testing.T) {
+	readme := filepath.Join("..", "..", "..", "README.md")
+	text, err := os.ReadFile(readme)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -27,14 +31,22 @@ func TestReadmeIsTrue(t *testing.T) {
 	if len(quoted) < 3 {
 		t.Fatalf("%d lines of the demo's table in the README, 3 and more wanted", len(quoted))
 	}
-	lines := map[string]bool{}
+	lines, now := map[string]bool{}, map[string]string{}
 	for line := range strings.Lines(printed.String()) {
-		lines[strings.TrimRight(line, " \n")] = true
+		line = strings.TrimRight(line, " \n")
+		name, _, _ := strings.Cut(line, " ")
+		lines[line], now[name] = true, line
 	}
+	fresh := string(text)
 	for _, q := range quoted {
-		if !lines[q[1]] {
-			t.Errorf("the README quotes\n%s\nbut make prints\n%s", q[1], printed.String())
+		name, _, _ := strings.Cut(q[1], " ")
+		fresh = strings.Replace(fresh, q[1], now[name], 1)
+		if !lines[q[1]] && !*update {
+			t.Errorf("the README quotes\n%s\nbut make prints\n%s\n(go test ./cmd/internal/cli -run Readme -update writes it)", q[1], now[name])
 		}
+	}
+	if *update {
+		writeTest(t, readme, fresh)
 	}
 
 	whole := regexp.MustCompile("(?s)```toml\n(format = 1\n.*?)```").FindSubmatch(text)
