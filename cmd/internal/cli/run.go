@@ -14,7 +14,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/toolpath"
@@ -115,6 +114,9 @@ come first. Not for lifting gear or anything a life hangs on.`,
 // badValue is what the reader of flags says of a value of the wrong kind.
 var badValue = regexp.MustCompile(`^invalid argument (".*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.Parse(\w+)`)
 
+// flagName is the name of a flag at the head of its line of help.
+var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([\w-]+)`)
+
 // flagMistake says what is wrong with a flag without the words of the reader
 // of numbers, and names the flag that a misspelt one is nearest to.
 func flagMistake(c *cobra.Command, err error) string {
@@ -123,11 +125,9 @@ func flagMistake(c *cobra.Command, err error) string {
 		text := err.Error()
 		if name, unknown := strings.CutPrefix(text, "unknown flag: --"); unknown {
 			var names []string
-			c.Flags().VisitAll(func(f *pflag.Flag) {
-				if !f.Hidden {
-					names = append(names, f.Name)
-				}
-			})
+			for _, m := range flagName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
+				names = append(names, m[1])
+			}
 			if near := job.Nearest(name, names); near != "" {
 				text += "; nearest: --" + near
 			}
