@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"slices"
 
 	"cogmend/cmd/internal/answer"
 	"cogmend/cmd/internal/repair"
