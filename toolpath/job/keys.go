@@ -131,8 +131,5 @@ func (k Key) Holds(v float64) bool {
 	return k.Low == 0 && k.High == 0 || v >= k.Low && v <= k.High
 }
 
-// Keys returns every key a job file may hold, in the order of the help.
-func Keys() []Key { return append([]Key(nil), schema...) }
-
 // pick lets a Choice set a typed constant by the place of the word in its Set.
 func pick[T ~int](p *T) func(int) { return func(i int) { *p = T(i) } }

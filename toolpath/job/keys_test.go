@@ -110,7 +110,7 @@ func TestHelpNamesEveryKey(t *testing.T) {
 	if err := Help(&b); err != nil {
 		t.Fatal(err)
 	}
-	for _, k := range Keys() {
+	for _, k := range schema {
 		for _, want := range []string{"  " + k.Name + " = " + k.Example + "\n", k.Meaning, k.Allowed(MM)} {
 			if !strings.Contains(b.String(), want) {
 				t.Errorf("%s: help does not hold %q", k.Path(), want)
