@@ -10,11 +10,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"cogmend/cmd/internal/answer"
 	"cogmend/cmd/internal/outdir"
 	"cogmend/toolpath"
 	"cogmend/toolpath/job"
@@ -103,45 +103,12 @@ come first. Not for lifting gear or anything a life hangs on.`,
 	}
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		if c == root {
-			return fmt.Errorf("%s; see 'cogmend --help'", flagMistake(c, err))
+			return fmt.Errorf("%s; see 'cogmend --help'", answer.FlagMistake(err.Error(), c.Flags().FlagUsages()))
 		}
-		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), flagMistake(c, err), c.Name())
+		return fmt.Errorf("%s: %s; see 'cogmend %s --help'", c.Name(), answer.FlagMistake(err.Error(), c.Flags().FlagUsages()), c.Name())
 	})
 	root.AddCommand(newMake(), newCheck(), newRead(), newFrames(), newNew(), newHelpJob(root), newIdentify(), newCopy(), newTouch(), newGauge(), newFit(), newLoad(), newMesh(), newExpect())
 	return root
-}
-
-// badValue is what the reader of flags says of a value of the wrong kind.
-var badValue = regexp.MustCompile(`^invalid argument (".*") for "(?:-\w, )?(--[\w-]+)" flag: strconv\.Parse(\w+)`)
-
-// flagName is the name of a flag at the head of its line of help.
-var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([\w-]+)`)
-
-// flagMistake says what is wrong with a flag without the words of the reader
-// of numbers, and names the flag that a misspelt one is nearest to.
-func flagMistake(c *cobra.Command, err error) string {
-	m := badValue.FindStringSubmatch(err.Error())
-	if m == nil {
-		text := err.Error()
-		if name, unknown := strings.CutPrefix(text, "unknown flag: --"); unknown {
-			var names []string
-			for _, m := range flagName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
-				names = append(names, m[1])
-			}
-			if near := job.Nearest(name, names); near != "" {
-				text += "; nearest: --" + near
-			}
-		}
-		return text
-	}
-	want := "a whole number"
-	switch m[3] {
-	case "Float":
-		want = "a number"
-	case "Bool":
-		want = "true or false"
-	}
-	return m[2] + " " + m[1] + ": " + want + " is wanted"
 }
 
 // unknownCommand names the nearest commands.
