@@ -328,6 +328,7 @@ func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 	for i := range s.Keep {
 		solid := &s.Keep[i]
 		d := solid.depth(k, &r.buf)
+		r.work += len(solid.Metal)
 		if d > 0 {
 			r.work += depthWork * len(solid.Outline)
 		}

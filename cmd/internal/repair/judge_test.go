@@ -351,7 +351,11 @@ func (r *judged) turn(degrees float64) {
 // move does one motion.
 func (r *judged) move(axes map[byte]float64) string {
 	// A is in degrees whatever the units.
-	if _, turns := axes['A']; (!turns || len(axes) > 1) && (!r.units || !r.zero) {
+	_, turns := axes['A']
+	if turns && len(axes) == 1 && axes['A'] == r.pos['A'] && !r.plus {
+		return "" // it stands there already
+	}
+	if (!turns || len(axes) > 1) && (!r.units || !r.zero) {
 		return "units or zero not stated"
 	}
 	from := map[byte]float64{}
