@@ -158,7 +158,7 @@ func (c *checking) program(p *chain.Program) error {
 	}
 	if asked {
 		c.tell(&found, path)
-	} else if below && !soundBelow(&found, path, c.fresh.Job.Fingerprint, c.stderr) {
+	} else if below && !repair.Sound(&found, outdir.Printable(path), c.fresh.Job.Fingerprint, c.stderr) {
 		c.bad = true
 	}
 	return nil
@@ -252,21 +252,4 @@ func (o *checkOptions) named(plan *toolpath.Plan) (given map[string]string, dir 
 		}
 	}
 	return given, dir, nil
-}
-
-// soundBelow says that a program on which one of those named builds is clean
-// and of the job as it now is; what is wrong is printed.
-func soundBelow(p *chain.Program, path, fingerprint string, stderr io.Writer) bool {
-	path = outdir.Printable(path)
-	switch {
-	case p.Err != nil:
-		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it cannot be read: %v\n", path, p.Err)
-	case !p.Result.Report.Clean():
-		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not clean itself: %s\n", path, p.Result.Report.Verdict())
-	case p.Result.Report.Fingerprint != fingerprint:
-		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not of the job as it now is\n", path)
-	default:
-		return true
-	}
-	return false
 }

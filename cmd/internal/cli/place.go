@@ -5,7 +5,6 @@ import (
 	"io"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"cogmend/cmd/internal/outdir"
 	"cogmend/cmd/internal/repair"
@@ -43,25 +42,7 @@ func place(out *outdir.Folder, p outdir.Placing, stderr io.Writer) error {
 func inWay(path string, e outdir.Entry, p outdir.Placing) string {
 	text, _ := p.Text(e.Name)
 	if lines := outdir.Differing(e.Data, text); repair.HasLines(e.Name) && len(lines) > 0 {
-		return fmt.Sprintf("%s was changed by hand and is not overwritten; it differs in %s", path, lineList(lines))
+		return fmt.Sprintf("%s was changed by hand and is not overwritten; it differs in %s", path, outdir.LineList(lines))
 	}
 	return path + " was changed or written by hand and is not overwritten"
-}
-
-// lineList names line numbers shortly.
-func lineList(n []int) string {
-	const most = 6
-	s := make([]string, 0, most)
-	for i, l := range n {
-		if i == most {
-			s = append(s, fmt.Sprintf("and %d more", len(n)-most))
-			break
-		}
-		s = append(s, fmt.Sprint(l))
-	}
-	word := "line "
-	if len(n) > 1 {
-		word = "lines "
-	}
-	return word + strings.Join(s, ", ")
 }

@@ -1,6 +1,9 @@
 package outdir
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // resyncLines is how far Differing looks for the place where two texts agree
 // again; a longer change is told line by line to the end.
@@ -72,4 +75,22 @@ func textLines(text []byte) []string {
 		return nil
 	}
 	return strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
+}
+
+// LineList names line numbers shortly.
+func LineList(n []int) string {
+	const most = 6
+	s := make([]string, 0, most)
+	for i, l := range n {
+		if i == most {
+			s = append(s, fmt.Sprintf("and %d more", len(n)-most))
+			break
+		}
+		s = append(s, fmt.Sprint(l))
+	}
+	word := "line "
+	if len(n) > 1 {
+		word = "lines "
+	}
+	return word + strings.Join(s, ", ")
 }

@@ -60,6 +60,22 @@ func Tell(j *job.Job, path string, r *replay.Report, stdout, stderr io.Writer) (
 	return !r.Clean()
 }
 
+// Sound says that a program on which a checked one builds is clean and of the job
+// as it now is; what is wrong is printed.
+func Sound(p *chain.Program, path, fingerprint string, stderr io.Writer) bool {
+	switch {
+	case p.Err != nil:
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it cannot be read: %v\n", path, p.Err)
+	case !p.Result.Report.Clean():
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not clean itself: %s\n", path, p.Result.Report.Verdict())
+	case p.Result.Report.Fingerprint != fingerprint:
+		fmt.Fprintf(stderr, "%s: what is checked builds on it, and it is not of the job as it now is\n", path)
+	default:
+		return true
+	}
+	return false
+}
+
 // PrintFindings prints one program's findings. Those of one cause are told once,
 // with the lines of the others and the worst of them.
 func PrintFindings(w io.Writer, file string, r *replay.Report) {
