@@ -327,7 +327,7 @@ func (r *runner) remove(g int, k geom.Convex) {
 func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 	for i := range s.Keep {
 		solid := &s.Keep[i]
-		d := solid.depth(k, &r.buf)
+		d := solid.depth(k, grazing+2*r.setup.Rounding, &r.buf)
 		r.work += len(solid.Metal)
 		if d > 0 {
 			r.work += depthWork * len(solid.Outline)
@@ -340,12 +340,12 @@ func (r *runner) depths(s *Section, k geom.Convex) (depth [2]float64) {
 // depth returns how deep k reaches into the solid's metal: the greatest
 // distance from the solid's surface that is found in the overlap, and the
 // greatest way out of k of any corner of the surface inside it.
-func (s *Solid) depth(k geom.Convex, buf *geom.Scratch) float64 {
+func (s *Solid) depth(k geom.Convex, thin float64, buf *geom.Scratch) float64 {
 	var deepest float64
 	var near geom.Segments
 	touched := false
 	s.Metal.Overlaps(k, buf, func(in geom.Convex) {
-		if in.Breadth() < grazing {
+		if in.Breadth() < thin {
 			return
 		}
 		touched = true

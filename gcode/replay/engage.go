@@ -210,15 +210,28 @@ func (r *runner) walls(g int, shape []geom.Vec) {
 }
 
 // besideWall says that an outline comes as near as this to the upright line at y,
-// from z0 up to z1.
+// from z0 up to z1, and runs along it there: a corner of the part that the line
+// only passes is no wall.
 func besideWall(outline []geom.Vec, y, z0, z1, near float64) bool {
-	for _, v := range outline {
-		if math.Abs(v.Y-y) < near && v.Z > z0 && v.Z < z1 {
+	for i, v := range outline {
+		if math.Abs(v.Y-y) >= near || v.Z <= z0 || v.Z >= z1 {
+			continue
+		}
+		before, after := outline[max(i-1, 0)], outline[min(i+1, len(outline)-1)]
+		if i > 0 && math.Abs(before.Y-y) < near || i < len(outline)-1 && math.Abs(after.Y-y) < near {
+			return true
+		}
+		in, out := v.Sub(before), after.Sub(v)
+		if in.Dot(out) > math.Cos(sharp)*in.Norm()*out.Norm() {
 			return true
 		}
 	}
 	return false
 }
+
+// sharp is the turn of an outline, rad, from which on it is a corner: flanks and
+// roots turn by less from point to point.
+const sharp = math.Pi / 6
 
 func between(a, b machine.Position) [3]float64 { return [3]float64{b.X - a.X, b.Y - a.Y, b.Z - a.Z} }
 

@@ -250,7 +250,7 @@ func trialStep(d *design.Design) func(int, []replay.Station) string {
 	j := d.Job
 	mid := -j.Slot.Depth / 2
 	flare := j.Slot.Depth / 2 * d.Sizes.Slope
-	near := min(slotLimit, j.Fit.TrialStep/4) // half a step is the next one's
+	near := min(slotLimit, j.Fit.TrialStep/4) + j.Rounding() // half a step is the next one's
 	return func(step int, stations []replay.Station) string {
 		want := d.SlideWidth(step)/2 + flare
 		for _, s := range stations {
