@@ -53,7 +53,7 @@ func (s *sheet) expect() (*expectation, error) {
 		out.Shares = append(out.Shares, share{x.Name, known, fmt.Sprintf("%.0f %%", 100*x.Part), s.size(x.Half())})
 	}
 	if by, half, ok := e.Gain(); ok {
-		out.Gain = fmt.Sprintf("Most is gained by %s: without that error a flank would lie within ± %s instead of ± %s.", by, s.size(half).Main, s.size(e.Flank.Half).Main)
+		out.Gain = fmt.Sprintf("Most is gained by %s: with that done, a flank would lie within ± %s at the best, instead of ± %s.", by, s.size(half).Main, s.size(e.Flank.Half).Main)
 	}
 	if e.Enough > 0 {
 		out.Enough = fmt.Sprintf("More than %s a flank would not show.", job.Counted(e.Enough, "facet"))

@@ -53,10 +53,13 @@ func (id *Identity) Print(w io.Writer) {
 		if c.TipCut > shiftShown*c.Gear.Module {
 			cut = ", tips shortened by " + id.Units.Both(c.TipCut)
 		}
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules%s\t%s\n", i+1, c, percent(c.Confidence), percent(c.Chance), job.Shown(c.Gear.Shift), cut, id.Units.Both(c.Gear.Thinning))
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%+.3f modules%s\t%s\n", i+1, c, id.confidence(c.Confidence), percent(c.Chance), job.Shown(c.Gear.Shift), cut, id.Units.Both(c.Gear.Thinning))
 	}
-	fmt.Fprintf(t, "-\tnone of the list\t%s\t%s\t\t\n", percent(id.Free.Share), percent(id.Free.Chance))
+	fmt.Fprintf(t, "-\tnone of the list\t%s\t%s\t\t\n", id.confidence(id.Free.Share), percent(id.Free.Chance))
 	t.Flush()
+	if id.noneWeighed() {
+		fmt.Fprintln(w, "No confidence is told: it would weigh these against each other only, and no row fits.")
+	}
 	if id.Free.Share > shareTold && !id.Odd {
 		fmt.Fprintf(w, "If it is none of the list: %s.\n", freeLine(id.Free, id.Units))
 	}
@@ -80,6 +83,20 @@ func (id *Identity) Print(w io.Writer) {
 	if id.Job != nil {
 		fmt.Fprintln(w, id.agreement())
 	}
+}
+
+// noneWeighed says that no confidence means anything: neither the first of the list
+// nor a gear of no standard fits, and the likeliest of them is only the least bad.
+func (id *Identity) noneWeighed() bool {
+	return id.NoFit && (id.Odd || id.Free.Share <= 0.5)
+}
+
+// confidence is a row's, where it means anything.
+func (id *Identity) confidence(p float64) string {
+	if id.noneWeighed() {
+		return "-"
+	}
+	return percent(p)
 }
 
 // heading is the answer in a line.
@@ -164,7 +181,11 @@ func (id *Identity) agreement() string {
 	for i, c := range id.Candidates {
 		if math.Abs(c.Gear.Module/g.Module-1) < 1e-6 && math.Abs(c.Gear.Pressure-g.Pressure) < 1e-6 &&
 			(c.Gear.Rack.Name == g.Rack.Name || slices.Contains(c.AlsoRacks, g.Rack.Name)) {
-			return fmt.Sprintf("The job's gear is number %d, confidence %s; its neighbour_thinning is %s.", i+1, percent(c.Confidence), units.Both(id.Job.Gear.NeighbourThinning))
+			fits := "confidence " + percent(c.Confidence)
+			if id.noneWeighed() {
+				fits = "which does not fit these readings"
+			}
+			return fmt.Sprintf("The job's gear is number %d, %s; its neighbour_thinning is %s.", i+1, fits, units.Both(id.Job.Gear.NeighbourThinning))
 		}
 	}
 	return "The job's gear is not among the candidates: it does not agree with these readings."

@@ -37,8 +37,8 @@ func Touches(w io.Writer, p *toolpath.TouchPlan, d *design.Design) {
 	if !p.Met {
 		met = "MORE than"
 	}
-	fmt.Fprintf(w, "Between such touches facets may leave %s at the most, whatever the flank is, %s the %s they are to keep (facets).\nWere each reading off the other way from the next by the +- %s it is good to, that would be %s more; the copy lies nearer, for it evens them out.\n",
-		u.Length(p.Most), met, u.Length(p.Tolerance), u.Length(j.Touching.Within), u.Length(p.Noise))
+	fmt.Fprintf(w, "Between such touches facets may leave %s at the most, whatever the flank is, %s the %s they are to keep (facets).\n%s\n",
+		u.Length(p.Most), met, u.Length(p.Tolerance), readingErrors(p, j))
 	if p.Why != "" {
 		fmt.Fprintf(w, "%s%s.\n", strings.ToUpper(p.Why[:1]), p.Why[1:])
 	}
@@ -52,6 +52,17 @@ func Touches(w io.Writer, p *toolpath.TouchPlan, d *design.Design) {
 	}
 	fmt.Fprintln(w, "Until it is touched the flank is a guess, a standard tooth of this outside diameter: the places are about right. A touch on the corner of the tip, or under the flank, is told afterwards and left out.")
 	fmt.Fprintf(w, "\nThen: cogmend copy %s --read t01=... --read t02=...   writes the lines for the job.\n", j.Name())
+}
+
+// readingErrors says what the readings' own errors do to what is between touches. Where
+// touches stand close the bound of errors that all go against each other is far over
+// what any hand would read: it is not told then, but what to do.
+func readingErrors(p *toolpath.TouchPlan, j *job.Job) string {
+	within := j.Units.Length(j.Touching.Within)
+	if p.Noise <= p.Tolerance {
+		return fmt.Sprintf("Errors of the readings within their +- %s (copy.within) add %s to that at the worst, each against the next; the copy evens most of it out.", within, j.Units.Length(p.Noise))
+	}
+	return fmt.Sprintf("The touches stand so close that errors within the readings' +- %s (copy.within) matter more than what lies between them. The copy is drawn smooth through all and evens them out; touch each place three times and type the mean.", within)
 }
 
 // TouchTable lists touches, by how the gear is set for them.

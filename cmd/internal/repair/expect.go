@@ -38,7 +38,7 @@ func ExpectLines(p *toolpath.Plan, e *toolpath.Expectation) (sums, parts []strin
 			s.Name, u.Length(s.Half()), 100*s.Part, limitText(s.Influence, u), s.Source))
 	}
 	if by, half, ok := e.Gain(); ok {
-		parts = append(parts, fmt.Sprintf("most is gained by %s: without that error a flank would lie within +- %s instead of %s",
+		parts = append(parts, fmt.Sprintf("most is gained by %s: with that done, a flank would lie within +- %s at the best, instead of +- %s",
 			by, u.Length(half), u.Length(e.Flank.Half)))
 	}
 	if e.Enough > 0 {
