@@ -1,6 +1,7 @@
 package gcode
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"regexp"
@@ -15,6 +16,48 @@ import (
 // place, because the cutter springs: it takes off what no replay of the stock
 // shows.
 const OnceMore = "the same cut once more"
+
+// PassTitle is the comment that begins a pass: its number from 1 and its name,
+// a line of text that may be longer than one comment and then goes on in the next.
+func PassTitle(number int, name string) string { return fmt.Sprintf("Pass %d: %s", number, name) }
+
+var (
+	passTitle = regexp.MustCompile(`^Pass ([0-9]+):(?: (.*))?$`)
+	passBegun = regexp.MustCompile(`\((Pass [0-9]+:[^()\n]*)\)`)
+)
+
+// ReadPass reads the comment that begins a pass; ok is false for any other.
+func ReadPass(comment string) (number int, name string, ok bool) {
+	m := passTitle.FindStringSubmatch(comment)
+	if m == nil {
+		return 0, "", false
+	}
+	number, err := strconv.Atoi(m[1])
+	return number, m[2], err == nil
+}
+
+// PassStart is where a pass begins in the text of a program.
+type PassStart struct {
+	Number int    // of the pass, from 1
+	At     int    // the byte at which its comment begins, the parenthesis
+	Line   int    // the line it stands in, from 1
+	Title  string // the comment
+}
+
+// PassStarts finds where the passes of a program begin, in the order of the text.
+func PassStarts(text []byte) []PassStart {
+	var out []PassStart
+	line, counted := 1, 0
+	for _, m := range passBegun.FindAllSubmatchIndex(text, -1) {
+		line += bytes.Count(text[counted:m[0]], []byte("\n"))
+		counted = m[0]
+		title := string(text[m[2]:m[3]])
+		if number, _, ok := ReadPass(title); ok {
+			out = append(out, PassStart{number, m[0], line, title})
+		}
+	}
+	return out
+}
 
 // Order is one thing a comment tells the operator to do, or to know, at the next
 // stop.

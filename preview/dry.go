@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"image"
 	"math"
-	"regexp"
 	"runtime"
 	"strings"
 
+	"cogmend/gcode"
 	"cogmend/gcode/machine"
 	"cogmend/gcode/replay"
 	"cogmend/preview/figure"
@@ -41,16 +41,11 @@ type frame struct {
 	err error
 }
 
-// passName is how a program names its passes.
-var passName = regexp.MustCompile(`(?i)\((?:MSG, *)?(PASS [0-9]+: [^)]*)\)`)
-
 // passNames finds the names of passes in a program, by their lines.
 func passNames(text []byte) map[int]string {
 	out := map[int]string{}
-	for i, line := range strings.Split(string(text), "\n") {
-		if m := passName.FindStringSubmatchIndex(line); m != nil {
-			out[i+1] = line[m[2]:m[3]]
-		}
+	for _, s := range gcode.PassStarts(text) {
+		out[s.Line] = s.Title
 	}
 	return out
 }

@@ -68,7 +68,8 @@ func (r *runner) alongside(w *advance) bool {
 // takenAgain notes what is to be cut again, and finds what was to be and was not.
 func (r *runner) takenAgain(line int, comment string) {
 	more := strings.HasPrefix(comment, gcode.OnceMore)
-	if !more && comment != "" && !strings.HasPrefix(comment, passMark) || r.places != nil {
+	_, _, pass := gcode.ReadPass(comment)
+	if !more && comment != "" && !pass || r.places != nil {
 		return
 	}
 	if w := &r.again; w.line > 0 {

@@ -34,13 +34,10 @@ type least struct {
 	fed    bool    // it has begun
 }
 
-// passMark begins the comment that begins a pass.
-const passMark = "Pass "
-
 // mark closes a pass at the comment of the next.
 func (l *least) mark(comment string) {
-	switch {
-	case strings.HasPrefix(comment, passMark):
+	switch _, _, pass := gcode.ReadPass(comment); {
+	case pass:
 		l.close()
 	case strings.HasPrefix(comment, gcode.OnceMore):
 		l.again, l.fed = true, false

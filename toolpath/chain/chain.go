@@ -6,7 +6,9 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 
+	"cogmend/gcode"
 	"cogmend/gcode/replay"
 	"cogmend/toolpath"
 	"cogmend/toolpath/metal"
@@ -185,12 +187,12 @@ func (c *Chain) Resume(p *toolpath.Program, file string, whole, text []byte, n i
 // upToPass returns a program's text up to the comment that begins pass n,
 // ended properly.
 func upToPass(text []byte, n int) []byte {
-	mark := []byte(fmt.Sprintf("(Pass %d: ", n))
-	at := bytes.Index(text, mark)
+	starts := gcode.PassStarts(text)
+	at := slices.IndexFunc(starts, func(s gcode.PassStart) bool { return s.Number == n })
 	if at < 0 {
 		return text
 	}
-	head := text[:at]
+	head := text[:starts[at].At]
 	// A %-framed program needs its second mark.
 	if bytes.HasPrefix(bytes.TrimSpace(text), []byte("%")) {
 		return append(append([]byte(nil), head...), "M2\n%\n"...)

@@ -289,7 +289,7 @@ func (p *printer) wet() bool {
 const dwellDecimals = 2
 
 func (p *printer) pass(pass *toolpath.Pass, op *toolpath.Op, number int) {
-	p.say("Pass %d: %s", number, pass.Name)
+	p.say("%s", gcode.PassTitle(number, pass.Name))
 	if p.prog.Setup == toolpath.GearSetup {
 		p.turn(pass)
 	}

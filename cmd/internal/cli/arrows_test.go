@@ -33,7 +33,7 @@ var arrows = map[string][]string{
 	"toolpath/metal":              {"toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
 	"toolpath":                    {"gcode", "toolpath/design", "toolpath/job", "toolpath/metal", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom"},
 	"toolpath/post":               {"toolpath", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode"},
-	"toolpath/chain":              {"toolpath/post", "toolpath", "toolpath/metal", "gcode/replay"},
+	"toolpath/chain":              {"toolpath/post", "toolpath", "toolpath/metal", "gcode", "gcode/replay"},
 	"preview/figure":              {"profiles/geom"},
 	"preview/sheet":               {"preview/figure", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode/replay"},
 	"preview":                     {"preview/figure", "preview/sheet", "toolpath/post", "toolpath", "toolpath/metal", "toolpath/design", "toolpath/job", "profiles", "profiles/measure", "profiles/estimate", "profiles/geom", "gcode", "gcode/machine", "gcode/replay"},
