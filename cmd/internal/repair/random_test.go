@@ -22,9 +22,12 @@ import (
 	"cogmend/toolpath/post"
 )
 
-// randomJobs is how many jobs are tried; COGMEND_SOAK tries more, from number
-// COGMEND_SOAK_FROM on.
-const randomJobs = 300
+// randomJobs is how many jobs are tried with CI=true, and fewRandomJobs without;
+// COGMEND_SOAK tries as many as it says, from number COGMEND_SOAK_FROM on.
+const (
+	randomJobs    = 300
+	fewRandomJobs = 120
+)
 
 // mostFaults is how many faults are told of.
 const mostFaults = 10
@@ -371,7 +374,10 @@ func oddText(s string) string {
 // TestRandomJobs: a job is refused with reasons, or planned, written, read
 // and replayed clean; never a panic, a hang or a number that is none.
 func TestRandomJobs(t *testing.T) {
-	n, first := randomJobs, 0
+	n, first := fewRandomJobs, 0
+	if os.Getenv("CI") == "true" {
+		n = randomJobs
+	}
 	if s := os.Getenv("COGMEND_SOAK"); s != "" {
 		var err error
 		if n, err = strconv.Atoi(s); err != nil {
