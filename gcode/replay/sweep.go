@@ -3,7 +3,6 @@ package replay
 import (
 	"math"
 	"slices"
-	"sort"
 
 	"cogmend/gcode/machine"
 	"cogmend/profiles/geom"
@@ -78,8 +77,9 @@ func (p Part) section(a, b machine.Position, station float64, dst []geom.Vec) []
 				return dst
 			}
 		}
-		var pts []geom.Vec
-		for _, t := range p.shares(a, b, station) {
+		shares := p.shares(a, b, station)
+		pts := make([]geom.Vec, 0, 4*len(shares))
+		for _, t := range shares {
 			lo, hi, ok := span(a, b, station, p.R0+(p.R1-p.R0)*t)
 			if !ok {
 				continue
@@ -219,13 +219,16 @@ func span(a, b machine.Position, station, r float64) (lo, hi float64, ok bool) {
 // hull returns the convex hull, counter-clockwise (Andrew's monotone chain,
 // Information Processing Letters 9, 1979), or nil for fewer than three corners.
 func hull(pts []geom.Vec) []geom.Vec {
-	sort.Slice(pts, func(i, j int) bool {
-		if pts[i].Y != pts[j].Y {
-			return pts[i].Y < pts[j].Y
+	slices.SortFunc(pts, func(a, b geom.Vec) int {
+		switch {
+		case a.Y < b.Y || a.Y == b.Y && a.Z < b.Z:
+			return -1
+		case a == b:
+			return 0
 		}
-		return pts[i].Z < pts[j].Z
+		return 1
 	})
-	var h []geom.Vec
+	h := make([]geom.Vec, 0, len(pts)+1)
 	half := func(p geom.Vec, base int) {
 		for len(h) >= base+2 && h[len(h)-1].Sub(h[len(h)-2]).Cross(p.Sub(h[len(h)-1])) <= 0 {
 			h = h[:len(h)-1]
