@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -75,11 +76,24 @@ type ErrImpossible struct {
 	Value     float64 // mm
 	Low, High float64 // what it could be at most, mm
 	Slip      string  // the likeliest slip; "" when none explains it
+	Teeth     int     // over which a span was taken to be read; 0: it is none
+	Counted   bool    // the reading said over how many; false: the sheet's count was taken
+}
+
+// Taken says over how many teeth the reading was taken to be, "" for what is no span.
+func (e *ErrImpossible) Taken() string {
+	switch {
+	case e.Teeth == 0:
+		return ""
+	case e.Counted:
+		return fmt.Sprintf("over %d teeth ", e.Teeth)
+	}
+	return fmt.Sprintf("taken over %d teeth, the sheet's count as none stands after an @: ", e.Teeth)
 }
 
 // Error says what would be possible, and the slip.
 func (e *ErrImpossible) Error() string {
-	text := fmt.Sprintf("%.3f mm cannot be: %.3f to %.3f mm could", e.Value, e.Low, e.High)
+	text := e.Taken() + fmt.Sprintf("%.3f mm cannot be: %.3f to %.3f mm could", e.Value, e.Low, e.High)
 	if e.Slip != "" {
 		text += "; " + e.Slip
 	}
@@ -120,7 +134,10 @@ func (s *Sheet) Read(r SheetReading) (Answer, error) {
 	}
 	var impossible *ErrImpossible
 	if errors.As(err, &impossible) {
-		impossible.Slip = s.slip(a.Item, r, items)
+		impossible.Slip = cmp.Or(s.slip(a.Item, r, items), s.nearestCount(a.Item, r.Value))
+		if a.Item.Key == toothSpan || a.Item.Key == oldSpan {
+			impossible.Teeth, impossible.Counted = a.Item.Teeth, r.Teeth != 0
+		}
 	}
 	return a, err
 }
@@ -283,6 +300,18 @@ func (s *Sheet) slip(item GaugeItem, r SheetReading, items []GaugeItem) string {
 	try(item.Nominal, 10*r.Value, "ten times as much would agree: the point?")
 	try(item.Nominal, r.Value/10, "a tenth of it would agree: the point?")
 	return best
+}
+
+// nearestCount names the count of teeth over which a span that cannot be could have
+// been read, of a tooth off its plan as far as any is; "" when there is none. The
+// base pitch is some six times as wide, so there are not two.
+func (s *Sheet) nearestCount(item GaugeItem, value float64) (text string) {
+	s.otherCounts(item, func(want float64, k int) {
+		if math.Abs(value-want) < wildShare*s.tooth.Tooth.Module {
+			text = fmt.Sprintf("over %d teeth it could be: count them, and put the count after an @", k)
+		}
+	})
+	return text
 }
 
 // otherCounts gives what a span would be over other counts of teeth.

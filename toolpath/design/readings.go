@@ -79,7 +79,7 @@ func inUnits(err error, u job.Units) error {
 	if !errors.As(err, &impossible) {
 		return err
 	}
-	text := fmt.Sprintf("%s cannot be; %s to %s could", u.Both(impossible.Value), u.Both(impossible.Low), u.Both(impossible.High))
+	text := impossible.Taken() + fmt.Sprintf("%s cannot be; %s to %s could", u.Both(impossible.Value), u.Both(impossible.Low), u.Both(impossible.High))
 	if impossible.Slip != "" {
 		text += ". " + strings.ToUpper(impossible.Slip[:1]) + impossible.Slip[1:]
 	}
