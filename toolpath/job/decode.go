@@ -148,10 +148,14 @@ func (d *draft) readShop(file string, shop func(string) ([]byte, error)) *tree {
 
 // parse turns a text into a tree of values, or tells what is wrong with it.
 func (d *draft) parse(file string, src []byte, shop bool) *tree {
-	fail := func(at spot, msg string) *tree {
-		d.errs = append(d.errs, &Error{File: file, Line: at.line, Col: at.col, Msg: msg})
+	failIn := func(key string, at spot, msg string) *tree {
+		if len(key) > mostKeyTold {
+			key = ""
+		}
+		d.errs = append(d.errs, &Error{File: file, Line: at.line, Col: at.col, Key: oneLine(key), Msg: msg})
 		return nil
 	}
+	fail := func(at spot, msg string) *tree { return failIn("", at, msg) }
 	if len(src) > maxSize {
 		return fail(spot{}, fmt.Sprintf("the file is larger than %d bytes", maxSize))
 	}
@@ -161,7 +165,7 @@ func (d *draft) parse(file string, src []byte, shop bool) *tree {
 	}
 	p, broken := scan(file, text)
 	if broken != nil {
-		return fail(p.at(broken.at), broken.msg)
+		return failIn(broken.of, p.at(broken.at), broken.msg)
 	}
 	for _, at := range p.arrays {
 		fail(p.at(at), "lists of tables, [[...]], are not read: give each table a name, e.g. [cutter.slotting]")
@@ -173,13 +177,18 @@ func (d *draft) parse(file string, src []byte, shop bool) *tree {
 	if _, err := toml.Decode(text, &t.values); err != nil {
 		var parse toml.ParseError
 		if errors.As(err, &parse) {
-			return fail(p.at(parse.Position.Start), inOurWords(parse.Message))
+			at := parse.Position.Start
+			return failIn(p.within(at), p.at(at), inOurWords(parse.Message))
 		}
 		return fail(spot{}, notTOML)
 	}
 	d.files = append(d.files, p)
 	return t
 }
+
+// mostKeyTold is the greatest length of a key that is told before a mistake of its
+// value: three names of a job are shorter.
+const mostKeyTold = 80
 
 // notTOML is told of a text that the decoder does not take, when nothing better
 // is known.

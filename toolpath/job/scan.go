@@ -24,6 +24,7 @@ type places struct {
 	text   string
 	keys   map[string]int // dotted path, parts quoted where they need it -> offset of the key's last part
 	values map[string]int // -> offset of the value; of a table's header for a table
+	ends   map[string]int // -> offset where the value ends; of keys that stand before a = only
 	arrays []int          // offsets of [[array of tables]] headers
 
 	starts  []int // offsets of the lines
@@ -40,6 +41,7 @@ const (
 // syntaxError is a breach of TOML that the scanner itself finds.
 type syntaxError struct {
 	at  int
+	of  string // the key whose value it is in, "" for none
 	msg string
 }
 
@@ -49,7 +51,7 @@ const every = 1024
 // newPlaces prepares the counting of places in a text, so that a file with
 // very many mistakes takes no longer than its size tells.
 func newPlaces(file, text string) *places {
-	p := &places{file: file, text: text, keys: map[string]int{}, values: map[string]int{}, starts: []int{0}}
+	p := &places{file: file, text: text, keys: map[string]int{}, values: map[string]int{}, ends: map[string]int{}, starts: []int{0}}
 	letters := 0
 	for i := range len(text) {
 		if i%every == 0 {
@@ -107,12 +109,24 @@ func (p *places) key(path string) spot {
 	return p.value(path)
 }
 
+// within returns the key in whose value an offset lies, the innermost, or "".
+func (p *places) within(offset int) (key string) {
+	first := -1
+	for path, end := range p.ends {
+		if from := p.values[path]; from <= offset && offset < end && from > first {
+			key, first = path, from
+		}
+	}
+	return key
+}
+
 // scanner walks over the structure of a TOML text: headers, keys, brackets,
 // strings. What a value or an escape may be is left to the decoder.
 type scanner struct {
 	*places
 	i     int
 	table []string
+	of    string // the key whose value is being read, or has just been; "" for none
 }
 
 // scan finds the places of every key, or the first breach of structure;
@@ -129,6 +143,7 @@ func scan(file, text string) (found *places, err *syntaxError) {
 		}
 	}()
 	for s.skip(true); s.i < len(s.text); s.skip(true) {
+		s.of = ""
 		if s.text[s.i] == '[' {
 			s.header()
 		} else {
@@ -146,7 +161,7 @@ func scan(file, text string) (found *places, err *syntaxError) {
 }
 
 func (s *scanner) fail(format string, args ...any) {
-	panic(syntaxError{s.i, fmt.Sprintf(format, args...)})
+	panic(syntaxError{s.i, s.of, fmt.Sprintf(format, args...)})
 }
 
 // found names what stands at the scanner's place.
@@ -304,6 +319,7 @@ func (s *scanner) escape(quote string) {
 
 // pair reads key = value.
 func (s *scanner) pair(prefix []string, depth int) {
+	around := s.of
 	path, last := s.readKey(prefix)
 	if s.i >= len(s.text) || s.text[s.i] != '=' {
 		s.fail("expected = after the key, found %s", s.found())
@@ -311,7 +327,14 @@ func (s *scanner) pair(prefix []string, depth int) {
 	s.i++
 	s.skipBlank()
 	s.note(path, last, s.i)
+	s.of = toml.Key(path).String()
 	s.readValue(path, depth)
+	if _, ok := s.ends[s.of]; !ok {
+		s.ends[s.of] = s.i
+	}
+	if depth > 0 {
+		s.of = around
+	}
 }
 
 // readValue passes a value; path is nil inside arrays, whose keys have no name.
