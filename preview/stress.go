@@ -75,25 +75,36 @@ func StressFigure(s StressScene) *figure.Figure {
 		corner := geom.Vec{Y: y * (sec.MouthHalf + deep*math.Tan(sec.HalfAngle)), Z: sec.Floor}
 		q.Circle(figure.Hidden, corner, s.Stress.Near)
 	}
-	q.Label(geom.Vec{Z: sec.Floor}, fmt.Sprintf("middle of the floor %.0f MPa", worst.Floor)).Toward(geom.Vec{Z: 1})
+	q.Label(geom.Vec{Z: sec.Floor}, fmt.Sprintf("middle of the floor %s", s.stress(worst.Floor))).Toward(geom.Vec{Z: 1})
 	q.Label(geom.Vec{Y: sec.MouthHalf + deep*math.Tan(sec.HalfAngle) + 0.7*s.Stress.Near, Z: sec.Floor - 0.7*s.Stress.Near},
-		fmt.Sprintf("corner, read %s off: %.0f MPa", s.length(s.Stress.Near), worst.Corner)).Toward(geom.Vec{Y: 0.3, Z: -1})
+		fmt.Sprintf("corner, read %s off: %s", s.length(s.Stress.Near), s.stress(worst.Corner))).Toward(geom.Vec{Y: 0.3, Z: -1})
 	f.Notes = s.notes(worst)
 	return f
 }
 
 func (s StressScene) length(mm float64) string { return s.Units.Length(mm) }
 
+// stress writes a stress, MPa, in the job's unit first.
+func (s StressScene) stress(mpa float64) string { return s.Units.Stress(mpa) }
+
+// stresses writes two of them with a word between.
+func (s StressScene) stresses(a float64, word string, b float64) string {
+	if s.Units == job.Inch {
+		return fmt.Sprintf("%.0f %s %.0f psi (%.0f %s %.0f MPa)", a*job.PSI, word, b*job.PSI, a, word, b)
+	}
+	return fmt.Sprintf("%.0f %s %.0f MPa", a, word, b)
+}
+
 // mark names the greatest place.
 func (s StressScene) mark(p *figure.Panel, c estimate.StressCase) {
 	p.Dot(figure.Edge, c.Greatest.At)
-	p.Label(c.Greatest.At, fmt.Sprintf("greatest: %.0f MPa, %s", c.Greatest.Stress, c.Greatest.What)).Toward(geom.Vec{Y: 1, Z: -1})
+	p.Label(c.Greatest.At, fmt.Sprintf("greatest: %s, %s", s.stress(c.Greatest.Stress), c.Greatest.What)).Toward(geom.Vec{Y: 1, Z: -1})
 }
 
 func (s StressScene) notes(worst estimate.StressCase) []string {
-	out := []string{fmt.Sprintf("An estimate, no rating: plane strain, corners as sharp as ground, no hard skin, no crack. Limit in this case %.0f MPa, our own rule.", worst.Limit)}
+	out := []string{fmt.Sprintf("An estimate, no rating: plane strain, corners as sharp as ground, no hard skin, no crack. Limit in this case %s, our own rule.", s.stress(worst.Limit))}
 	for _, c := range s.Cases {
-		out = append(out, fmt.Sprintf("%s: %.0f of %.0f MPa, %s.", strings.ToUpper(c.What[:1])+c.What[1:], c.Greatest.Stress, c.Limit, c.Greatest.What))
+		out = append(out, fmt.Sprintf("%s: %s, %s.", strings.ToUpper(c.What[:1])+c.What[1:], s.stresses(c.Greatest.Stress, "of", c.Limit), c.Greatest.What))
 	}
 	if worst.Hole > 0 {
 		out = append(out, "The lock's hole is not drawn: what it adds beside itself is in the figure for the hole.")
@@ -123,9 +134,9 @@ func (s StressScene) bands(p *figure.Panel, field []estimate.FieldTriangle, limi
 		case 0:
 			p.Name(style, "pushed, or next to nothing")
 		case len(bandStyles) - 1:
-			p.Name(style, fmt.Sprintf("over %.0f MPa: beyond the limit", limit))
+			p.Name(style, fmt.Sprintf("over %s: beyond the limit", s.stress(limit)))
 		default:
-			p.Name(style, fmt.Sprintf("%.0f to %.0f MPa", edges[i], edges[i+1]))
+			p.Name(style, s.stresses(edges[i], "to", edges[i+1]))
 		}
 	}
 	p.Region(figure.Insert, s.Stress.InsertPieces())

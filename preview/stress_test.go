@@ -87,3 +87,23 @@ func TestStressFigure(t *testing.T) {
 		t.Error("a picture of nothing pressing on the casting")
 	}
 }
+
+// TestStressFigureInch: in a job in inches every stress of the picture is in psi
+// first. The conversion is held to NIST SP 811 beside the table of stresses.
+func TestStressFigureInch(t *testing.T) {
+	j := job.Demo()
+	j.Fit.TightMiddle, j.Units = 0.05, job.Inch
+	d, err := design.Of(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, ok := StressOf(d)
+	if !ok {
+		t.Fatal("no picture of a tight middle of 0.05")
+	}
+	text := StressFigure(s).Text()
+	told := strings.Count(text, " MPa")
+	if both := strings.Count(text, " MPa)"); told == 0 || both != told {
+		t.Errorf("%d of %d stresses stand in psi first:\n%s", both, told, text)
+	}
+}

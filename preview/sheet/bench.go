@@ -82,7 +82,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 	case toolpath.InsertProgram:
 		return s.asCut(p.Purpose)
 	case toolpath.TrialProgram:
-		return []task{{Do: "The first step that started by hand and slid its whole length, and the width of the front end under the shoulders then:", Blanks: []string{"step that slid", "insert.mouth_trial"}},
+		return []task{{Do: "The first step that started by hand and slid all of its trial cut, " + s.both(j.Fit.TrialLength) + ", and the width of the front end under the shoulders then:", Blanks: []string{"step that slid", "insert.mouth_trial"}},
 			{Do: "Write it into the job file, under [fit]: step = that number. Then:", Code: s.command("make")},
 			{Do: "No step slid: do not force it. Measure the slot, clean it, raise fit.trial_count and make again.", Halt: true}}
 	case toolpath.FitProgram:

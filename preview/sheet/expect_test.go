@@ -82,6 +82,9 @@ func TestAgain(t *testing.T) {
 					told += n
 				}
 			}
+			if again > 0 && strings.Contains(v.Springs, "again") {
+				t.Errorf("%s: the cuts again are told twice: %q and %q", v.File, v.Springs, v.Ops[k].Spring)
+			}
 			if told != again {
 				t.Errorf("%s, %s: %d cuts again are told, %d are made", v.File, v.Ops[k].Name, told, again)
 			}

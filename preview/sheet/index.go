@@ -46,10 +46,10 @@ func (s *sheet) settings(p *toolpath.Program) *settings {
 		t.Head = []string{"pass", "gear at", "move its top"}
 	case x.Graduation > 0:
 		t.Head = []string{"pass", "gear at", "scale from level", "turn by", "gear's top toward"}
-		t.Note = "Turn toward −Y without going back. Toward +Y go beyond and come back to it, so that the backlash lies as before. Lock the spindle each time."
+		t.Note = "Turn toward −Y without going back. Toward +Y go beyond and come back to it, so that the backlash lies as before. Lock the head each time, before the cutter starts; unlock it before it is turned."
 	default:
 		t.Head = []string{"pass", "gear at", "turns", "holes", "gear's top toward"}
-		t.Note = fmt.Sprintf("Circle of %d holes, worm %d to 1. Counted from the last position, the sector arms set to the holes. Toward +Y go half a turn of the crank beyond and come back, so that the backlash lies as before. Lock the spindle each time.", s.Plan.Flanks.Circle, x.Ratio)
+		t.Note = fmt.Sprintf("Circle of %d holes, worm %d to 1. Counted from the last position, the sector arms set to the holes. Toward +Y go half a turn of the crank beyond and come back, so that the backlash lies as before. Lock the head each time, before the cutter starts; unlock it before it is turned.", s.Plan.Flanks.Circle, x.Ratio)
 	}
 	at, number := 0.0, 0
 	row := func(pass string, to float64) {

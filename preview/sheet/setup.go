@@ -62,7 +62,7 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []task) {
 		}
 		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
 		if s.job.Index.Device != job.Rotary {
-			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the gap back to the top."
+			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the new tooth back to the top, level."
 		}
 	}
 	z := s.zOnTips()

@@ -8,25 +8,20 @@ import (
 	"cogmend/toolpath"
 )
 
-// springs says in which passes cuts were added because the cutter springs, and
-// how near the program comes to breaking one; "" where nothing is known.
+// springs says in which passes the last cut is a light one because the cutter
+// springs, and how near the program comes to breaking one; "" where nothing is
+// known. Cuts made again are told over their operation.
 func (s *sheet) springs(p *toolpath.Program) string {
 	var out []string
-	var again, light []int
+	var light []int
 	n := 0
 	for _, op := range p.Ops {
 		for _, pass := range op.Passes {
 			n++
-			if pass.Spring.Again > 0 {
-				again = append(again, n)
-			}
 			if pass.Spring.Light > 0 {
 				light = append(light, n)
 			}
 		}
-	}
-	if len(again) > 0 {
-		out = append(out, fmt.Sprintf("Because the cutter springs, a cut is made once more at the same place in %s; little or nothing comes off then.", passes(again)))
 	}
 	if len(light) > 0 {
 		out = append(out, fmt.Sprintf("The last cut of %s is a light one, so that the cutter springs less.", passes(light)))

@@ -105,12 +105,15 @@ func (s *sheet) spring(o *toolpath.Op) string {
 	if first == 0 {
 		return ""
 	}
-	const least = 0.001 // mm, the finest that is told
+	least := 0.001 // mm, the finest that is told
+	if s.job.Units == job.Inch {
+		least = 0.0001 * 25.4
+	}
 	leaves := s.both(left)
 	if left < least {
 		leaves = "under " + s.both(least)
 	}
-	return fmt.Sprintf("“+1”, cut once more at the same place: this cutter springs away by up to %s (an estimate), too much there; again, it leaves %s. Do not skip it.", s.both(first), leaves)
+	return fmt.Sprintf("The number after “+” is of cuts made again at the same place: this cutter springs away by up to %s (an estimate), too much there; the cuts again leave %s. Little or nothing comes off then: do not skip them.", s.both(first), leaves)
 }
 
 // step writes out one pass. shift is taken off heights over the axis to get

@@ -39,6 +39,19 @@ func (u Units) Difference(mm float64) string {
 	return metric + " (" + inches + ")"
 }
 
+// PSI is how many pounds-force per square inch a megapascal is (NIST SP 811,
+// appendix B: 1 psi = 6.894 757 kPa).
+const PSI = 1 / 0.006894757
+
+// Stress writes a stress in MPa as an estimate has it, without decimals: in psi
+// first in a job in inches.
+func (u Units) Stress(mpa float64) string {
+	if u == Inch {
+		return fmt.Sprintf("%.0f psi (%.0f MPa)", mpa*PSI, mpa)
+	}
+	return fmt.Sprintf("%.0f MPa", mpa)
+}
+
 // Shown drops the sign of a length too small to be shown, mm.
 func Shown(mm float64) float64 {
 	if math.Abs(mm) < 0.0005 {

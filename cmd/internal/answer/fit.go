@@ -29,10 +29,10 @@ func Fit(w io.Writer, j *job.Job, found design.Found, r estimate.FitResult, plan
 	fmt.Fprintf(w, "\nWhat it does to the casting (an estimate, not a rating):\n")
 	line("interference", fmt.Sprintf("%s; %s to %s", units.Both(r.Interference), units.Length(r.Least), units.Length(r.Most)))
 	line("strain across the dovetail, at most", fmt.Sprintf("%.2f per thousand", 1000*r.Strain))
-	line("pressure on the flanks", fmt.Sprintf("%.0f MPa", r.Pressure))
+	line("pressure on the flanks", units.Stress(r.Pressure))
 	line("greatest tight middle that is allowed", units.Both(r.LargestTight))
 	line("greatest interference, if measured", units.Both(r.Allowed))
-	Stresses(w, r.Cases)
+	Stresses(w, units, r.Cases)
 	for _, n := range r.Notes {
 		fmt.Fprintf(w, "Warning: %s\n", n)
 	}
@@ -69,13 +69,17 @@ func fitSource(j *job.Job, found design.Found, planned float64) (out []string) {
 	return out
 }
 
-// Stresses writes the stress of each case.
-func Stresses(w io.Writer, cases []estimate.StressCase) {
+// Stresses writes the stress of each case, in the job's unit first.
+func Stresses(w io.Writer, units job.Units, cases []estimate.StressCase) {
 	if len(cases) == 0 {
 		fmt.Fprintln(w, "Nothing presses on the casting: no interference, no load.")
 		return
 	}
-	fmt.Fprintln(w, "\nGreatest pull in the casting, MPa:")
+	unit, cell := "MPa", func(mpa float64) string { return fmt.Sprintf("%.0f", mpa) }
+	if units == job.Inch {
+		unit, cell = "psi (MPa)", func(mpa float64) string { return fmt.Sprintf("%.0f (%.0f)", mpa*job.PSI, mpa) }
+	}
+	fmt.Fprintf(w, "\nGreatest pull in the casting, %s:\n", unit)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  case\tfloor\tcorner\tgreatest\twhere\tlimit\tused")
 	for _, c := range cases {
@@ -83,7 +87,7 @@ func Stresses(w io.Writer, cases []estimate.StressCase) {
 		if !c.Decides {
 			use += ", shown only"
 		}
-		fmt.Fprintf(t, "  %s\t%.0f\t%.0f\t%.0f\t%s\t%.0f\t%s\n", c.What, c.Floor, c.Corner, c.Greatest.Stress, c.Greatest.What, c.Limit, use)
+		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\t%s\n", c.What, cell(c.Floor), cell(c.Corner), cell(c.Greatest.Stress), c.Greatest.What, cell(c.Limit), use)
 	}
 	t.Flush()
 }

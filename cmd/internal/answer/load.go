@@ -21,7 +21,7 @@ func join(a, b string) string {
 func Amount(units job.Units, v float64, unit string) string {
 	switch unit {
 	case "MPa":
-		return inOrder(units, fmt.Sprintf("%.1f MPa", v), fmt.Sprintf("%.0f psi", v*145.0377))
+		return inOrder(units, fmt.Sprintf("%.1f MPa", v), fmt.Sprintf("%.0f psi", v*job.PSI))
 	case "mm":
 		return units.Both(v)
 	}

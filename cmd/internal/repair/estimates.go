@@ -60,7 +60,7 @@ func (e *Estimates) fit(d *design.Design) {
 	u, r := d.Job.Units, f.Result
 	e.Fit = append([]string{fmt.Sprintf("Fit: %s. Tight middle %s, interference %s to %s; at most %s is allowed here",
 		r.Verdict, u.Both(f.Joint.Tight), u.Length(r.Least), u.Length(r.Most), u.Both(r.LargestTight))},
-		lines(func(w io.Writer) { answer.Stresses(w, r.Cases) })...)
+		lines(func(w io.Writer) { answer.Stresses(w, u, r.Cases) })...)
 	e.FitData = answer.FitData(design.Found{Step: d.Job.Fit.Step, Joint: f.Joint}, r)
 }
 
