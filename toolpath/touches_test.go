@@ -20,7 +20,6 @@ type goodTeeth struct {
 	name    string
 	gear    profiles.Gear
 	outline []geom.Vec // of a tooth, from the middle of one space to the next
-	loss    func(lean float64) float64
 }
 
 func goodGears(t *testing.T) []goodTeeth {
