@@ -1,6 +1,9 @@
 package toolpath
 
-import "cogmend/profiles/estimate"
+import (
+	"cogmend/profiles"
+	"cogmend/profiles/estimate"
+)
 
 // Expectation is what to expect of one new tooth: the facets as planned, the
 // spring of the cutters that make them, and everything that hands set or
@@ -15,6 +18,8 @@ type Expectation struct {
 	// Play with the mate along the line of action, mm, with the tooth's spread; nil
 	// without a mate.
 	Play *estimate.Expected
+	// Error is the transmission error with the mate, peak to peak; nil without one.
+	Error *estimate.ErrorSpread
 }
 
 // Expect works out what to expect of the new tooth.
@@ -53,6 +58,11 @@ func (p *Plan) Expect() (Expectation, error) {
 	with := e.Thickness
 	with.Middle = play - e.Thickness.Middle
 	e.Play = &with
+	spread, err := mesh.ErrorSpread(profiles.FacetsAt(f.Right.Rolls, -f.Allowance), list)
+	if err != nil {
+		return e, err
+	}
+	e.Error = &spread
 	return e, nil
 }
 

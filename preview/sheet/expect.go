@@ -41,6 +41,9 @@ func (s *sheet) expect() (*expectation, error) {
 	if e.Play != nil {
 		out.Sums = append(out.Sums, fact{"play with the mate, on the line of action", s.inUnits(func(u job.Units) string { return u.Length(e.Play.Middle) + " ± " + u.Length(e.Play.Half) })})
 	}
+	if x := e.Error; x != nil {
+		out.Sums = append(out.Sums, fact{"transmission error with the mate, peak to peak", s.inUnits(func(u job.Units) string { return u.Length(x.Low) + " to " + u.Length(x.High) })})
+	}
 	const most = 4 // of the shares, the greatest: the picture has all
 	for _, x := range e.Shares[:min(most, len(e.Shares))] {
 		known := "known within " + s.size(x.Limit).Main

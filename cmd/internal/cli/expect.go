@@ -28,10 +28,11 @@ func newExpect() *cobra.Command {
 		Use:   "expect [JOB.toml]",
 		Short: "How good the tooth will be, and which number decides it",
 		Long: `Work out beforehand how far the flanks of the new tooth may lie from true ones,
-how thick it will be and where it will stand, 95 of 100 times: from the facets, the
-spring of the cutters, and within what each number that hands set or measure is
-known ([uncertainty] in the job, else common practice). The numbers are combined
-by JCGM 100:2008. It says which of them decides, which measurement would help
+how thick it will be, where it will stand and how it will run with the [mate], 95
+of 100 times: from the facets, the spring of the cutters, and within what each
+number that hands set or measure is known ([uncertainty] in the job, else common
+practice). The numbers are combined by JCGM 100:2008, the transmission error by
+draws (JCGM 101:2008). It says which of them decides, which measurement would help
 most, and from how many facets on more would not show. An estimate.`,
 		Example: `  cogmend expect press.toml
   cogmend expect press.toml --out expect.png   a picture of the shares and of the likely flanks`,

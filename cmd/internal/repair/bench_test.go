@@ -87,7 +87,7 @@ func BenchmarkPictures(b *testing.B) {
 }
 
 // BenchmarkExpect works out what to expect of the demo's tooth: its budget, the
-// facets that are enough, the play with the mate.
+// facets that are enough, play and transmission error with the mate.
 func BenchmarkExpect(b *testing.B) {
 	d, err := design.Of(job.Demo())
 	if err != nil {

@@ -33,6 +33,10 @@ func ExpectLines(p *toolpath.Plan, e *toolpath.Expectation) (sums, parts []strin
 	if e.Play != nil {
 		sums = append(sums, fmt.Sprintf("play with the mate, along the line of action: %s +- %s", u.Length(e.Play.Middle), u.Length(e.Play.Half)))
 	}
+	if x := e.Error; x != nil {
+		sums = append(sums, fmt.Sprintf("transmission error with the mate, peak to peak: %s, likely %s to %s; with every setting as meant %s",
+			u.Length(x.Mean), u.Length(x.Low), u.Length(x.High), u.Length(x.Planned)))
+	}
 	for _, s := range e.Shares {
 		parts = append(parts, fmt.Sprintf("%s: +- %s on a flank, %.0f %% of the whole (%s; %s)",
 			s.Name, u.Length(s.Half()), 100*s.Part, limitText(s.Influence, u), s.Source))
@@ -70,6 +74,9 @@ func expectData(e *toolpath.Expectation) map[string]any {
 	}
 	if e.Play != nil {
 		data["play_with_mate"] = band(*e.Play)
+	}
+	if x := e.Error; x != nil {
+		data["transmission_error_with_mate"] = map[string]float64{"planned_mm": x.Planned, "middle_mm": x.Mean, "standard_uncertainty_mm": x.Standard, "low_95_mm": x.Low, "high_95_mm": x.High}
 	}
 	return data
 }
