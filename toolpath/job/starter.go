@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"cogmend/profiles"
 	"cogmend/profiles/geom"
 )
 
@@ -168,47 +167,51 @@ func (s *Start) sound() bool {
 
 // mills chooses an end mill for the slot, a thinner one for the root, and the
 // sizes of a dovetail cutter that suits; ok is false when no such gear can be.
-func (s *Start) mills() (slot, root, mouth, depth float64, ok bool) {
+func (s *Start) mills() (slot, root float64, d dovetailRoom, ok bool) {
 	if !s.sound() {
-		return 0, 0, 0, 0, false
+		return 0, 0, d, false
 	}
-	d := &draft{job: &Job{}, given: map[string]spot{}, module: s.Module, pitch: s.DiametralPitch, rack: s.Rack}
-	d.table("slot", nil) // with nothing given: the defaults
-	d.table("insert", nil)
-	g := &d.job.Gear
+	t := &draft{job: &Job{}, given: map[string]spot{}, module: s.Module, pitch: s.DiametralPitch, rack: s.Rack}
+	t.table("slot", nil) // with nothing given: the defaults
+	t.table("insert", nil)
+	g := &t.job.Gear
 	g.Teeth, g.Module, g.Pressure, g.Shift, g.Thinning = s.Teeth, s.module(), s.Pressure, s.Shift, s.Thinning
 	g.NeighbourThinning, g.RimInner = g.Thinning, s.Bore
-	if g.Rack = d.proportions(); s.Addendum != 0 {
+	if g.Rack = t.proportions(); s.Addendum != 0 {
 		g.Rack.Addendum = s.Addendum
 	}
 	for i := range s.Missing {
 		g.Places = append(g.Places, float64(i))
 	}
 	if g.Validate() != nil {
-		return 0, 0, 0, 0, false
+		return 0, 0, d, false
 	}
-	r, err := roomAt(g, d.job.Slot.SeatBelow)
+	r, err := roomAt(g, t.job.Slot.SeatBelow)
 	if err != nil {
-		return 0, 0, 0, 0, false
+		return 0, 0, d, false
 	}
-	body := r.defaultBody(d.job.Slot.SeatPlay)
-	mouth = defaultMouth(body, g.Module)
-	depth = defaultDepth(mouth, starterAngle*math.Pi/360, body, d.job.Insert.OverSize, r.rim-d.job.Slot.Deeper, math.Inf(1))
+	body := r.defaultBody(t.job.Slot.SeatPlay)
+	d.mouth = defaultMouth(body, g.Module)
+	d.depth = defaultDepth(d.mouth, starterAngle*math.Pi/360, body, t.job.Insert.OverSize, r.rim-t.job.Slot.Deeper, math.Inf(1))
 	// Where there is no room, Decode says so; the cutters must not be nonsense.
-	mouth, depth = math.Max(mouth, 0.6), math.Max(depth, 0.5)
+	d.mouth, d.depth = math.Max(d.mouth, 0.6), math.Max(d.depth, 0.5)
+	d.deeper, d.radial, d.floor = t.job.Slot.Deeper, t.job.Slot.RadialCut, r.seat-d.depth-t.job.Slot.Deeper
+	if s.Form == nil {
+		d.beside, _ = g.NeighbourFlank()
+	}
 	slot, root = s.stock()[0], s.stock()[0]
 	for _, m := range s.stock() {
-		if m <= 0.9*mouth {
+		if m <= 0.9*d.mouth {
 			slot = m
 		}
-		if m <= 0.5*mouth {
+		if m <= 0.5*d.mouth {
 			root = m
 		}
 	}
 	if root == slot {
 		root = 0
 	}
-	return slot, root, mouth, depth, true
+	return slot, root, d, true
 }
 
 // writer builds the text: keys with their meaning from the schema as comment.
@@ -248,17 +251,17 @@ func (s *Start) text() string {
 	w.key("units", strconv.Quote([]string{"mm", "inch"}[s.Units]))
 	w.key("title", quoteTOML(s.Title))
 	s.gear(w)
-	slot, root, mouth, depth, ok := s.mills()
+	slot, root, room, ok := s.mills()
 	cutters := *s
 	if !ok { // Decode says why; any cutters will do
-		slot, mouth, depth = 4, 4, 5
+		slot, room = 4, dovetailRoom{mouth: 4, depth: 5}
 		cutters = Start{Units: s.Units}
 		cutters.fill()
 	}
 	if s.By == ByBuildUp {
 		s.bead(w)
 	} else {
-		s.joint(w, mouth, depth)
+		s.joint(w, room.mouth, room.depth)
 	}
 	s.touches(w)
 	w.table("facets", tableMeanings["facets"])
@@ -269,7 +272,7 @@ func (s *Start) text() string {
 	w.byDefault("machine.max_rpm")
 	w.off("machine.travel_x", "["+w.mm(-150)+", "+w.mm(150)+"]")
 	fmt.Fprintln(w, "\n# The cutters are suggestions: put in what you have, measured.")
-	name := "slotting"
+	name, depth := "slotting", room.depth
 	if s.By == ByBuildUp {
 		name, depth = "flanks", 0
 	}
@@ -278,7 +281,7 @@ func (s *Start) text() string {
 		cutters.mill(w, "root", 2, root, depth)
 	}
 	if s.By == ByInsert {
-		cutters.dovetail(w, mouth, depth)
+		cutters.dovetail(w, room)
 	}
 	cutters.stout(w, depth)
 	return w.String()
@@ -379,23 +382,6 @@ func (s *Start) stout(w *writer, depth float64) {
 	w.key("cutter.NAME.flute_length", w.mm(reach))
 	w.key("cutter.NAME.shank", w.mm(diameter))
 	w.key("cutter.NAME.stick_out", w.mm(upTo(reach+6, s.even(1))))
-}
-
-func (s *Start) dovetail(w *writer, mouth, depth float64) {
-	diameter := downTo(mouth, s.even(0.1))
-	tan := math.Tan(starterAngle * math.Pi / 360)
-	flank := upTo(depth+0.1, s.even(0.1))
-	w.table("cutter.dovetail", "dovetail cutter, ground to suit")
-	w.key("cutter.NAME.number", "3")
-	w.key("cutter.NAME.kind", strconv.Quote(cutterKinds[profiles.Dovetail]))
-	w.key("cutter.NAME.diameter", w.mm(diameter))
-	w.key("cutter.NAME.angle", strconv.Itoa(starterAngle))
-	w.key("cutter.NAME.flank_height", w.mm(flank))
-	w.key("cutter.NAME.neck", w.mm(downTo(diameter-2*flank*tan, s.even(0.01))))
-	w.key("cutter.NAME.neck_length", w.mm(upTo(s.reach(depth, flank), s.even(1))))
-	w.key("cutter.NAME.shank", w.mm(s.shank(diameter)))
-	w.key("cutter.NAME.stick_out", w.mm(upTo(s.reach(depth, flank)+5, s.even(1))))
-	w.key("cutter.NAME.single_point", "true")
 }
 
 // reach is how far a cutter on the slot's floor stands under the tips: depth,

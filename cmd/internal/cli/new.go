@@ -19,8 +19,9 @@ func newNew() *cobra.Command {
 		Use:   "new FILE.toml",
 		Short: "Write a commented job file to start from",
 		Long: `Write a commented job file to start from: the gear of the flags, or one to be
-filled in, with every further key and its default as a comment. An existing
-file is not overwritten.`,
+filled in, with every further key and its default as a comment. It suggests
+cutters, and says how thick the neck of the dovetail cutter must be to bear its
+cuts. An existing file is not overwritten.`,
 		Example: `  cogmend new press.toml
   cogmend new press.toml --teeth 54 --pitch 8 --angle 14.5 --proportions old-full-depth --face 32
   cogmend new feed.toml --form copied --teeth 30 --outside "128 mm" --depth 9     an odd or worn gear
