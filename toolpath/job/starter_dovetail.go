@@ -114,7 +114,7 @@ func (s *Start) chosen(r dovetailRoom) (best profiles.Cutter, share float64) {
 	if share = r.bends(best); share <= estimate.BreakShare {
 		return best, share
 	}
-	for diameter := first; diameter <= r.mouth+r.depth*slope+geom.Eps; diameter += s.even(0.05) {
+	for diameter := first; diameter <= r.mouth+r.depth*slope+geom.Eps; diameter += s.even(0.025) {
 		for _, shank := range shanks {
 			if shank == 0 {
 				shank = s.shank(diameter)
