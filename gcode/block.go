@@ -5,7 +5,7 @@ import "strconv"
 // Pos is a place in a program. Line and Col count from 1, Col in bytes. A Col
 // of 0 means the whole line, a Line of 0 the whole file.
 type Pos struct {
-	File      string
+	File      string // the program's name, for messages
 	Line, Col int
 }
 
@@ -28,7 +28,7 @@ func (p Pos) String() string {
 // words that were not read.
 type Word struct {
 	Letter byte // upper case
-	Value  Num
+	Value  Num  // as written, in the program's units
 	Col    int
 }
 
@@ -44,8 +44,8 @@ type Block struct {
 
 // SyntaxError is text that the standard does not allow.
 type SyntaxError struct {
-	Pos Pos
-	Msg string
+	Pos Pos    // where it is
+	Msg string // what is wrong, one line
 }
 
 func (e *SyntaxError) Error() string { return e.Pos.String() + ": " + e.Msg }
@@ -54,8 +54,8 @@ func (e *SyntaxError) Error() string { return e.Pos.String() + ": " + e.Msg }
 // here, because what it does cannot be told from the program alone, or is
 // not needed.
 type UnsupportedError struct {
-	Pos Pos
-	Msg string
+	Pos Pos    // where it is
+	Msg string // what is not read, one line
 }
 
 func (e *UnsupportedError) Error() string { return e.Pos.String() + ": not supported: " + e.Msg }

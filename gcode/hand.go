@@ -62,10 +62,10 @@ func PassStarts(text []byte) []PassStart {
 // Order is one thing a comment tells the operator to do, or to know, at the next
 // stop.
 type Order struct {
-	Kind   OrderKind
-	Number int     // of the tool or the step; rev/min of the spindle
-	Angle  float64 // GearAt: degrees
-	Job    string  // OfJob: the fingerprint
+	Kind   OrderKind // what is to be done or known
+	Number int       // of the tool or the step; rev/min of the spindle
+	Angle  float64   // GearAt: degrees
+	Job    string    // OfJob: the fingerprint
 }
 
 // OrderKind is what an order is about.

@@ -10,7 +10,7 @@ import (
 // may differ in Decimals; compare them with Equal.
 type Num struct {
 	Units    int64
-	Decimals uint8
+	Decimals uint8 // how many decimals Units counts
 }
 
 // maxExact is the largest integer up to which every integer is a float64, so

@@ -27,31 +27,31 @@ import (
 // sees; the lengths in it are hundredths of a millimetre, Z down as screens have
 // it.
 type DryPage struct {
-	Title, Fingerprint string
-	NewMetal           string // what the tooth is cut from, in a word
-	Programs           []*DryProgram
+	Title, Fingerprint string        // of the job
+	NewMetal           string        // what the tooth is cut from, in a word
+	Programs           []*DryProgram // in the order of work
 }
 
 // DryProgram is one program of the page.
 type DryProgram struct {
 	ID        int            `json:"-"`
-	File      string         `json:"file"`
+	File      string         `json:"file"` // name of the program's file
 	Title     string         `json:"title"`
-	Inch      bool           `json:"inch"`
-	Decimals  int            `json:"decimals"`
-	Turns     bool           `json:"turns"`  // the work turns with A
-	Sign      int            `json:"sign"`   // of A against the gear's angle; 0: set by hand
-	Shift     float64        `json:"shift"`  // what is added to a program's Z, mm
-	Window    [4]int         `json:"window"` // of the section: left, top, width, height
-	Radius    int            `json:"radius"` // at which the tooth worked on goes round with the gear
-	Teeth     []float64      `json:"teeth"`  // to be made, from the top, degrees; none where the work stands still
+	Inch      bool           `json:"inch"`     // its numbers are inches; else millimetres
+	Decimals  int            `json:"decimals"` // of its lengths, as shown
+	Turns     bool           `json:"turns"`    // the work turns with A
+	Sign      int            `json:"sign"`     // of A against the gear's angle; 0: set by hand
+	Shift     float64        `json:"shift"`    // what is added to a program's Z, mm
+	Window    [4]int         `json:"window"`   // of the section: left, top, width, height
+	Radius    int            `json:"radius"`   // at which the tooth worked on goes round with the gear
+	Teeth     []float64      `json:"teeth"`    // to be made, from the top, degrees; none where the work stands still
 	Side      dryView        `json:"side"`
-	Lines     []string       `json:"lines"`
-	Tools     map[int]dryCut `json:"tools"`
-	Places    []dryPlace     `json:"places"`
+	Lines     []string       `json:"lines"`  // of its text
+	Tools     map[int]dryCut `json:"tools"`  // by T number
+	Places    []dryPlace     `json:"places"` // stations looked at, along X
 	Shapes    []string       `json:"shapes"` // of metal still to come off, each once
-	Passes    []dryPass      `json:"passes"`
-	Blocks    []dryBlock     `json:"blocks"`
+	Passes    []dryPass      `json:"passes"` // stretches of Blocks
+	Blocks    []dryBlock     `json:"blocks"` // motions, in order
 	KeepOuts  []string       `json:"keepouts"`
 	scene     Scene
 	shapeAt   map[string]int

@@ -13,10 +13,10 @@ import (
 
 // MeshScene is what the picture of the new tooth in mesh is drawn from.
 type MeshScene struct {
-	Title       string
-	Fingerprint string
-	Units       job.Units
-	Mesh        estimate.Mesh
+	Title       string              // of the job
+	Fingerprint string              // of the job
+	Units       job.Units           // of lengths as written
+	Mesh        estimate.Mesh       // the pair rolled
 	Rolled      estimate.MeshResult // with the flanks as they are
 	Ideal       estimate.MeshResult // with true flanks
 	Others      []int               // new teeth beside the one rolled, counted toward +Y

@@ -15,11 +15,11 @@ import (
 
 // Scene is what the pictures of one program are drawn from.
 type Scene struct {
-	Plan    *toolpath.Plan
-	Program *toolpath.Program
-	Before  *replay.Setup    // stock and target before the program
-	After   []replay.Station // what the replay left; nil when it did not run
-	Report  *replay.Report   // nil when it did not run
+	Plan    *toolpath.Plan    // of the whole repair
+	Program *toolpath.Program // the one drawn
+	Before  *replay.Setup     // stock and target before the program
+	After   []replay.Station  // what the replay left; nil when it did not run
+	Report  *replay.Report    // nil when it did not run
 }
 
 // ProgramFigures returns the pictures of one program, the most telling one

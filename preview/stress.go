@@ -14,11 +14,11 @@ import (
 
 // StressScene is what the picture of the stress in the casting is drawn from.
 type StressScene struct {
-	Title       string
-	Name        string // of the picture's file, without its ending
-	Fingerprint string
-	Units       job.Units
-	Stress      *estimate.Casting
+	Title       string                // of the job
+	Name        string                // of the picture's file, without its ending
+	Fingerprint string                // of the job
+	Units       job.Units             // of lengths as written
+	Stress      *estimate.Casting     // the casting's section, meshed
 	Cases       []estimate.StressCase // one at least
 }
 

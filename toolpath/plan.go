@@ -32,36 +32,36 @@ const (
 
 // Move is one step of a pass.
 type Move struct {
-	Kind   MoveKind
-	To     Pos
-	Feed   float64 // mm/min
-	Text   string  // Stop, Note
-	Bottom float64 // Hole
-	Peck   float64 // Hole
+	Kind   MoveKind // how it goes there
+	To     Pos      // where the tip is after it
+	Feed   float64  // mm/min
+	Text   string   // Stop, Note
+	Bottom float64  // Hole
+	Peck   float64  // Hole
 }
 
 // Pass is a labelled stretch of an operation from which a program may be
 // started again: it begins and ends at the safe height.
 type Pass struct {
-	Name    string
+	Name    string  // as the program's comments and pictures have it
 	Angle   float64 // of the gear, rad
 	Setting string  // what to set by hand to get there from the pass before; "" with a rotary axis or where the gear stands there
 	Brief   string  // Setting in a few words, for a picture
 	Anew    string  // the same as Setting from the gap at top dead centre, for a program that begins with this pass
 	Place   float64 // position of the tooth worked on, in pitches
 	Spring  Spring  // of the cutter, in a facet's pass
-	Moves   []Move
+	Moves   []Move  // in the order they are made
 }
 
 // Op is what one cutter does in one go.
 type Op struct {
-	Name   string
-	Level  string // what to set by hand so that the gap is on top while the cutter's length is touched off; "" where it is
-	Cutter *profiles.Cutter
-	Rpm    float64
-	Feed   float64
-	Plunge float64
-	Passes []Pass
+	Name   string           // as the program's comments have it
+	Level  string           // what to set by hand so that the gap is on top while the cutter's length is touched off; "" where it is
+	Cutter *profiles.Cutter // one of the job's
+	Rpm    float64          // of the spindle, rev/min
+	Feed   float64          // along and across the work, mm/min
+	Plunge float64          // straight down, mm/min
+	Passes []Pass           // in the order they are cut
 }
 
 // SetupKind says what is in the machine.
@@ -89,17 +89,17 @@ const (
 
 // Program is one file.
 type Program struct {
-	Number  int
-	Purpose Purpose
-	Ext     string // of the file's name, no dot
-	Title   string // one line
-	Setup   SetupKind
-	Zero    []string // what X0, Y0, Z0 and A0 are
-	Clamp   []string // what must be clamped and looked at before the start
-	Ops     []Op
-	Safe    float64 // height, frame
-	Skipped string  // why it is not written; "" when it is
-	Done    bool    // it has been run: it is not written anew, and what lies on the disk is left alone
+	Number  int       // in the order of work, from 1; it begins the file's name
+	Purpose Purpose   // what it is for; it ends the file's name
+	Ext     string    // of the file's name, no dot
+	Title   string    // one line
+	Setup   SetupKind // what is in the machine
+	Zero    []string  // what X0, Y0, Z0 and A0 are
+	Clamp   []string  // what must be clamped and looked at before the start
+	Ops     []Op      // in the order they are cut
+	Safe    float64   // height, frame
+	Skipped string    // why it is not written; "" when it is
+	Done    bool      // it has been run: it is not written anew, and what lies on the disk is left alone
 }
 
 // File is the program's file name.
@@ -167,11 +167,11 @@ func (p *Program) From(n int) *Program {
 // Plan is the whole repair.
 type Plan struct {
 	*design.Design
-	Facets   []Facet
-	Filing   []metal.Filing
-	FileThis []FileThis
-	Programs []Program
-	Warnings []string
+	Facets   []Facet        // of all new teeth, as planned
+	Filing   []metal.Filing // what is left for the file, by flank
+	FileThis []FileThis     // of it, what no cutter of the job reaches
+	Programs []Program      // in the order of work
+	Warnings []string       // what to know before beginning, one sentence each
 }
 
 // Facet is one facet as planned, in the frame with the facet upright.

@@ -32,23 +32,23 @@ func (p *TouchPlan) Leans() int { return len(leansOf(p.Touches)) }
 
 // ToTouch is one touch of a good tooth with the side of a still cutter.
 type ToTouch struct {
-	Name   string
-	Tooth  int     // counted from the gap, toward +Y positive
-	Side   int     // +1 its right flank, -1 its left
-	Turned float64 // of the gear from level, rad
-	Set    TouchSetting
-	Lean   float64 // of the tooth, to the side of the flank, rad
-	Y      float64 // of the spindle, as expected
-	End    float64 // height of the cutter's end over the axis
-	Height float64 // at which the side touches, over the axis
+	Name   string       // of its table in the job file, [touch.NAME]
+	Tooth  int          // counted from the gap, toward +Y positive
+	Side   int          // +1 its right flank, -1 its left
+	Turned float64      // of the gear from level, rad
+	Set    TouchSetting // how the gear is set for it
+	Lean   float64      // of the tooth, to the side of the flank, rad
+	Y      float64      // of the spindle, as expected
+	End    float64      // height of the cutter's end over the axis
+	Height float64      // at which the side touches, over the axis
 }
 
 // TouchSetting is how the gear is set for touches: in words, and as keys of the
 // touch's table.
 type TouchSetting struct {
-	Words string
-	Keys  []string
-	Drop  float64 // on stops: between the tips beside the gap, mm
+	Words string   // how the gear stands for it
+	Keys  []string // lines of the touch's table, as the file has them
+	Drop  float64  // on stops: between the tips beside the gap, mm
 }
 
 // mostSplits is into how many parts a pitch may be divided for touching: more

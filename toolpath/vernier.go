@@ -11,7 +11,7 @@ import (
 
 // ToGauge is one reading of a good tooth with a gear-tooth vernier. Lengths mm.
 type ToGauge struct {
-	Name   string
+	Name   string  // its key in the [vernier] table
 	Height float64 // from the tip down, to set
 	Chord  float64 // the width there, as expected
 }

@@ -42,10 +42,10 @@ type ArcData struct {
 // Motion is one motion. An axis that is NaN in From is moved from a place the
 // program does not tell; an axis that is NaN in To has not been placed yet.
 type Motion struct {
-	Line int
+	Line int // of the block, from 1
 	Kind MotionKind
-	From Position
-	To   Position
+	From Position // where it begins
+	To   Position // where it ends
 	Arc  *ArcData // for Arc only
 	// Length is mm along X, Y and Z; axes that come from an unknown place do
 	// not count.
@@ -55,7 +55,7 @@ type Motion struct {
 	Feed float64
 	// Minutes is the time that Length takes at that feed, 0 for rapids.
 	Minutes float64
-	State   *State
+	State   *State // as the block has it
 }
 
 // Travels says that X, Y or Z moves: a full circle ends where it began.
@@ -88,10 +88,10 @@ type State struct {
 	Selected int     // by T, for the next M6; -1: none
 	Speed    float64 // S, rev/min; 0: not stated
 	Spindle  Spindle
-	Mist     bool
-	Flood    bool
+	Mist     bool // M7
+	Flood    bool // M8
 
-	Inch         bool
+	Inch         bool // G20; else millimetres
 	Plane        int  // 17, 18, 19; 0: not stated
 	Incremental  bool // G91
 	InverseTime  bool // G93
@@ -133,15 +133,15 @@ const (
 // Event is one thing the machine does. It, and what it points to, is the
 // machine's own and changes with the next event: copy what is kept.
 type Event struct {
-	Kind    EventKind
-	Line    int
-	Code    int // number of the M word of a stop or the end; 0 for an end by %
-	Motion  Motion
-	Text    string
-	Idle    []string // comments before it on its line: a control passes over them, a hand reads them
-	Seconds float64
-	State   *State
-	Before  *State // EventEnd: as the program left it, before the end puts anything back
+	Kind    EventKind // which of the fields below count
+	Line    int       // of the block, from 1
+	Code    int       // number of the M word of a stop or the end; 0 for an end by %
+	Motion  Motion    // EventMotion
+	Text    string    // EventComment, EventMessage
+	Idle    []string  // comments before it on its line: a control passes over them, a hand reads them
+	Seconds float64   // EventDwell
+	State   *State    // after the event
+	Before  *State    // EventEnd: as the program left it, before the end puts anything back
 }
 
 // maxReach is the largest coordinate and offset that is read, mm or degrees:

@@ -11,10 +11,10 @@ import (
 // Summary is what a program does, counted.
 type Summary struct {
 	Lines   int // read, to the end of the program
-	Motions int
+	Motions int // rapids and feeds
 	Rapids  int
 	Feeds   int // at the feed, arcs included
-	Arcs    int
+	Arcs    int // and helices
 	// Min and Max are the ends of all motions, arcs with their bulge. An axis
 	// that is never placed is NaN in both.
 	Min, Max Position
@@ -23,7 +23,7 @@ type Summary struct {
 	Cut      float64 // mm along X, Y and Z at the feed
 	Minutes  float64 // feeds, rapids, dwells; without stops and changes of tool
 	Inch     bool
-	Messages []string
+	Messages []string // in the order of the program, without MSG
 }
 
 // Summarise reads a program to its end. Rapids take their time at rapid

@@ -36,7 +36,7 @@ const (
 
 // Finding is one thing that must not be.
 type Finding struct {
-	Kind   Kind
+	Kind   Kind    // what kind of harm it is
 	Line   int     // of the program; 0: of the whole
 	Amount float64 // mm, where the kind has one; the worst of its line
 	Where  string  // zone, solid, axis or what else tells it from others of its kind
@@ -46,10 +46,10 @@ type Finding struct {
 
 // Left is what stays on one zone of the target.
 type Left struct {
-	Zone   string
+	Zone   string  // its name
 	Amount float64 // mm, greatest distance from the target, outside of what is to be filed
 	Filed  float64 // mm, greatest within what is to be filed
-	Limit  float64
+	Limit  float64 // mm: what may be left there
 	X      float64 // station of the greatest amount
 	Radius float64 // its distance from the axis, mm
 	High   bool    // Amount is a height over the tip circle
@@ -57,7 +57,7 @@ type Left struct {
 
 // Report is what the replay of one program found.
 type Report struct {
-	File     string
+	File     string    // name of the program
 	Findings []Finding // by line, then kind
 	Dropped  int       // further findings not kept
 
@@ -68,9 +68,9 @@ type Report struct {
 	Left         []Left  // by zone
 
 	Motions, Stops int
-	Minutes        float64 // all of it
-	Least          Least   // what could not be done without
-	NotChecked     []string
+	Minutes        float64  // all of it
+	Least          Least    // what could not be done without
+	NotChecked     []string // what the replay cannot judge, one sentence each
 
 	// Differs lists what the program says differently from the job's own, where
 	// that changes nothing a hand does.

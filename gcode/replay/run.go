@@ -107,7 +107,7 @@ type bite struct {
 
 // Result is a report and the stock after the program.
 type Result struct {
-	Report   *Report
+	Report   *Report   // what was found
 	After    []Station // at the set-up's own stations
 	Along    []Station // all that was looked at: the next program's stock
 	Snapshot []Station // Along, at Setup.SnapshotStep; nil when there was none

@@ -13,7 +13,7 @@ import (
 
 // Saying is one thing a program says to the operator: a comment, or a stop.
 type Saying struct {
-	Line int
+	Line int    // of the program, from 1
 	Text string // of the comment; "" for a stop
 }
 

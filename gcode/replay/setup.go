@@ -19,8 +19,8 @@ const (
 
 // Solid is metal that must not be cut, at one station.
 type Solid struct {
-	Name    string
-	Role    Role
+	Name    string      // as findings have it
+	Role    Role        // the part to be made, or a tooth beside it
 	Metal   geom.Region // where there is metal
 	Outline []geom.Vec  // its surface, from which depths are measured
 }
@@ -28,13 +28,13 @@ type Solid struct {
 // Zone is a stretch of the target's surface whose leftover metal is told
 // apart from the rest, e.g. "right flank".
 type Zone struct {
-	Name    string
-	Surface []geom.Vec
-	Limit   float64 // metal that may be left on it, mm
-	Filed   float64 // metal that may be left where the job says "file this", mm; 0: none
-	FiledTo float64 // the "file this" part reaches up to this radius, mm
-	Upto    float64 // radius beyond which leftovers are another zone's, mm; 0: none
-	Over    float64 // what is left is its height over the circle of this radius about the axis, mm; 0: its distance from Surface
+	Name    string     // as findings have it
+	Surface []geom.Vec // a line along the target, mm, frame
+	Limit   float64    // metal that may be left on it, mm
+	Filed   float64    // metal that may be left where the job says "file this", mm; 0: none
+	FiledTo float64    // the "file this" part reaches up to this radius, mm
+	Upto    float64    // radius beyond which leftovers are another zone's, mm; 0: none
+	Over    float64    // what is left is its height over the circle of this radius about the axis, mm; 0: its distance from Surface
 
 	// End makes the whole station the zone: any waste there stands out of the
 	// end face at X = Face by as much as the station does.
@@ -45,7 +45,7 @@ type Zone struct {
 // Section is what stands across X: what must stay, what is to go, and the
 // surfaces on which leftovers count.
 type Section struct {
-	Keep  []Solid
+	Keep  []Solid     // metal that must stay
 	Waste geom.Region // metal to be removed
 	Zones []Zone      // leftover is measured only where there are any
 }
@@ -108,8 +108,8 @@ const (
 
 // KeepOut is a box that nothing may enter, in program coordinates (mm).
 type KeepOut struct {
-	Name    string
-	X, Y, Z [2]float64
+	Name    string     // as findings have it
+	X, Y, Z [2]float64 // from, to
 }
 
 // Setup is all that the replay knows: the job, the stock and the target.
@@ -144,12 +144,12 @@ type Setup struct {
 	// Said is what the job's own program says to the operator; nil: not compared.
 	Said []Saying
 
-	Tools    map[int]Tool
-	KeepOuts []KeepOut
+	Tools    map[int]Tool  // by T number
+	KeepOuts []KeepOut     // what no part of a tool may enter
 	Travel   [3][2]float64 // program coordinates; both 0: not known
-	MinRpm   float64
-	MaxRpm   float64
-	MaxFeed  float64
+	MinRpm   float64       // least the spindle turns, rev/min; 0: not known
+	MaxRpm   float64       // most it turns, rev/min; 0: not known
+	MaxFeed  float64       // of the machine, mm/min; 0: not known
 
 	// LengthComp says that the control keeps the lengths of the tools: G43
 	// with the tool's H must follow each change. Otherwise each tool is

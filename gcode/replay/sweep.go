@@ -18,8 +18,8 @@ type Part struct {
 
 // Tool is what turns in the spindle under one T number.
 type Tool struct {
-	Number   int
-	Name     string
+	Number   int     // of its T word
+	Name     string  // as findings have it
 	Parts    []Part  // from the tip up
 	Diameter float64 // greatest cutting diameter, mm
 	Teeth    int     // cutting edges, for the chip a tooth takes

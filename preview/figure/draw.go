@@ -11,7 +11,7 @@ import (
 
 // Drawing is a drawn page.
 type Drawing struct {
-	Image *image.RGBA
+	Image *image.RGBA // the pixels
 	// Omitted are labels for which the panel had no room, and captions and
 	// fields that were cut short.
 	Omitted []string

@@ -29,7 +29,7 @@ type Figure struct {
 	Notes       []string // short sentences, wrapped into the title block
 	// Status replaces the title block with plain lines, for frames.
 	Status []string
-	Panels []*Panel
+	Panels []*Panel         // in the order they are drawn
 	Names  map[Style]string // what styles are called on the page's panels, where they do not say otherwise
 
 	width, height float64 // page in pixels
@@ -87,26 +87,26 @@ func (b Box) Stacked(share float64) (top, bottom Box) {
 
 // Axis is the name and unit along one side of a panel.
 type Axis struct {
-	Name string
-	Unit Unit
+	Name string // what is counted along it, e.g. radius
+	Unit Unit   // of its numbers
 }
 
 // Panel is a part of the page with a window on the world.
 type Panel struct {
-	Caption   string
-	Lines     []string // under the caption, each short enough for one line
-	Box       Box
-	Min, Max  geom.Vec // the window, mm
-	Equal     bool     // one scale both ways: the window grows to fill the panel
-	Across    Axis     // along the bottom
-	Up        Axis     // along the left side; without a name and a unit it has no numbers
-	Origin    geom.Vec // from which the axes count, mm
-	Bare      bool     // no axes and no grid
-	Items     []*Item
+	Caption   string           // over the panel, one line
+	Lines     []string         // under the caption, each short enough for one line
+	Box       Box              // the panel's share of the drawing area
+	Min, Max  geom.Vec         // the window, mm
+	Equal     bool             // one scale both ways: the window grows to fill the panel
+	Across    Axis             // along the bottom
+	Up        Axis             // along the left side; without a name and a unit it has no numbers
+	Origin    geom.Vec         // from which the axes count, mm
+	Bare      bool             // no axes and no grid
+	Items     []*Item          // in the order they are drawn
 	Names     map[Style]string // legend texts that replace the page's; "" leaves the style out
 	page      *Figure
-	NoScale   bool // no scale bar
-	NoLegend  bool
+	NoScale   bool    // no scale bar
+	NoLegend  bool    // no legend
 	ExtraKeys []Style // legend entries for things drawn later, on frames
 }
 
@@ -166,12 +166,12 @@ var kindNames = [...]string{"region", "line", "arrow", "dim", "cross", "dot", "z
 
 // Item is one thing drawn. Which fields count depends on Kind.
 type Item struct {
-	Kind   Kind
-	Style  Style
+	Kind   Kind         // what is drawn
+	Style  Style        // of its line or hatching
 	Pieces [][]geom.Vec // region: polygons; line: one polyline; else one piece of points
-	Text   string
-	Offset float64  // dim: page pixels from the points to the line
-	Prefer geom.Vec // label, balloon: world direction in which to look for room first
+	Text   string       // on a dimension, label, balloon, text
+	Offset float64      // dim: page pixels from the points to the line
+	Prefer geom.Vec     // label, balloon: world direction in which to look for room first
 }
 
 func (p *Panel) add(it *Item) *Item {

@@ -25,10 +25,10 @@ import (
 
 // Data is what the sheet to work from is made of.
 type Data struct {
-	Plan     *toolpath.Plan
-	Reports  []*replay.Report   // one a program of the plan; nil: not written, or its text cannot be read
-	Pictures map[string]Picture // by the figure's name; may be empty
-	Measures []Measure
+	Plan     *toolpath.Plan        // of the whole repair
+	Reports  []*replay.Report      // one a program of the plan; nil: not written, or its text cannot be read
+	Pictures map[string]Picture    // by the figure's name; may be empty
+	Measures []Measure             // in the order of work
 	Expect   *toolpath.Expectation // of each new tooth; nil: not worked out
 	// Tight is the length of the middle that is really tight in the program as
 	// replayed, mm; 0: not known.
@@ -38,7 +38,7 @@ type Data struct {
 
 // Picture is a picture of a program.
 type Picture struct {
-	PNG   []byte
+	PNG   []byte   // the picture as a PNG file
 	Notes []string // what its title block says of it
 	// Body is how much of its height lies above the title block, a share of 1; 0:
 	// all. On paper the rest is left out: the sheet says it.
@@ -52,9 +52,9 @@ type Measure struct {
 	What      string           // in words
 	With      string           // pins, or the height to set; may be empty
 	Pin       float64          // diameter of the pins; 0: none
-	Nominal   float64
-	Low, High float64 // limits; alike: none
-	Note      string
+	Nominal   float64          // the design's own size
+	Low, High float64          // limits; alike: none
+	Note      string           // what else to know of it; may be empty
 }
 
 //go:embed sheet.html.tmpl
