@@ -86,9 +86,9 @@ func isoMean(limits []float64, v float64) float64 {
 
 // Graded is the grade that one edition gives a deviation.
 type Graded struct {
-	Edition Edition
-	Grade   int  // the finest that holds the deviation
-	OK      bool // false: even the coarsest does not, or the size is outside the standard
+	Edition Edition // of the standard
+	Grade   int     // the finest that holds the deviation
+	OK      bool    // false: even the coarsest does not, or the size is outside the standard
 }
 
 // ProfileGrade returns the finest grade of the edition whose permitted total

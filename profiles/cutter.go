@@ -32,7 +32,7 @@ type Cutter struct {
 	FlankAngle  float64 // dovetail: flank from the spindle axis (b of the slot's included angle 2b)
 	FlankHeight float64 // dovetail: height of the cutting flank
 	PointAngle  float64 // drill: included angle of the point
-	Flutes      int
+	Flutes      int     // how many cutting edges
 	FluteLength float64 // cutting length up from the tip (dovetail: FlankHeight)
 	Neck        float64 // diameter between the flutes and the shank, or 0: as the shank
 	NeckLength  float64 // from the tip to the end of the neck (where the shank begins)

@@ -11,7 +11,7 @@ import (
 // under it a hypocycloid, each traced by a point of a circle that rolls on it.
 // Lengths mm.
 type Cycloid struct {
-	PitchRadius float64
+	PitchRadius float64 // of the gear's pitch circle
 	Addendum    float64 // radius of the generating circle of the tooth over the pitch circle
 	Dedendum    float64 // of that under it
 	HalfAngle   float64 // of the tooth at the pitch circle, rad

@@ -14,7 +14,7 @@ import (
 // The tooth turned so that a point of its +Y flank has a vertical tangent, that
 // tangent stands at y = H, the point is at the height Slope, and the flank's
 // radius of curvature there is Rho = H + H”.
-type Support struct{ H, Slope, Rho float64 }
+type Support struct{ H, Slope, Rho float64 } // mm
 
 // Shape is one flank of a tooth that is no involute, +Y side, in the frame in
 // which the roll 0 stands upright. Roll is the angle the tooth is turned by from

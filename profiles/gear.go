@@ -9,10 +9,10 @@ import (
 // Gear is an external spur gear: involute, unless Form says otherwise. Lengths
 // mm, angles rad.
 type Gear struct {
-	Teeth    int
+	Teeth    int     // z
 	Module   float64 // m = 25.4 / diametral pitch
 	Pressure float64 // alpha, at the reference pitch circle
-	Rack     Rack
+	Rack     Rack    // the basic rack, in modules
 	Shift    float64 // profile shift coefficient x, in modules
 	Thinning float64 // how much thinner the tooth is at the pitch circle than the standard one, or than its Form
 

@@ -25,15 +25,15 @@ func (m Material) String() string {
 
 // Strength holds what the estimates need to know of a material. Stresses MPa.
 type Strength struct {
-	Name    string
+	Name    string  // of the material, in words
 	Elastic float64 // modulus of elasticity, MPa
 	// Ultimate tensile strength of grey iron, yield strength of a ductile
 	// metal: the stress at which the part is lost.
 	Limit       float64
-	LimitSource string
+	LimitSource string // where Limit comes from
 	// SafeStatic is the safe static stress of the Lewis formula.
 	SafeStatic       float64
-	SafeStaticSource string
+	SafeStaticSource string // where SafeStatic comes from
 }
 
 const psi = 0.006894757293168 // MPa

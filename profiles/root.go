@@ -19,7 +19,7 @@ type Root struct {
 	FormRadius float64 // radius at which the involute ends
 	FormRoll   float64 // its roll angle
 	TipRadius  float64 // radius of the rack's rounding; less than the rack's when the space is too narrow for it
-	Undercut   bool
+	Undercut   bool    // the trochoid cuts into the involute
 
 	pitch  float64 // pitch radius
 	depth  float64 // of the rounding's centre under the pitch line

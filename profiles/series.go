@@ -11,7 +11,7 @@ type StandardPitch struct {
 	Module    float64 // mm
 	Diametral float64 // diametral pitch in 1/in; 0 for a size of a module series
 	Series    string  // "I", "II", "DP", "old DP" or "odd"
-	Source    string
+	Source    string  // the standard it stands in
 }
 
 // String names the size as the trade does: "module 2.5" or "8 DP".

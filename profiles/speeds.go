@@ -17,8 +17,8 @@ const (
 
 // SurfaceSpeed is a range of surface speed in m/min and where to start in it.
 type SurfaceSpeed struct {
-	Low, High, Start float64
-	Source           string
+	Low, High, Start float64 // m/min
+	Source           string  // where the range comes from
 }
 
 const ftPerMin = 0.3048 // m/min
@@ -120,12 +120,12 @@ func (s Speeds) LeastFeed(c Cutter, width float64) float64 {
 
 // Speeds is how fast a cutter turns and moves.
 type Speeds struct {
-	Surface float64 // surface speed at the greatest diameter, m/min
-	Rpm     float64 // rev/min
-	Chip    float64 // mm a tooth (drill: mm a revolution)
-	Feed    float64 // mm/min sideways; 0 for a drill
-	Plunge  float64 // mm/min along Z; 0 for a dovetail cutter, which never plunges
-	Sources []string
+	Surface float64  // surface speed at the greatest diameter, m/min
+	Rpm     float64  // rev/min
+	Chip    float64  // mm a tooth (drill: mm a revolution)
+	Feed    float64  // mm/min sideways; 0 for a drill
+	Plunge  float64  // mm/min along Z; 0 for a dovetail cutter, which never plunges
+	Sources []string // where the figures come from
 }
 
 // RpmFor returns the rev/min that give a surface speed in m/min at a diameter

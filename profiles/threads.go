@@ -14,10 +14,10 @@ type DogPoint struct {
 
 // Thread is a screw thread for the lock. Lengths mm.
 type Thread struct {
-	Name     string
-	Major    float64 // major diameter
-	Pitch    float64
-	TapDrill float64
+	Name     string    // e.g. M5
+	Major    float64   // major diameter
+	Pitch    float64   // of the thread
+	TapDrill float64   // diameter of the tap drill
 	Point    *DogPoint // nil when no standard point is in the table
 	Source   string    // of the tap drill
 }

@@ -14,7 +14,7 @@ type Expectation struct {
 	// the rest; Enough is the least number of facets, at any angles, that keeps to
 	// it.
 	Shows  float64
-	Enough int
+	Enough int // facets a flank
 	// Play with the mate along the line of action, mm, with the tooth's spread; nil
 	// without a mate.
 	Play *estimate.Expected

@@ -23,7 +23,7 @@ type Flank struct {
 
 // Reading is what one reading says. Lengths mm.
 type Reading struct {
-	Name   string
+	Name   string  // of the touch or chord, as the job file has it
 	Angle  float64 // of the tooth, rad: how far it leans with this flank on the side it leans to
 	Plane  float64 // where the flank's upright tangent stands
 	Left   string  // why it is left out; "" when it is used
@@ -316,7 +316,7 @@ func Form(right, left *Flank) *profiles.Form {
 
 // Gap is what is not known between two readings next to each other. Lengths mm.
 type Gap struct {
-	From, To string
+	From, To string  // names of the readings
 	Left     float64 // what two facets at just these angles would leave, by the copied flank
 	Most     float64 // the most they can leave of any convex flank with these readings
 	Off      float64 // how far the true flank can be from the copied one

@@ -11,7 +11,7 @@ import (
 
 // Touch is one touch of a flank with the side of a still cutter.
 type Touch struct {
-	Name  string
+	Name  string  // as the job file has it
 	Angle float64 // how far the tooth leans, rad, with this flank on the side it leans to
 	Plane float64 // distance of the touch from the axis's plane on that side, mm
 	// What else the reading might have been, tried when it does not fit the others.
@@ -20,28 +20,28 @@ type Touch struct {
 
 // Doubt is another way to take a reading.
 type Doubt struct {
-	Text         string // e.g. "the spindle was read in inches"
-	Angle, Plane float64
+	Text         string  // e.g. "the spindle was read in inches"
+	Angle, Plane float64 // as in Touch: rad, mm
 }
 
 // Chord is one reading of a tooth vernier.
 type Chord struct {
-	Name   string
+	Name   string  // as the job file has it
 	Height float64 // below the top of the tooth, mm
 	Width  float64 // of the tooth there, mm
 }
 
 // Tooth is what is known of the tooth without touching its flanks.
 type Tooth struct {
-	TipRadius  float64
-	RootRadius float64
+	TipRadius  float64 // mm
+	RootRadius float64 // mm
 	Limit      float64 // each reading is good to plus and minus this, mm
 }
 
 // Fault is what is wrong with readings.
 type Fault struct {
 	Name string // of the reading it lies with; "" for all of them
-	Text string
+	Text string // what is wrong, one sentence
 }
 
 func (f *Fault) Error() string { return f.Text }

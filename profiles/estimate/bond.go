@@ -12,17 +12,17 @@ import (
 type BondCase struct {
 	Tooth      profiles.Gear // the new tooth
 	Neighbours profiles.Gear // the standing teeth, with their own thinning
-	Face       float64
+	Face       float64       // width of the face
 
 	Torque  float64 // N m on this gear; 0 when Power is given
 	Power   float64 // W; 0 when Torque is given
 	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
 	Service float64 // service factor, 1 or more; 0 means 1.5
 
-	Stub     float64 // sound iron of the old tooth over the root circle, under what was laid
-	RimUnder float64 // metal under the root circle
-	Casting  profiles.Material
-	Bead     profiles.Material
+	Stub     float64           // sound iron of the old tooth over the root circle, under what was laid
+	RimUnder float64           // metal under the root circle
+	Casting  profiles.Material // of the gear
+	Bead     profiles.Material // what was laid
 	// Known figures, MPa; 0: the weakest, or our own rule.
 	CastingTensile float64
 	Strength       float64 // of what was laid

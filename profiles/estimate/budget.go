@@ -29,11 +29,11 @@ func (s Spread) Standard(a float64) float64 {
 // Influence is one thing that moves the flanks: a setting, a size, the cutter's
 // spring. Lengths mm, angles rad.
 type Influence struct {
-	Name   string
+	Name   string  // what it is, in words
 	Limit  float64 // +- limit of the value, or its standard uncertainty when Spread is Normal; mm or rad
-	Spread Spread
-	Angle  bool   // the value is an angle, rad
-	Source string // "stated", or where the default comes from
+	Spread Spread  // how the value is spread within Limit
+	Angle  bool    // the value is an angle, rad
+	Source string  // "stated", or where the default comes from
 	// Anew says that the value is met anew at every index (a setting of the
 	// index device), not once for the whole tooth.
 	Anew bool
@@ -58,7 +58,7 @@ type Tooth struct {
 // Expected is one line of what to expect: the middle, and the half width that
 // holds 95 % of the likely values. mm, outward or thicker positive.
 type Expected struct {
-	Middle   float64
+	Middle   float64 // the expected value
 	Standard float64 // standard uncertainty
 	Half     float64 // 95 %
 }

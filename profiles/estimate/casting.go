@@ -23,8 +23,8 @@ type Lock struct {
 // are as sharp as a ground cutter leaves them, the iron is even: no hard skin,
 // no pores, no crack. Adhesive and friction hold nothing.
 type Casting struct {
-	Section Section
-	Lock    Lock
+	Section Section // casting and insert across the axis
+	Lock    Lock    // the screws through the rim
 	Near    float64 // distance of the point method that was used, mm
 
 	m    *model
@@ -131,11 +131,11 @@ const (
 
 // StressCase is one case and what it may reach. Stresses MPa.
 type StressCase struct {
-	Key          string // "fit", "fit.most", "load", "both", "screw"
-	What         string
-	Interference float64
+	Key          string  // "fit", "fit.most", "load", "both", "screw"
+	What         string  // the case in words
+	Interference float64 // of the joint, mm
 	Stressed
-	Limit   float64
+	Limit   float64 // what the greatest stress may reach
 	Use     float64 // greatest stress over the limit
 	Decides bool    // counts for the verdict; how hard a screw is nipped up is in the user's hand
 }

@@ -16,15 +16,15 @@ type JointFit struct {
 	// it is only known to be less than one step; from pins it is measured.
 	ClearanceLow  float64
 	ClearanceHigh float64
-	Tight         float64 // how proud the middle stands over Sliding
-	Length        float64 // of the insert between the gear's faces
-	Lead          float64 // length at each end at the sliding size
-	CutterTip     float64 // radius of the dovetail cutter at its wide end
-	CutterNeck    float64 // its radius at the narrow end of its flank
-	Casting       profiles.Material
-	Insert        profiles.Material
-	Stress        *Casting // the section the joint stands in
-	Load          float64  // design force on the new tooth, N per mm of face; 0: none is known
+	Tight         float64           // how proud the middle stands over Sliding
+	Length        float64           // of the insert between the gear's faces
+	Lead          float64           // length at each end at the sliding size
+	CutterTip     float64           // radius of the dovetail cutter at its wide end
+	CutterNeck    float64           // its radius at the narrow end of its flank
+	Casting       profiles.Material // of the gear
+	Insert        profiles.Material // of the insert
+	Stress        *Casting          // the section the joint stands in
+	Load          float64           // design force on the new tooth, N per mm of face; 0: none is known
 }
 
 // FitFromLadder returns a JointFit whose sliding size is that of a step of the
@@ -68,25 +68,25 @@ func (v FitVerdict) String() string {
 
 // FitResult is what the finishing pass will do. Lengths mm, stresses MPa.
 type FitResult struct {
-	Mouth         float64 // of the insert in its tight middle
-	Offset        float64 // of the tight flank's cut from the sliding size, outward
-	StraightEnd   float64 // length at each end that slides, before the step
-	StepLength    float64 // over which the cutter's radius spreads the step, sqrt(2 R d - d^2), at the wide end
-	StepAtMouth   float64 // the same at the narrow end
-	TightPlanned  float64 // Length - 2 Lead
-	TightLeft     float64 // length that is really tight, on the whole flank
-	Interference  float64 // of the joint, mean of what the clearance allows
-	Least, Most   float64 // its bounds
-	Strain        float64 // Most over the slot's mean width
-	Pressure      float64 // on the flanks, mean, at Interference
-	Cases         []StressCase
-	Verdict       FitVerdict
-	Notes         []string
-	Assumptions   []profiles.Assumption
-	LargestTight  float64 // the greatest Tight that is allowed
-	Allowed       float64 // the greatest interference that may be measured
-	MostOver      float64 // the most that the tight middle may be wider than the slot, both as measured: Allowed and what flattens
-	FlatteningOff float64 // what the roughness of the flanks takes off the interference
+	Mouth         float64               // of the insert in its tight middle
+	Offset        float64               // of the tight flank's cut from the sliding size, outward
+	StraightEnd   float64               // length at each end that slides, before the step
+	StepLength    float64               // over which the cutter's radius spreads the step, sqrt(2 R d - d^2), at the wide end
+	StepAtMouth   float64               // the same at the narrow end
+	TightPlanned  float64               // Length - 2 Lead
+	TightLeft     float64               // length that is really tight, on the whole flank
+	Interference  float64               // of the joint, mean of what the clearance allows
+	Least, Most   float64               // its bounds
+	Strain        float64               // Most over the slot's mean width
+	Pressure      float64               // on the flanks, mean, at Interference
+	Cases         []StressCase          // of the casting
+	Verdict       FitVerdict            // of all cases that decide
+	Notes         []string              // what else to know, one sentence each
+	Assumptions   []profiles.Assumption // what the estimate rests on
+	LargestTight  float64               // the greatest Tight that is allowed
+	Allowed       float64               // the greatest interference that may be measured
+	MostOver      float64               // the most that the tight middle may be wider than the slot, both as measured: Allowed and what flattens
+	FlatteningOff float64               // what the roughness of the flanks takes off the interference
 }
 
 // Rules of the fit, our own.

@@ -11,29 +11,29 @@ import (
 type LoadCase struct {
 	Tooth      profiles.Gear // the new tooth
 	Neighbours profiles.Gear // the standing teeth, with their own thinning
-	Face       float64
+	Face       float64       // width of the face
 
 	Torque  float64 // N m on this gear; 0 when Power is given
 	Power   float64 // W; 0 when Torque is given
 	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
 	Service float64 // service factor, 1 or more; 0 means 1.5
 
-	Slot      profiles.DovetailSize
-	SeatBelow float64 // seat below the root circle
-	Body      float64 // width of the insert at its shoulders
-	Wall      float64 // metal beside the slot to the next void, along Y
-	RimUnder  float64 // metal under the slot's floor
-	Screws    int     // number of screws or pins
-	Screw     float64 // their least diameter (a screw's minor diameter)
+	Slot      profiles.DovetailSize // as cut
+	SeatBelow float64               // seat below the root circle
+	Body      float64               // width of the insert at its shoulders
+	Wall      float64               // metal beside the slot to the next void, along Y
+	RimUnder  float64               // metal under the slot's floor
+	Screws    int                   // number of screws or pins
+	Screw     float64               // their least diameter (a screw's minor diameter)
 
 	Stress       *Casting // the section round the slot
 	Interference float64  // of the fit, as expected, mm
 	Most         float64  // at its tightest, mm
 
-	Casting        profiles.Material
-	Insert         profiles.Material
-	CastingTensile float64 // MPa, of a known grade; 0: the weakest
-	InsertYield    float64 // MPa, of a known grade; 0: the weakest
+	Casting        profiles.Material // of the gear
+	Insert         profiles.Material // of the insert
+	CastingTensile float64           // MPa, of a known grade; 0: the weakest
+	InsertYield    float64           // MPa, of a known grade; 0: the weakest
 }
 
 // statedWithLoad is the source of a strength the user knows.
@@ -56,7 +56,7 @@ type LoadItem struct {
 	Key       string  // stable name, e.g. "tooth.lewis"
 	What      string  // in words
 	Value     float64 // in Unit
-	Unit      string
+	Unit      string  // "" for a plain number
 	Allowable float64 // in Unit
 	AtLeast   bool    // Value must be at least Allowable, else at most
 	Source    string  // of the allowable
@@ -67,24 +67,24 @@ type LoadItem struct {
 
 // LoadResult is the estimate: never a rating.
 type LoadResult struct {
-	Torque        float64 // N m
-	Tangential    float64 // N, at the pitch circle, without factors
-	PitchSpeed    float64 // m/s
-	VelocityShare float64 // Barth's factor, 1 or more
-	Design        float64 // N: Tangential x service x velocity
-	Y             float64 // form factor of the new tooth
-	YNeighbours   float64
-	Rim           float64 // rim factor K
-	BackupRatio   float64
-	Pull          float64      // N that draws the dovetail out, when the shoulders carry the tooth's tilt
-	Cases         []StressCase // of the casting, with the fit
-	Items         []LoadItem
-	Worst         string  // key of the item used most
-	Use           float64 // its use
-	Verdict       string  // three words
-	Assumptions   []profiles.Assumption
-	Warnings      []string
-	NotFor        []string // what is not to be repaired this way
+	Torque        float64               // N m
+	Tangential    float64               // N, at the pitch circle, without factors
+	PitchSpeed    float64               // m/s
+	VelocityShare float64               // Barth's factor, 1 or more
+	Design        float64               // N: Tangential x service x velocity
+	Y             float64               // form factor of the new tooth
+	YNeighbours   float64               // form factor of the standing teeth
+	Rim           float64               // rim factor K
+	BackupRatio   float64               // metal under the slot, or under the root where nothing is cut, over the whole depth
+	Pull          float64               // N that draws the dovetail out, when the shoulders carry the tooth's tilt
+	Cases         []StressCase          // of the casting, with the fit
+	Items         []LoadItem            // in the order they are told
+	Worst         string                // key of the item used most
+	Use           float64               // its use
+	Verdict       string                // three words
+	Assumptions   []profiles.Assumption // what the estimate rests on
+	Warnings      []string              // one sentence each
+	NotFor        []string              // what is not to be repaired this way
 }
 
 // Carried says that nothing that decides is beyond its allowable.

@@ -31,26 +31,26 @@ type MeshSample struct {
 // MeshResult is what rolling the tooth against its mate shows. Angles rad,
 // lengths mm unless said.
 type MeshResult struct {
-	WorkingAngle  float64           // pressure angle in mesh
-	ContactRatio  float64           // of two sound gears
-	Path          float64           // length of the path of contact
-	ArcOfContact  float64           // Path / cos of the pressure angle: on the pitch circle
-	Start, End    float64           // roll angles of the gear's flank at both ends of the path
-	TipInterferes bool              // a tip reaches under the other's base circle
-	GearTipGap    float64           // between the gear's tip circle and the mate's root
-	MateTipGap    float64           // between the mate's tip circle and the gear's root
-	IdealBacklash float64           // of the standing teeth, along the line of action
-	Samples       []MeshSample      // by rising angle
-	Backlash      float64           // least of the roll, along the line of action
-	Tightest      MeshSample        // the moment of Backlash
-	Interferes    bool              // the new tooth jams, or a tip strikes a root
-	ErrorPeak     float64           // transmission error peak to peak, micrometres
-	ErrorHigh     float64           // greatest, micrometres
-	ErrorLow      float64           // least, micrometres
-	Deviation     float64           // total profile deviation of the new flank on the path of contact, micrometres
-	Grades        []profiles.Graded // that Deviation corresponds to by ISO 1328-1:1995 and :2013
-	Notes         []string
-	Assumptions   []profiles.Assumption
+	WorkingAngle  float64               // pressure angle in mesh
+	ContactRatio  float64               // of two sound gears
+	Path          float64               // length of the path of contact
+	ArcOfContact  float64               // Path / cos of the pressure angle: on the pitch circle
+	Start, End    float64               // roll angles of the gear's flank at both ends of the path
+	TipInterferes bool                  // a tip reaches under the other's base circle
+	GearTipGap    float64               // between the gear's tip circle and the mate's root
+	MateTipGap    float64               // between the mate's tip circle and the gear's root
+	IdealBacklash float64               // of the standing teeth, along the line of action
+	Samples       []MeshSample          // by rising angle
+	Backlash      float64               // least of the roll, along the line of action
+	Tightest      MeshSample            // the moment of Backlash
+	Interferes    bool                  // the new tooth jams, or a tip strikes a root
+	ErrorPeak     float64               // transmission error peak to peak, micrometres
+	ErrorHigh     float64               // greatest, micrometres
+	ErrorLow      float64               // least, micrometres
+	Deviation     float64               // total profile deviation of the new flank on the path of contact, micrometres
+	Grades        []profiles.Graded     // that Deviation corresponds to by ISO 1328-1:1995 and :2013
+	Notes         []string              // what else to know, one sentence each
+	Assumptions   []profiles.Assumption // what the result rests on
 }
 
 // meshSteps is how many moments of the roll are looked at. Facets are a few

@@ -16,21 +16,21 @@ var errNoShoulders = errors.New("no shoulders")
 // Section is the plane section of the gear round one repaired tooth, that
 // tooth at top dead centre. Heights are from the gear's axis. Lengths mm.
 type Section struct {
-	Neighbours profiles.Gear // the standing teeth
-	Tooth      profiles.Gear // the new one
-	Inner      float64       // radius of the circle the rim, or the solid wheel, begins at
-	Seat       float64       // height of the seat
-	Floor      float64       // height of the slot's floor
-	Bottom     float64       // height of the insert's dovetail, at or over Floor
-	MouthHalf  float64       // half width of the slot at the seat
-	HalfAngle  float64       // of the dovetail: flank from the vertical, rad
-	BodyHalf   float64       // of the insert at its shoulders
-	PocketHalf float64       // of the seat
-	Open       []float64     // other places cut in the same way, in pitches from this one: taken as empty
-	Casting    profiles.Material
-	Insert     profiles.Material
-	Tensile    float64 // strength of the casting, MPa; 0: of its material
-	Elastic    float64 // modulus of the casting, MPa; 0: of its material
+	Neighbours profiles.Gear     // the standing teeth
+	Tooth      profiles.Gear     // the new one
+	Inner      float64           // radius of the circle the rim, or the solid wheel, begins at
+	Seat       float64           // height of the seat
+	Floor      float64           // height of the slot's floor
+	Bottom     float64           // height of the insert's dovetail, at or over Floor
+	MouthHalf  float64           // half width of the slot at the seat
+	HalfAngle  float64           // of the dovetail: flank from the vertical, rad
+	BodyHalf   float64           // of the insert at its shoulders
+	PocketHalf float64           // of the seat
+	Open       []float64         // other places cut in the same way, in pitches from this one: taken as empty
+	Casting    profiles.Material // of the gear
+	Insert     profiles.Material // of the insert
+	Tensile    float64           // strength of the casting, MPa; 0: of its material
+	Elastic    float64           // modulus of the casting, MPa; 0: of its material
 }
 
 // FarPlace is how many pitches off another cut place still matters.

@@ -48,12 +48,12 @@ func CuttingPower(depth, width, feed, specific, efficiency float64) float64 {
 
 // Engagement is how a side cut meets the metal. Lengths mm.
 type Engagement struct {
-	Diameter float64 // of the cutter
-	Teeth    int     // that cut in one turn
-	Depth    float64 // along the cutter's axis
-	Width    float64 // square to the feed and to the axis, at most Diameter
-	Feed     float64 // a tooth
-	Work     profiles.Material
+	Diameter float64           // of the cutter
+	Teeth    int               // that cut in one turn
+	Depth    float64           // along the cutter's axis
+	Width    float64           // square to the feed and to the axis, at most Diameter
+	Feed     float64           // a tooth
+	Work     profiles.Material // the metal cut
 }
 
 // radialShare is the force toward the cutter's axis as a share of that along

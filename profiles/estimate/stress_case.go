@@ -9,9 +9,9 @@ import (
 
 // Place is a place in the casting and the first principal stress there, MPa.
 type Place struct {
-	What   string
+	What   string   // in words
 	At     geom.Vec // in the section, from the gear's axis
-	Stress float64
+	Stress float64  // MPa
 }
 
 // Stressed is what one case does to the casting. Stresses are first principal
@@ -203,8 +203,8 @@ func (m *model) carried(load, push float64, left bool) (elastic.Carried, error) 
 // FieldTriangle is a piece of the casting with the first principal stress at
 // its corners, MPa.
 type FieldTriangle struct {
-	P      [3]geom.Vec
-	Stress [3]float64
+	P      [3]geom.Vec // corners, from the gear's axis, mm
+	Stress [3]float64  // at each corner
 }
 
 // Field returns the stress of a case all over the casting, four triangles an

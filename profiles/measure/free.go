@@ -12,11 +12,11 @@ import (
 type FreeGear struct {
 	Share         float64 // the chance that the gear is none of the list, 0 to 1
 	Module        float64 // mm
-	ModuleSigma   float64
+	ModuleSigma   float64 // its standard uncertainty, mm
 	Pressure      float64 // rad
-	PressureSigma float64
+	PressureSigma float64 // its standard uncertainty, rad
 	Step          float64 // base pitch, mm
-	StepSigma     float64
+	StepSigma     float64 // its standard uncertainty, mm
 	Chance        float64 // of misfits as large as the readings' if it is such a gear
 }
 

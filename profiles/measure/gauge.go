@@ -17,7 +17,7 @@ type GaugeItem struct {
 	Pin     float64 // diameter of the pins, when pins are used
 	Teeth   int     // teeth spanned, when it is a span
 	Height  float64 // height to set on the tooth vernier, when it is a chord
-	Note    string
+	Note    string  // what else to know of it; may be empty
 }
 
 // With names the pin, the height or the teeth a size is measured with, lengths as
@@ -47,7 +47,7 @@ func (i GaugeItem) Within(value float64) bool {
 // DovetailGauge is what the sheet of a dovetail joint is made from. Lengths
 // mm.
 type DovetailGauge struct {
-	Slot     profiles.DovetailSize
+	Slot     profiles.DovetailSize // as it should be cut
 	Insert   profiles.DovetailSize // in its tight middle
 	Slide    float64               // the insert's mouth at its sliding ends
 	Shoulder float64               // width of one flat beside the insert's mouth on which a pin lies

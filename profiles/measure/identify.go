@@ -12,7 +12,7 @@ import (
 
 // Misfit is how far one reading lies from what a candidate predicts.
 type Misfit struct {
-	Reading   Reading
+	Reading   Reading // as it was given
 	Predicted float64 // mm
 	Off       float64 // reading less prediction, mm
 	Sigmas    float64 // Off over the reading's and the model's uncertainty
@@ -20,15 +20,15 @@ type Misfit struct {
 
 // Candidate is a standard gear that may be the one measured.
 type Candidate struct {
-	Gear       profiles.Gear // with the shift and thinning that fit best
-	Pitch      profiles.StandardPitch
-	AlsoRacks  []string // racks of the same heights: no reading of the list tells them apart
-	ChiSquare  float64  // of the readings and of the spread of shift and thinning
-	Chance     float64  // of a ChiSquare this large or larger if the candidate is right
-	Weight     float64  // how common the system is, before any reading
-	Confidence float64  // the chance that it is this one, 0 to 1: those of all candidates and of Free add up to 1
-	TipCut     float64  // by how much its tips are shortened, as those of shifted pairs are, on the radius, mm
-	Misfits    []Misfit
+	Gear       profiles.Gear          // with the shift and thinning that fit best
+	Pitch      profiles.StandardPitch // the size of the series it is of
+	AlsoRacks  []string               // racks of the same heights: no reading of the list tells them apart
+	ChiSquare  float64                // of the readings and of the spread of shift and thinning
+	Chance     float64                // of a ChiSquare this large or larger if the candidate is right
+	Weight     float64                // how common the system is, before any reading
+	Confidence float64                // the chance that it is this one, 0 to 1: those of all candidates and of Free add up to 1
+	TipCut     float64                // by how much its tips are shortened, as those of shifted pairs are, on the radius, mm
+	Misfits    []Misfit               // of each reading, in their order
 }
 
 // String reads "8 DP, 14.5 degrees, old-full-depth".
@@ -46,18 +46,18 @@ type Further struct {
 
 // Identity is the answer of Identify.
 type Identity struct {
-	Candidates  []Candidate // most likely first; none when no gear of the list can give the readings
-	SamePitch   float64     // the chance that it has the first one's pitch and pressure angle
-	Tie         bool        // the first two are about equally likely
-	Free        FreeGear    // the gear as it is if it is none of the list, and the chance of that
-	NoFit       bool        // it is more likely none of the list than all of them together, or even the first does not fit
-	Odd         bool        // no gear at all fits the readings: they do not go together
-	Slip        *UnitSlip   // readings that would fit in the other unit; nil when there are none, or a gear fits
-	Apart       float64     // the farthest that the flanks of the first two stand from each other, of teeth as fitted, mm; 0 when there is but one
-	Best        *Further    // the measurement that would separate the first two; nil when none on the list would
-	Further     []Further   // all that were considered, best first
-	Notes       []string
-	Assumptions []profiles.Assumption
+	Candidates  []Candidate           // most likely first; none when no gear of the list can give the readings
+	SamePitch   float64               // the chance that it has the first one's pitch and pressure angle
+	Tie         bool                  // the first two are about equally likely
+	Free        FreeGear              // the gear as it is if it is none of the list, and the chance of that
+	NoFit       bool                  // it is more likely none of the list than all of them together, or even the first does not fit
+	Odd         bool                  // no gear at all fits the readings: they do not go together
+	Slip        *UnitSlip             // readings that would fit in the other unit; nil when there are none, or a gear fits
+	Apart       float64               // the farthest that the flanks of the first two stand from each other, of teeth as fitted, mm; 0 when there is but one
+	Best        *Further              // the measurement that would separate the first two; nil when none on the list would
+	Further     []Further             // all that were considered, best first
+	Notes       []string              // what else to know, one sentence each
+	Assumptions []profiles.Assumption // what the answer rests on
 }
 
 // How many candidates are told at least, and the share from which all are.

@@ -41,12 +41,12 @@ const (
 
 // Reading is one measurement. Lengths mm.
 type Reading struct {
-	Kind   ReadingKind
-	Value  float64
-	Sigma  float64 // standard uncertainty of the instrument and the hand; TouchStep: of one touch
-	Teeth  int     // SpanSize: teeth spanned; CentreDistance: teeth of the mate; TouchStep: steps
-	Pin    float64 // PinSize: pin diameter
-	Height float64 // ChordSize: from the tip land down to the chord
+	Kind   ReadingKind // what was measured
+	Value  float64     // as read
+	Sigma  float64     // standard uncertainty of the instrument and the hand; TouchStep: of one touch
+	Teeth  int         // SpanSize: teeth spanned; CentreDistance: teeth of the mate; TouchStep: steps
+	Pin    float64     // PinSize: pin diameter
+	Height float64     // ChordSize: from the tip land down to the chord
 }
 
 // Name says which reading it is: "span over 5 teeth".

@@ -14,7 +14,7 @@ import (
 // Sheet is all there is to measure on a repair.
 type Sheet struct {
 	Joint []GaugeItem // of slot and insert; none when they are not known
-	Tooth []GaugeItem
+	Tooth []GaugeItem // of the new tooth
 
 	joint *DovetailGauge
 	tooth ToothGauge
@@ -52,8 +52,8 @@ func (s *Sheet) Items() []GaugeItem { return slices.Concat(s.Joint, s.Tooth) }
 // SheetReading is one size of the sheet as it was read, and what it was read
 // with where that is not the sheet's. Lengths mm.
 type SheetReading struct {
-	Name   string
-	Value  float64
+	Name   string  // the key of its GaugeItem
+	Value  float64 // as read
 	Pin    float64 // diameter; 0: the sheet's
 	Height float64 // of the vernier under the tip; 0: the sheet's
 	Teeth  int     // spanned; 0: the sheet's
@@ -62,13 +62,13 @@ type SheetReading struct {
 
 // Answer is what one reading of the sheet says.
 type Answer struct {
-	Item     GaugeItem // with what it was read with, and its limits for that
-	Over     float64   // the reading less Item.Nominal, mm
-	Within   bool      // between the limits; always so for what is only compared
-	Slip     string    // the likeliest slip, when the reading is far off and one explains it
-	Dovetail *DovetailReading
-	Tooth    *ToothReading
-	Wear     *Wear
+	Item     GaugeItem        // with what it was read with, and its limits for that
+	Over     float64          // the reading less Item.Nominal, mm
+	Within   bool             // between the limits; always so for what is only compared
+	Slip     string           // the likeliest slip, when the reading is far off and one explains it
+	Dovetail *DovetailReading // what it says of slot or insert; nil: nothing
+	Tooth    *ToothReading    // what it says of the tooth's thickness; nil: nothing
+	Wear     *Wear            // what it says of a worn tooth; nil: nothing
 }
 
 // ErrImpossible is a reading that no cut can have given.

@@ -76,26 +76,26 @@ type SideTouch struct {
 
 // Cause is one thing that would explain a gap of the wrong width.
 type Cause struct {
-	Text   string
+	Text   string  // what it would be, in words
 	Amount float64 // how much of it explains the whole difference, mm
 }
 
 // SideResult is what two touches say.
 type SideResult struct {
-	Centre     float64 // Y of the spindle over the middle of the gap, mm
-	TypeRight  float64 // Y to type at the control while the cutter still stands at the right touch, mm
-	TypeLeft   float64 // the same at the left touch, mm
-	Gap        float64 // width between the flanks that the touches imply, mm
-	Expected   float64 // width the gear should have there, mm
-	Difference float64 // Gap less Expected, mm
-	Sigma      float64 // uncertainty of Difference, mm
-	Height     float64 // of the touching corner over the gear axis, mm
-	PerDepth   float64 // change of the gap for 1 mm of depth, mm
-	Thinning   float64 // neighbours' thinning, at the pitch circle, that would explain the gap, mm
-	Agrees     bool    // Difference is within twice Sigma
-	Wrong      bool    // Difference is too large for wear or paper: do not cut
-	Causes     []Cause // likeliest first, when it does not agree
-	Notes      []string
+	Centre     float64  // Y of the spindle over the middle of the gap, mm
+	TypeRight  float64  // Y to type at the control while the cutter still stands at the right touch, mm
+	TypeLeft   float64  // the same at the left touch, mm
+	Gap        float64  // width between the flanks that the touches imply, mm
+	Expected   float64  // width the gear should have there, mm
+	Difference float64  // Gap less Expected, mm
+	Sigma      float64  // uncertainty of Difference, mm
+	Height     float64  // of the touching corner over the gear axis, mm
+	PerDepth   float64  // change of the gap for 1 mm of depth, mm
+	Thinning   float64  // neighbours' thinning, at the pitch circle, that would explain the gap, mm
+	Agrees     bool     // Difference is within twice Sigma
+	Wrong      bool     // Difference is too large for wear or paper: do not cut
+	Causes     []Cause  // likeliest first, when it does not agree
+	Notes      []string // what else to know, one sentence each
 }
 
 // touchSigma is how well an oiled paper's slip repeats, mm; common practice

@@ -12,14 +12,14 @@ import (
 // CopiedFlank is what one copied flank was made of and how sure it is. Lengths
 // mm, angles rad.
 type CopiedFlank struct {
-	Sides     string // "right and left", "right" or "left"
-	Readings  []copied.Reading
-	BasePitch float64 // of the nearest involute
-	Thickness float64 // of its tooth on the pitch circle of Module at 20 degrees
-	Off       float64 // greatest distance of the copy from it
-	Straight  bool    // the readings lie on it
-	Gaps      []copied.Gap
-	Bound     float64 // how far the true flank can be from the copy, nothing but convexity known
+	Sides     string           // "right and left", "right" or "left"
+	Readings  []copied.Reading // as the copy takes them
+	BasePitch float64          // of the nearest involute
+	Thickness float64          // of its tooth on the pitch circle of Module at 20 degrees
+	Off       float64          // greatest distance of the copy from it
+	Straight  bool             // the readings lie on it
+	Gaps      []copied.Gap     // between neighbouring readings
+	Bound     float64          // how far the true flank can be from the copy, nothing but convexity known
 	flank     *copied.Flank
 }
 

@@ -21,12 +21,12 @@ import (
 
 // Design is what follows from one job. It is not changed after Of.
 type Design struct {
-	Job      *job.Job
-	Sizes    Sizes
-	Shift    float64 // height over the axis of Z0 of the gear's programs, mm
-	True     Tooth   // the tooth to be made, without its facets
-	Standing Tooth   // the fattest of the teeth that stand: nothing may touch it
-	Flanks   Flanks
+	Job      *job.Job         // the job all of it follows from
+	Sizes    Sizes            // of gear, slot and insert
+	Shift    float64          // height over the axis of Z0 of the gear's programs, mm
+	True     Tooth            // the tooth to be made, without its facets
+	Standing Tooth            // the fattest of the teeth that stand: nothing may touch it
+	Flanks   Flanks           // the facets of the new tooth
 	Target   Tooth            // what nothing may cut into; thinner than True where half of the facets' error is taken off
 	Dovetail *profiles.Cutter // nil when the job has none
 	Bead     geom.Region      // of a built-up tooth, the most there may be, from the root circle up; the place on top
@@ -40,10 +40,10 @@ type Design struct {
 // Tooth is one tooth centred on +Z at the gear's axis.
 type Tooth struct {
 	profiles.Gear
-	Root    profiles.Root
-	Flank   []geom.Vec // the +Y side, from the corner of the tip land down to the middle of the space
-	Outline []geom.Vec // from the middle of the space on its -Y side over the tip to that on its +Y side
-	left    []geom.Vec // the -Y side as Flank, mirrored; Flank itself where they are alike
+	Root    profiles.Root // the fillet under the flanks
+	Flank   []geom.Vec    // the +Y side, from the corner of the tip land down to the middle of the space
+	Outline []geom.Vec    // from the middle of the space on its -Y side over the tip to that on its +Y side
+	left    []geom.Vec    // the -Y side as Flank, mirrored; Flank itself where they are alike
 }
 
 // Seen returns the tooth as seen with a side for the +Y one: itself for +1, for

@@ -103,7 +103,7 @@ func (d *Design) MateWarning() string {
 
 // SettingError is what one hundredth of a setting does to the flank.
 type SettingError struct {
-	Setting string  `json:"setting"`
+	Setting string  `json:"setting"`  // in words, with the amount
 	FlankMM float64 `json:"flank_mm"` // by how much a facet moves
 }
 

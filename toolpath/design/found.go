@@ -14,7 +14,7 @@ type Found struct {
 	Slot     *measure.DovetailReading // between pins; nil: from a step
 	Insert   *measure.DovetailReading // over pins, as it is now, against the sliding size; nil: not measured
 	Measured bool                     // by what the job says was measured
-	Joint    estimate.JointFit
+	Joint    estimate.JointFit        // the joint the estimates take
 }
 
 // FindByStep is the joint of a step of the trial cuts, with a dovetail cutter of

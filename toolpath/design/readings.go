@@ -15,8 +15,8 @@ import (
 // Reading is a reading of the sheet, and what it says.
 type Reading struct {
 	measure.SheetReading
-	Side   string // the flank of the new tooth it was taken on, "left" or "right" as seen from +X; "": not said
-	Answer measure.Answer
+	Side   string         // the flank of the new tooth it was taken on, "left" or "right" as seen from +X; "": not said
+	Answer measure.Answer // what it says
 	// Free says that the size has no limits and is only planned to: there is no
 	// answer but that it is within them.
 	Free bool

@@ -250,8 +250,8 @@ func (d *Design) Fitted() (estimate.JointFit, error) {
 
 // Fitting is the joint as the job has it, and what its estimate says.
 type Fitting struct {
-	Joint  estimate.JointFit
-	Result estimate.FitResult
+	Joint  estimate.JointFit  // as the job has it
+	Result estimate.FitResult // the estimate of it
 }
 
 // Fit is the estimate of the joint as the job has it.

@@ -56,12 +56,12 @@ func (c *CopiedFlank) Open(root, tip, tolerance float64) []float64 {
 // NearInvolute is the standard gear, of one pressure angle, whose base pitch is
 // nearest to that of a copied flank. Lengths mm.
 type NearInvolute struct {
-	Degrees   float64 // pressure angle
-	Module    float64 // that the base pitch gives: m = p_b/(pi cos a)
-	Standard  profiles.StandardPitch
-	Apart     float64 // Module over the standard one, less 1
-	Thickness float64 // of the tooth on its pitch circle, by that module
-	Thinning  float64 // less than half the circular pitch
+	Degrees   float64                // pressure angle
+	Module    float64                // that the base pitch gives: m = p_b/(pi cos a)
+	Standard  profiles.StandardPitch // the nearest size of a series
+	Apart     float64                // Module over the standard one, less 1
+	Thickness float64                // of the tooth on its pitch circle, by that module
+	Thinning  float64                // less than half the circular pitch
 }
 
 // Nearest lists the standard gears that a copied flank may be one of, by common

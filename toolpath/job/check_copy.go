@@ -28,9 +28,9 @@ func (t *touchRead) path() string { return touchTable + "." + t.name }
 // Copy is what the flanks were copied from. Right and Left are one where they
 // were copied alike.
 type Copy struct {
-	Right, Left *copied.Flank
-	Within      float64 // +- of each reading, mm
-	Chords      bool    // by tooth vernier
+	Right, Left *copied.Flank // seen from +X
+	Within      float64       // +- of each reading, mm
+	Chords      bool          // by tooth vernier
 }
 
 // Flanks are the flanks copied, each once.

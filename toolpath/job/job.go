@@ -17,7 +17,7 @@ import (
 // Job is one repair.
 type Job struct {
 	File  string // as named by the user; "" for the embedded demo
-	Title string
+	Title string // of the repair, one line
 	// OwnerAnswers names who answers for a repair that the estimates speak
 	// against; "": nobody.
 	OwnerAnswers string
@@ -25,7 +25,7 @@ type Job struct {
 	ShopFile     string // the shop file's path; "" when the job names none
 	Shop         []byte // the bytes of the shop file
 	Fingerprint  string // 12 hex digits of the SHA-256 of job and shop file
-	Units        Units
+	Units        Units  // of bare lengths in the file and of lengths as written
 
 	Gear     Gear
 	By       Way  // how the tooth comes back
@@ -39,7 +39,7 @@ type Job struct {
 	Index    Index
 	Machine  Machine
 	Cutters  []profiles.Cutter // by number
-	KeepOuts []KeepOut
+	KeepOuts []KeepOut         // boxes no cutter may enter
 
 	Touching    Touching // how good teeth are touched, to copy them
 	Uncertainty Uncertainty
@@ -154,13 +154,13 @@ func (j *Job) Over() float64 {
 // Bead is what has been built up for a tooth: the most that stands anywhere of
 // it over the finished tooth, and what it bears.
 type Bead struct {
-	Beside   float64 // over each finished flank, square to the tooth's middle, at any height
-	Top      float64 // over the tip circle
-	Ends     float64 // over each face of the gear
-	Stub     float64 // of the old tooth under it: the least height of sound iron over the root circle
-	Material Material
-	Strength float64 // of what was laid, MPa (bronze: tensile; steel: yield); 0: the weakest
-	Bond     float64 // what the joint with the iron may bear, MPa; 0: not stated
+	Beside   float64  // over each finished flank, square to the tooth's middle, at any height
+	Top      float64  // over the tip circle
+	Ends     float64  // over each face of the gear
+	Stub     float64  // of the old tooth under it: the least height of sound iron over the root circle
+	Material Material // what was laid
+	Strength float64  // of what was laid, MPa (bronze: tensile; steel: yield); 0: the weakest
+	Bond     float64  // what the joint with the iron may bear, MPa; 0: not stated
 }
 
 // Slot is the pocket cut in the gear, in the frame of one place with its gap
@@ -182,14 +182,14 @@ type Slot struct {
 
 // Insert is the steel block.
 type Insert struct {
-	Body        float64 // width of the finished body at the shoulders, in Y
-	BlockWidth  float64 // width of the blank, Y
-	BlockHeight float64 // height of the blank, Z, before the top is faced
-	TopCut      float64 // faced off the top
-	Over        float64 // left over the gear's faces at each end, X
-	OverSize    float64 // left on the dovetail's width by the insert program (both flanks together)
-	Material    Material
-	Zero        float64 // height of Z0 over the vice jaws; 0: not given
+	Body        float64  // width of the finished body at the shoulders, in Y
+	BlockWidth  float64  // width of the blank, Y
+	BlockHeight float64  // height of the blank, Z, before the top is faced
+	TopCut      float64  // faced off the top
+	Over        float64  // left over the gear's faces at each end, X
+	OverSize    float64  // left on the dovetail's width by the insert program (both flanks together)
+	Material    Material // of the block
+	Zero        float64  // height of Z0 over the vice jaws; 0: not given
 }
 
 // TightBest stands in for a tight middle that the job does not state: the
@@ -207,7 +207,7 @@ type Fit struct {
 	Lead        float64 // length at each end at the sliding size (of the insert between the gear's faces)
 	TrialFirst  float64 // width of the first trial cut over the slot's width; may be negative
 	TrialStep   float64 // each trial cut is narrower by this
-	TrialCount  int
+	TrialCount  int     // how many trial cuts
 	TrialLength float64 // length of the trial cuts from the insert's front end
 	Step        int     // number of the step that slid; 0: not known yet
 	Width       float64 // of the insert's neck at its sliding ends, where measured sizes give it and no step does; 0: not
@@ -225,7 +225,7 @@ const (
 
 // Lock is the screws or pins up through the rim into the insert.
 type Lock struct {
-	Kind       LockKind
+	Kind       LockKind  // screws, pins or none
 	Thread     string    // e.g. "M5"
 	Major      float64   // thread's major diameter (pin: its diameter)
 	TapDrill   float64   // drilled through the rim (pin: its diameter)
@@ -234,13 +234,13 @@ type Lock struct {
 	Positions  []float64 // X of each
 	Draw       float64   // the insert's hole is shifted this much toward +X against the rim's
 	RimDrill   string    // cutter names, as given or chosen by diameter
-	PointDrill string
+	PointDrill string    // cutter of the hole in the insert
 }
 
 // Flush is how the insert's ends and tip are brought down.
 type Flush struct {
 	Leave  float64 // left on the end faces for the file, so that the cutter never rubs the gear's faces
-	Cutter string
+	Cutter string  // name of the end mill
 }
 
 // Lean says where the facets' error lies.
@@ -254,9 +254,9 @@ const (
 
 // Facets is how the flanks are made.
 type Facets struct {
-	Tolerance float64 // greatest distance of the finished flank from the involute; 0 when Count is given, or neither: then as fine as shows
-	Count     int     // facets a flank; 0 when it follows from the tolerance
-	Lean      Lean
+	Tolerance float64    // greatest distance of the finished flank from the involute; 0 when Count is given, or neither: then as fine as shows
+	Count     int        // facets a flank; 0 when it follows from the tolerance
+	Lean      Lean       // where the facets' error lies
 	Clearance float64    // kept from the neighbours
 	RootStep  float64    // steps left by corner passes in the root, at most
 	MostFiled float64    // metal that may be left to the file, at most
@@ -278,7 +278,7 @@ const (
 
 // Index is the index device.
 type Index struct {
-	Device     Device
+	Device     Device  // what turns the gear
 	Ratio      int     // head: turns of the crank for one of the spindle
 	Circles    []int   // head: hole circles of the plates
 	Graduation float64 // head without plates: smallest angle of its scale, rad; 0 when plates are used
@@ -288,15 +288,15 @@ type Index struct {
 // Machine is the mill and its control.
 type Machine struct {
 	TravelX, TravelY, TravelZ [2]float64 // from the work zero; both 0: not given
-	MinRpm, MaxRpm            float64
-	MaxFeed                   float64
-	RapidFeed                 float64 // mm/min, for the minutes
-	IndexRate                 float64 // rad/s of the rotary axis, for the minutes
-	Acceleration              float64 // mm/s^2, for the minutes; 0: not given
-	ToolChange                float64 // seconds, for the minutes
-	SpinUp                    float64 // seconds to wait after the spindle starts; 0: none
-	RotarySign                int     // +1, or -1 for a table wired the other way
-	SafeHeight                float64 // over the highest metal
+	MinRpm, MaxRpm            float64    // of the spindle, rev/min
+	MaxFeed                   float64    // mm/min
+	RapidFeed                 float64    // mm/min, for the minutes
+	IndexRate                 float64    // rad/s of the rotary axis, for the minutes
+	Acceleration              float64    // mm/s^2, for the minutes; 0: not given
+	ToolChange                float64    // seconds, for the minutes
+	SpinUp                    float64    // seconds to wait after the spindle starts; 0: none
+	RotarySign                int        // +1, or -1 for a table wired the other way
+	SafeHeight                float64    // over the highest metal
 
 	ToolWords  bool // T1 M6 on one line; off: a comment and M0
 	Stops      bool // M0
@@ -308,7 +308,7 @@ type Machine struct {
 	Percents   bool // % lines
 	Messages   bool // (MSG, ...)
 	EndM30     bool // M30 in place of M2
-	CRLF       bool
+	CRLF       bool // lines end with CR LF, else LF
 	MilliDwell bool // G4 P in milliseconds
 	// Extension ends the names of programs, without the dot.
 	Extension string
@@ -324,7 +324,7 @@ func (m *Machine) TouchesOff() bool { return !m.ToolWords || !m.LengthComp }
 
 // KeepOut is a box never to be touched, in the frame of a set-up's programs.
 type KeepOut struct {
-	Name    string
+	Name    string     // of its table
 	Setup   string     // "gear" or "insert"
 	X, Y, Z [2]float64 // low, high
 }
@@ -356,8 +356,8 @@ type Load struct {
 
 // Mate is the gear it runs with.
 type Mate struct {
-	Teeth    int
-	Shift    float64
-	Thinning float64
+	Teeth    int     // how many
+	Shift    float64 // profile shift, modules
+	Thinning float64 // at its pitch circle, mm
 	Centre   float64 // centre distance
 }

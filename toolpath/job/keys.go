@@ -9,9 +9,9 @@ import (
 // checks it, suggests the nearest name, prints the help and writes the
 // starting job, so that they cannot drift apart.
 type Key struct {
-	Table    string // "" for the head of the file; "cutter.NAME" for each cutter
-	Name     string
-	Kind     Kind
+	Table    string   // "" for the head of the file; "cutter.NAME" for each cutter
+	Name     string   // as the file has it
+	Kind     Kind     // of its value
 	Unit     string   // of a bare number where the kind alone does not say, e.g. "modules"
 	Required bool     // has neither default
 	Default  string   // TOML text, read like the file's own; "" when there is none

@@ -12,20 +12,20 @@ import (
 // Start says what is known of a gear when a new job file is begun. The zero
 // value of a field means that it is not known.
 type Start struct {
-	Title          string
-	Units          Units
-	Teeth          int
-	Module         float64 // mm; 0 with DiametralPitch given
-	DiametralPitch float64 // teeth per inch
-	Pressure       float64 // rad
-	Rack           string  // a name of profiles.RackNames
-	Addendum       float64 // modules; 0: the rack's
-	Shift          float64 // modules
-	Thinning       float64 // mm
-	Face           float64 // mm
-	Bore           float64 // mm
-	Stub           float64 // height of the broken stub over the root circle, mm
-	Missing        int
+	Title          string     // of the repair, one line
+	Units          Units      // the file's
+	Teeth          int        // of the gear
+	Module         float64    // mm; 0 with DiametralPitch given
+	DiametralPitch float64    // teeth per inch
+	Pressure       float64    // rad
+	Rack           string     // a name of profiles.RackNames
+	Addendum       float64    // modules; 0: the rack's
+	Shift          float64    // modules
+	Thinning       float64    // mm
+	Face           float64    // mm
+	Bore           float64    // mm
+	Stub           float64    // height of the broken stub over the root circle, mm
+	Missing        int        // how many teeth are missing, side by side
 	By             Way        // how the tooth comes back
 	Form           *StartForm // of flanks that are no involutes; nil when they are
 }

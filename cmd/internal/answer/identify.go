@@ -26,11 +26,11 @@ const alike = 0.05
 type Identity struct {
 	measure.Identity
 	Touched []measure.Touched // what touches on successive teeth said
-	Teeth   int
-	Show    int // how many candidates to tell of
-	Take    int // number of the candidate taken, from 1
-	Units   job.Units
-	Job     *job.Job // whose gear is compared; nil: none
+	Teeth   int               // as counted
+	Show    int               // how many candidates to tell of
+	Take    int               // number of the candidate taken, from 1
+	Units   job.Units         // of lengths as written
+	Job     *job.Job          // whose gear is compared; nil: none
 }
 
 // Print tells it.

@@ -60,10 +60,10 @@ func (s *System) Touch(pairs []Pair) (*Contact, error) {
 
 // State is what a load and gaps come to.
 type State struct {
-	Displacement Displacement
-	Force        []float64 // of each pair, N per mm of depth, 0 or more
-	Touching     int
-	Rounds       int
+	Displacement Displacement // of the nodes, mm
+	Force        []float64    // of each pair, N per mm of depth, 0 or more
+	Touching     int          // how many pairs touch
+	Rounds       int          // how often the contact was gone through
 }
 
 // Carried is a load carried on to what is left to the contact. The parts of a

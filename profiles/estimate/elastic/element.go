@@ -5,7 +5,7 @@ import "math"
 // Material is what a body is made of.
 type Material struct {
 	Elastic float64 // modulus of elasticity, MPa
-	Poisson float64
+	Poisson float64 // Poisson's ratio
 }
 
 // law returns the three numbers of the stress-strain law: sy = a ey + b ez,

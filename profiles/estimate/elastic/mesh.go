@@ -6,7 +6,7 @@ import (
 
 // Mesh is one or more bodies divided into six-node triangles.
 type Mesh struct {
-	Nodes   []geom.Vec
+	Nodes   []geom.Vec // places of the nodes, mm
 	Element [][6]int32 // corners anticlockwise, then the middles of sides 01, 12, 20
 	Body    []int32    // of each element, the index of its body's material
 	middles map[[2]int32]int32
