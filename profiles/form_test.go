@@ -8,10 +8,23 @@ import (
 	"cogmend/profiles/geom"
 )
 
+// involuteForm is the involute as a form: what its support function gives must
+// be what the involute's own formulas give.
+func involuteForm(baseRadius, halfAngle float64) *Form {
+	s := Shape{
+		Zero:    halfAngle,
+		Support: func(roll float64) Support { return Support{baseRadius * roll, baseRadius, baseRadius * roll} },
+		Under: func(t float64) (geom.Vec, float64) { // radial
+			return geom.Vec{Z: baseRadius * (1 - t*mostUnder)}, 0
+		},
+	}
+	return &Form{Name: "involute", Right: s, Left: s, Alike: true}
+}
+
 // asForm is an involute gear whose flanks come from its support function.
 func asForm(g Gear) Gear {
 	f := g
-	f.Form = InvoluteForm(g.BaseRadius(), g.BaseHalfAngle())
+	f.Form = involuteForm(g.BaseRadius(), g.BaseHalfAngle())
 	f.Thinning = 0 // already in the half angle
 	return f
 }
@@ -267,7 +280,7 @@ func TestMirroredForm(t *testing.T) {
 	worn.Thinning += 0.4
 	f := g
 	f.Thinning = 0
-	f.Form = &Form{Right: InvoluteForm(g.BaseRadius(), g.BaseHalfAngle()).Right, Left: InvoluteForm(g.BaseRadius(), worn.BaseHalfAngle()).Right}
+	f.Form = &Form{Right: involuteForm(g.BaseRadius(), g.BaseHalfAngle()).Right, Left: involuteForm(g.BaseRadius(), worn.BaseHalfAngle()).Right}
 	r := g.PitchRadius()
 	within(t, "right", f.HalfAngle(r), g.HalfAngle(r), 1e-9)
 	within(t, "left", f.Mirrored().HalfAngle(r), worn.HalfAngle(r), 1e-9)

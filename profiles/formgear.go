@@ -259,19 +259,6 @@ func (g Gear) formPoint(roll float64) geom.Vec {
 	return b.upright(b.point(roll))
 }
 
-// InvoluteForm is the involute as a form: what its support function gives must
-// be what the involute's own formulas give.
-func InvoluteForm(baseRadius, halfAngle float64) *Form {
-	s := Shape{
-		Zero:    halfAngle,
-		Support: func(roll float64) Support { return Support{baseRadius * roll, baseRadius, baseRadius * roll} },
-		Under: func(t float64) (geom.Vec, float64) { // radial
-			return geom.Vec{Z: baseRadius * (1 - t*mostUnder)}, 0
-		},
-	}
-	return &Form{Name: "involute", Right: s, Left: s, Alike: true}
-}
-
 // mostUnder is the share of its radius by which a flank is carried on below
 // its convex part.
 const mostUnder = 0.6

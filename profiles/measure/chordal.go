@@ -29,14 +29,3 @@ func ChordAt(g profiles.Gear, r float64) (Chord, error) {
 	s, c := math.Sincos(g.HalfAngle(r))
 	return Chord{r, 2 * r * s, g.TipRadius() - r*c}, nil
 }
-
-// ThinningFromChord returns the thinning of a tooth of this gear whose
-// chordal thickness at height h under the tip circle measures t.
-func ThinningFromChord(g profiles.Gear, h, t float64) (float64, error) {
-	r := math.Hypot(g.TipRadius()-h, t/2)
-	if !(t > 0) || r < g.FlankFrom() {
-		return 0, fmt.Errorf("chord of %.3f mm at %.3f mm under the tip does not lie on the flank", t, h)
-	}
-	psi := math.Atan2(t/2, g.TipRadius()-h)
-	return g.Thinning + 2*g.PitchRadius()*(g.HalfAngle(r)-psi), nil
-}
