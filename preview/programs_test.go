@@ -173,7 +173,7 @@ func TestFlankMeasured(t *testing.T) {
 				t.Errorf("side %d at radius %g: a planned facet cuts %.4f into the tooth", side, at.Y, -at.Z)
 			}
 		}
-		if want := s.Plan.Flanks.Right.Left; math.Abs(most-want) > 0.1*want {
+		if want := s.Plan.Flanks.Right.GreatestError; math.Abs(most-want) > 0.1*want {
 			t.Errorf("side %d: the facets leave %.4f, the set %.4f", side, most, want)
 		}
 		for _, c := range f.facets {

@@ -40,8 +40,8 @@ func TestFacetedFlank(t *testing.T) {
 				least, most = min(least, over), max(most, over)
 			}
 		}
-		if least < -1e-6 || math.Abs(most-set.Left) > 1e-5 {
-			t.Errorf("%d facets: from %.6f to %.6f over the involute, want 0 to %.6f", n, least, most, set.Left)
+		if least < -1e-6 || math.Abs(most-set.GreatestError) > 1e-5 {
+			t.Errorf("%d facets: from %.6f to %.6f over the involute, want 0 to %.6f", n, least, most, set.GreatestError)
 		}
 	}
 	for name, bad := range map[string][]Facet{

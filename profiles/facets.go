@@ -18,8 +18,8 @@ import (
 
 // FacetSet is a set of facets on one flank, from the root up.
 type FacetSet struct {
-	Rolls []float64 // phi of each facet, rad, rising
-	Left  float64   // greatest metal left outside the involute, mm
+	Rolls         []float64 // phi of each facet, rad, rising
+	GreatestError float64   // greatest metal left outside the flank, mm
 }
 
 // faceted is what the best facets depend on: what facets at given rolls leave

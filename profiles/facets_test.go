@@ -111,8 +111,8 @@ func TestBestFacetsAgainstSearch(t *testing.T) {
 				if len(set.Rolls) != count || !slices.IsSorted(set.Rolls) {
 					t.Fatalf("rolls %v", set.Rolls)
 				}
-				if got := sampled(t, g, set.Rolls); math.Abs(got-set.Left) > 1e-3*set.Left {
-					t.Errorf("leaves %.6f mm, the samples say %.6f", set.Left, got)
+				if got := sampled(t, g, set.Rolls); math.Abs(got-set.GreatestError) > 1e-3*set.GreatestError {
+					t.Errorf("leaves %.6f mm, the samples say %.6f", set.GreatestError, got)
 				}
 				root, err := g.Root()
 				if err != nil {
@@ -142,13 +142,13 @@ func TestBestFacetsAgainstSearch(t *testing.T) {
 						found, start = res.F, res.X
 					}
 				}
-				if found < set.Left*(1-1e-3) {
-					t.Errorf("leaves %.6f mm, a search finds %.6f at %v", set.Left, found, start)
+				if found < set.GreatestError*(1-1e-3) {
+					t.Errorf("leaves %.6f mm, a search finds %.6f at %v", set.GreatestError, found, start)
 				}
-				if found > set.Left*(1+1e-3) {
-					t.Errorf("the search finds no better than %.6f mm, want %.6f within a thousandth", found, set.Left)
+				if found > set.GreatestError*(1+1e-3) {
+					t.Errorf("the search finds no better than %.6f mm, want %.6f within a thousandth", found, set.GreatestError)
 				}
-				t.Logf("%.5f mm, search %.5f (%+.3f %%)", set.Left, found, 100*(found/set.Left-1))
+				t.Logf("%.5f mm, search %.5f (%+.3f %%)", set.GreatestError, found, 100*(found/set.GreatestError-1))
 			})
 		}
 	}
@@ -168,12 +168,12 @@ func TestBestFacetsAreEven(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i, e := range all {
-				if math.Abs(e-set.Left) > 1e-6*set.Left+1e-9 {
-					t.Errorf("%s, %d facets: %.8f mm at place %d, %.8f the most", name, count, e, i, set.Left)
+				if math.Abs(e-set.GreatestError) > 1e-6*set.GreatestError+1e-9 {
+					t.Errorf("%s, %d facets: %.8f mm at place %d, %.8f the most", name, count, e, i, set.GreatestError)
 				}
 			}
-			if again, err := g.Left(set.Rolls); err != nil || again != set.Left {
-				t.Errorf("%s: Left says %g, the set %g", name, again, set.Left)
+			if again, err := g.Left(set.Rolls); err != nil || again != set.GreatestError {
+				t.Errorf("%s: Left says %g, the set %g", name, again, set.GreatestError)
 			}
 		}
 	}
@@ -210,16 +210,16 @@ func TestFewestFacets(t *testing.T) {
 		if err != nil || !ok {
 			t.Fatalf("ok %t, error %v", ok, err)
 		}
-		if set.Left > tol*(1+1e-9) {
-			t.Fatalf("%d facets leave %.6f, more than %.6f", len(set.Rolls), set.Left, tol)
+		if set.GreatestError > tol*(1+1e-9) {
+			t.Fatalf("%d facets leave %.6f, more than %.6f", len(set.Rolls), set.GreatestError, tol)
 		}
 		if n := len(set.Rolls); n > 1 {
 			fewer, err := g.BestFacets(n - 1)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if fewer.Left <= tol {
-				t.Fatalf("%d facets, but %d leave only %.6f of %.6f", n, n-1, fewer.Left, tol)
+			if fewer.GreatestError <= tol {
+				t.Fatalf("%d facets, but %d leave only %.6f of %.6f", n, n-1, fewer.GreatestError, tol)
 			}
 		}
 	})
@@ -270,8 +270,8 @@ func TestBestFacetsOnStops(t *testing.T) {
 				if !ok {
 					t.Fatalf("%s: none of %v serves, but one leaves %.5f", name, cands, best)
 				}
-				if math.Abs(set.Left-best) > 1e-3*best {
-					t.Errorf("%s, %g steps a tooth, phase %d: leaves %.5f mm, the best subset %.5f", name, share, phase, set.Left, best)
+				if math.Abs(set.GreatestError-best) > 1e-3*best {
+					t.Errorf("%s, %g steps a tooth, phase %d: leaves %.5f mm, the best subset %.5f", name, share, phase, set.GreatestError, best)
 				}
 				if set.Rolls[0] < root.FormRoll {
 					through++
@@ -328,8 +328,8 @@ func TestBestFacetsAmong(t *testing.T) {
 			}
 			return
 		}
-		if set.Left > best*(1+1e-9)+1e-12 {
-			rt.Fatalf("%v leaves %.9f, but %v only %.9f", set.Rolls, set.Left, which, best)
+		if set.GreatestError > best*(1+1e-9)+1e-12 {
+			rt.Fatalf("%v leaves %.9f, but %v only %.9f", set.Rolls, set.GreatestError, which, best)
 		}
 		for _, r := range set.Rolls {
 			if !slices.Contains(cands, r) {
@@ -349,7 +349,7 @@ func TestFewestFacetsAmong(t *testing.T) {
 	}
 	for _, tol := range []float64{0.3, 0.1, 0.05, 0.03} {
 		set, ok, err := g.FewestFacetsAmong(cands, tol)
-		if err != nil || !ok || set.Left > tol {
+		if err != nil || !ok || set.GreatestError > tol {
 			t.Fatalf("tolerance %g: %v, ok %t, error %v", tol, set, ok, err)
 		}
 		if n := len(set.Rolls); n > 1 {
@@ -357,8 +357,8 @@ func TestFewestFacetsAmong(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if fewer.Left <= tol {
-				t.Errorf("tolerance %g: %d facets, but %d leave only %.6f", tol, n, n-1, fewer.Left)
+			if fewer.GreatestError <= tol {
+				t.Errorf("tolerance %g: %d facets, but %d leave only %.6f", tol, n, n-1, fewer.GreatestError)
 			}
 		}
 	}

@@ -206,13 +206,13 @@ func TestFormFacets(t *testing.T) {
 		if err != nil || !ok {
 			t.Fatalf("%s: %v %v", name, ok, err)
 		}
-		if set.Left > 0.02 || set.Left < 0.002 {
-			t.Errorf("%s: %d facets leave %.4f", name, len(set.Rolls), set.Left)
+		if set.GreatestError > 0.02 || set.GreatestError < 0.002 {
+			t.Errorf("%s: %d facets leave %.4f", name, len(set.Rolls), set.GreatestError)
 		}
 		if len(set.Rolls) > 1 {
 			fewer, err := g.BestFacets(len(set.Rolls) - 1)
-			if err != nil || fewer.Left <= 0.02 {
-				t.Errorf("%s: one facet less leaves %.4f, %v", name, fewer.Left, err)
+			if err != nil || fewer.GreatestError <= 0.02 {
+				t.Errorf("%s: one facet less leaves %.4f, %v", name, fewer.GreatestError, err)
 			}
 		}
 		line, err := g.RightFlank()
@@ -236,7 +236,7 @@ func TestFormFacets(t *testing.T) {
 			}
 			worst = max(worst, least)
 		}
-		within(t, name+": left, on the outline", worst, set.Left, 2e-3)
+		within(t, name+": left, on the outline", worst, set.GreatestError, 2e-3)
 	}
 }
 

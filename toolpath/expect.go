@@ -31,7 +31,7 @@ func (p *Plan) Expect() (Expectation, error) {
 	f := &p.Flanks
 	e := Expectation{Shows: estimate.Shows(list), Budget: estimate.Tooth{
 		Right: len(f.Right.Rolls), Left: len(f.Left.Rolls),
-		FacetError: max(f.Right.Left, f.Left.Left), Even: f.Allowance > 0,
+		FacetError: max(f.Right.GreatestError, f.Left.GreatestError), Even: f.Allowance > 0,
 	}.Budget(list)}
 	if e.Shows > 0 {
 		set, ok, err := p.True.FewestFacets(e.Shows)

@@ -128,7 +128,7 @@ func (p *planner) keepsTooth(off float64) bool {
 
 func (p *planner) refuseTolerance() {
 	j := p.Job
-	best := max(p.Flanks.Right.Left, p.Flanks.Left.Left)
+	best := max(p.Flanks.Right.GreatestError, p.Flanks.Left.GreatestError)
 	if len(p.Flanks.Right.Rolls) == 0 || len(p.Flanks.Left.Rolls) == 0 {
 		p.bad.add("index", "the device can be set to no angle that touches the flanks of every missing tooth%s", p.otherCircle())
 		return

@@ -98,7 +98,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 		}
 	case toolpath.FacetsProgram:
 		out := do("Break the sharp edges.")
-		if left := max(s.Plan.Flanks.Right.Left, s.Plan.Flanks.Left.Left); j.Facets.Lean == job.Proud {
+		if left := max(s.Plan.Flanks.Right.GreatestError, s.Plan.Flanks.Left.GreatestError); j.Facets.Lean == job.Proud {
 			out = append(out, task{Do: "Joints of the facets stand up to " + s.size(left).Main + " (" + s.size(left).Other + "): marking blue, file the joints only, until the flats just vanish."})
 		}
 		out = append(out, halt("Turn the gear through its mesh by hand, two full turns. It binds: no power. Blue shows where; file there, measure again.")...)

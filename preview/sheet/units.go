@@ -126,5 +126,5 @@ func (s *sheet) facetLine() string {
 		lean = "half of it proud, half too deep"
 	}
 	return fmt.Sprintf("%d facets right, %d left; error %s and %s, %s",
-		len(f.Right.Rolls), len(f.Left.Rolls), s.size(f.Right.Left).Main, s.size(f.Left.Left).Main, lean)
+		len(f.Right.Rolls), len(f.Left.Rolls), s.size(f.Right.GreatestError).Main, s.size(f.Left.GreatestError).Main, lean)
 }

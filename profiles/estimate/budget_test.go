@@ -52,7 +52,7 @@ func TestBudgetAgainstReplay(t *testing.T) {
 				{Name: "runout", Limit: 0.004, Spread: Normal, Right: -1, Left: -1, Offset: -0.008},
 			}
 			n := len(set.Rolls)
-			b := Tooth{Right: n, Left: n, FacetError: set.Left}.Budget(list)
+			b := Tooth{Right: n, Left: n, FacetError: set.GreatestError}.Budget(list)
 			r := rand.New(rand.NewPCG(7, 11))
 			const rounds = 40000
 			var flank, thick, place, form sums
@@ -74,7 +74,7 @@ func TestBudgetAgainstReplay(t *testing.T) {
 					p := geom.Turn(turn).Apply(geom.Vec{Y: rb * roll, Z: rb})
 					return (plane - p.Y) / math.Cos(turn)
 				}
-				own := func() float64 { return set.Left * r.Float64() }
+				own := func() float64 { return set.GreatestError * r.Float64() }
 				mean := 0.0
 				devs := make([]float64, n)
 				for i := range n {

@@ -280,11 +280,11 @@ func TestMeshFacetsAgainstRack(t *testing.T) {
 	if compared < 50 {
 		t.Errorf("only %d moments compared", compared)
 	}
-	if r.ErrorHigh > 1000*set.Left+1 || r.ErrorHigh < 0.3*1000*set.Left {
-		t.Errorf("greatest error %.2f um, facets leave %.2f", r.ErrorHigh, 1000*set.Left)
+	if r.ErrorHigh > 1000*set.GreatestError+1 || r.ErrorHigh < 0.3*1000*set.GreatestError {
+		t.Errorf("greatest error %.2f um, facets leave %.2f", r.ErrorHigh, 1000*set.GreatestError)
 	}
-	if math.Abs(r.Deviation-1000*set.Left) > 0.15*1000*set.Left {
-		t.Errorf("deviation %.2f um, facets leave %.2f", r.Deviation, 1000*set.Left)
+	if math.Abs(r.Deviation-1000*set.GreatestError) > 0.15*1000*set.GreatestError {
+		t.Errorf("deviation %.2f um, facets leave %.2f", r.Deviation, 1000*set.GreatestError)
 	}
 }
 
@@ -297,8 +297,8 @@ func TestMeshMoreFacets(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if r.ErrorPeak >= last || r.ErrorPeak > 1000*set.Left+meshNoise {
-			t.Errorf("%d facets: %.3f um, before %.3f, metal left %.3f", n, r.ErrorPeak, last, 1000*set.Left)
+		if r.ErrorPeak >= last || r.ErrorPeak > 1000*set.GreatestError+meshNoise {
+			t.Errorf("%d facets: %.3f um, before %.3f, metal left %.3f", n, r.ErrorPeak, last, 1000*set.GreatestError)
 		}
 		last = r.ErrorPeak
 	}

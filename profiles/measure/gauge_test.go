@@ -23,7 +23,7 @@ func pressTooth(t testing.TB, facets int) ToothGauge {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out.Facets, out.High = profiles.FacetsAt(set.Rolls, 0), set.Left
+		out.Facets, out.High = profiles.FacetsAt(set.Rolls, 0), set.GreatestError
 	}
 	return out
 }

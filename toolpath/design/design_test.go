@@ -74,7 +74,7 @@ func TestEvenLean(t *testing.T) {
 		j.Facets.Lean = job.Even
 		both := of(t, j)
 		even := both.Flanks
-		near(t, name+": half of the error reached", even.Allowance, max(even.Right.Left, even.Left.Left)/2, 1e-9)
+		near(t, name+": half of the error reached", even.Allowance, max(even.Right.GreatestError, even.Left.GreatestError)/2, 1e-9)
 		near(t, name+": limit", even.Limit, even.Tolerance+even.Allowance, 1e-12)
 		if len(even.Right.Rolls) > len(proud.Flanks.Right.Rolls) {
 			t.Errorf("%s: %d facets when even, %d when proud", name, len(even.Right.Rolls), len(proud.Flanks.Right.Rolls))

@@ -41,7 +41,7 @@ func TestDefaultTolerance(t *testing.T) {
 		}
 		list := d.Influences()
 		rest := estimate.Tooth{Right: 3, Left: 3}.Budget(list).Flank.Half
-		if left := max(f.Right.Left, f.Left.Left); left > rest/3 && f.Tolerance <= rest/3 {
+		if left := max(f.Right.GreatestError, f.Left.GreatestError); left > rest/3 && f.Tolerance <= rest/3 {
 			t.Errorf("%s: the facets leave %.4f mm, which shows against %.4f", name, left, rest)
 		}
 		if math.Abs(f.Tolerance*1000-math.Round(f.Tolerance*1000)) > 1e-6 {

@@ -21,9 +21,9 @@ func (d *Design) FlankError() error {
 	case len(f.Right.Rolls) == 0 || len(f.Left.Rolls) == 0:
 		return fmt.Errorf("the index device can be set to no angle that touches both flanks")
 	}
-	best := max(f.Right.Left, f.Left.Left)
+	best := max(f.Right.GreatestError, f.Left.GreatestError)
 	if d.Job.Index.Device == job.Rotary {
-		best = f.Ideal.Left // of as many; the device's own set stops where it cannot go on
+		best = f.Ideal.GreatestError // of as many; the device's own set stops where it cannot go on
 	}
 	if d.Job.Facets.Lean == job.Even {
 		best /= 2
@@ -92,7 +92,7 @@ func (d *Design) MateWarning() string {
 	if err != nil {
 		return ""
 	}
-	proud := f.Right.Left + f.Left.Left - 2*f.Allowance // on both flanks together
+	proud := f.Right.GreatestError + f.Left.GreatestError - 2*f.Allowance // on both flanks together
 	play, err := mesh.Play()
 	if err != nil || play > proud {
 		return ""

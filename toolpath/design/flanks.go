@@ -34,7 +34,7 @@ func flanksOf(j *job.Job) (Flanks, error) {
 		return flanksWithin(j, j.Facets.Tolerance)
 	}
 	f, err := flanksWithin(j, defaultTolerance(j))
-	if best := max(f.Right.Left, f.Left.Left); err == nil && !f.Met && len(f.Right.Rolls) > 0 && len(f.Left.Rolls) > 0 && !math.IsInf(best, 1) {
+	if best := max(f.Right.GreatestError, f.Left.GreatestError); err == nil && !f.Met && len(f.Right.Rolls) > 0 && len(f.Left.Rolls) > 0 && !math.IsInf(best, 1) {
 		if j.Facets.Lean == job.Even {
 			best /= 2
 		}
@@ -64,7 +64,7 @@ func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	f, err := device(g, j, band)
 	// Half of the error that is reached is taken off, not half of what is allowed.
 	for i := 0; even && f.Met && err == nil && i < evenRounds; i++ {
-		allowance = max(f.Right.Left, f.Left.Left) / 2
+		allowance = max(f.Right.GreatestError, f.Left.GreatestError) / 2
 		g = j.Gear.MovedIn(allowance)
 		f, err = device(g, j, band)
 	}
@@ -77,7 +77,7 @@ func flanksWithin(j *job.Job, tolerance float64) (Flanks, error) {
 	}
 	f.Limit, f.Allowance = tolerance+allowance, allowance
 	if j.Facets.Count > 0 {
-		f.Limit = max(f.Right.Left, f.Left.Left)
+		f.Limit = max(f.Right.GreatestError, f.Left.GreatestError)
 	}
 	return f, nil
 }
@@ -163,7 +163,7 @@ func headAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 
 // facets is how many facets both flanks have, left what is left of the worse.
 func (f *Flanks) facets() int   { return len(f.Right.Rolls) + len(f.Left.Rolls) }
-func (f *Flanks) left() float64 { return max(f.Right.Left, f.Left.Left) }
+func (f *Flanks) left() float64 { return max(f.Right.GreatestError, f.Left.GreatestError) }
 
 // onGrid says that every place can be brought to top dead centre by whole
 // steps.
@@ -204,7 +204,7 @@ func stopAngles(g profiles.Gear, j *job.Job, band float64) (Flanks, error) {
 		if len(f.Right.Rolls) == 0 || len(f.Left.Rolls) == 0 {
 			return math.Inf(1)
 		}
-		return max(f.Right.Left, f.Left.Left)
+		return max(f.Right.GreatestError, f.Left.GreatestError)
 	}
 	var best Flanks
 	at := math.Inf(1)

@@ -87,7 +87,7 @@ func TestGrid(t *testing.T) {
 				continue
 			}
 			for _, l := range r.Left {
-				want := map[string]float64{"right flank": m.Plan.Flanks.Right.Left, "left flank": m.Plan.Flanks.Left.Left}[l.Zone]
+				want := map[string]float64{"right flank": m.Plan.Flanks.Right.GreatestError, "left flank": m.Plan.Flanks.Left.GreatestError}[l.Zone]
 				if want > 0 && (l.Amount > want+0.002 || l.Amount < want-0.002) {
 					t.Errorf("%s: %s keeps %.4f mm, planned %.4f", name, l.Zone, l.Amount, want)
 				}

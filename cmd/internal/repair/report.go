@@ -283,7 +283,7 @@ func (r *Repair) facetLine() string {
 		lean = "half of the error proud, half too deep"
 	}
 	return fmt.Sprintf("%d on the right flank, %d on the left, leave %s and %s (ideal for as many: %s); %s",
-		len(f.Right.Rolls), len(f.Left.Rolls), u.Length(f.Right.Left), u.Length(f.Left.Left), u.Length(f.Ideal.Left), lean)
+		len(f.Right.Rolls), len(f.Left.Rolls), u.Length(f.Right.GreatestError), u.Length(f.Left.GreatestError), u.Length(f.Ideal.GreatestError), lean)
 }
 
 // tight is the tight middle as it is on the replayed insert.

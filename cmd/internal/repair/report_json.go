@@ -207,8 +207,8 @@ func (r *Repair) facetData() map[string]any {
 	fl := r.Plan.Flanks
 	return map[string]any{
 		"list": list, "lean": map[job.Lean]string{job.Proud: "proud", job.Even: "even"}[r.Job.Facets.Lean],
-		"tolerance_mm": fl.Limit - fl.Allowance, "left_right_flank_mm": fl.Right.Left, "left_left_flank_mm": fl.Left.Left,
-		"ideal_left_mm": fl.Ideal.Left, "inside_true_flank_mm": fl.Allowance, "root_step_mm": r.Job.Facets.RootStep, "stops_phase_deg": geom.Degrees(fl.Phase),
+		"tolerance_mm": fl.Limit - fl.Allowance, "left_right_flank_mm": fl.Right.GreatestError, "left_left_flank_mm": fl.Left.GreatestError,
+		"ideal_left_mm": fl.Ideal.GreatestError, "inside_true_flank_mm": fl.Allowance, "root_step_mm": r.Job.Facets.RootStep, "stops_phase_deg": geom.Degrees(fl.Phase),
 		"hole_circle": fl.Circle,
 	}
 }
