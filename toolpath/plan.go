@@ -258,7 +258,7 @@ func Make(d *design.Design) (*Plan, error) {
 	}
 	p.tellFlanks()
 	p.tellBead()
-	p.Warnings = append(p.Warnings, p.CopyWarnings()...)
+	p.Warnings = append(append(p.Warnings, p.CopyWarnings()...), p.GearWarnings()...)
 	p.settings()
 	p.travel()
 	p.keepOuts()

@@ -109,6 +109,27 @@ func (d *Design) CopyWarnings() []string {
 	return out
 }
 
+// offLand is how far a measured tip land may differ from what outside diameter and
+// flanks give before that is said, in modules (own rule: the burrs and corners of a
+// tooth that is otherwise sound).
+const offLand = 0.05
+
+// GearWarnings say what of the gear as the job has it should be looked at again.
+func (d *Design) GearWarnings() []string {
+	var out []string
+	j, g := d.Job, d.Job.Gear.Gear
+	if read := j.Gear.TipLand; read > 0 {
+		land := g.TipRadius() * (g.HalfAngle(g.TipRadius()) + g.Mirrored().HalfAngle(g.TipRadius()))
+		if math.Abs(read-land) > offLand*g.Module {
+			out = append(out, fmt.Sprintf("gear.tip_land is %s as measured, where the outside diameter and the flanks leave %s: a burr, a worn corner, or a size read wrong; measure both again", j.Units.Length(read), j.Units.Length(land)))
+		}
+	}
+	if j.Gear.Bore == 0 {
+		out = append(out, "gear.bore = 0: taken as in one with its shaft, iron down to the axis; if it has a bore, measure it: rim and strength hang on it")
+	}
+	return out
+}
+
 // CopyLines say what the flanks were copied from, a line each.
 func (d *Design) CopyLines() []string {
 	var out []string

@@ -188,5 +188,6 @@ func (d *draft) checkTipLand() bool {
 		d.contradict(fmt.Sprintf("%s, where these flanks leave %s at the tip: measure again, the outside diameter too; %s", d.mm(d.tipLand), d.mm(land), d.allowed(max(0, land-sameLand*g.Module), land+sameLand*g.Module)), "gear.tip_land")
 		return false
 	}
+	g.TipLand = d.tipLand
 	return true
 }

@@ -93,6 +93,7 @@ type Gear struct {
 	FatThickness      float64    // measured arc thickness of the fattest neighbour at the pitch circle; 0: not given
 	Face              float64    // width along X; the front face is X0
 	Bore              float64    // diameter
+	TipLand           float64    // measured width of a good tooth's flat tip, of teeth that are no involutes; 0: not measured
 	RimInner          float64    // diameter under the rim
 	Material          Material   // of the casting
 	Places            []float64  // teeth to be made, in pitches from A = 0: {0}; two adjacent {-0.5, 0.5}; apart {0, 7}
