@@ -199,6 +199,9 @@ func (s *sheet) program(p *toolpath.Program, r *replay.Report) (program, float64
 	for _, t := range v.Clamp {
 		v.held = append(v.held, t.Do)
 	}
+	if text := s.stopsAhead(p); text != "" {
+		v.Clamp = append(v.Clamp, do(text)...)
+	}
 	v.KeepOuts = s.keepOuts(p.Setup == toolpath.GearSetup)
 	v.Sketches = s.sketches(p)
 	v.Legend = s.beadLegend(legendOf(v.Sketches))

@@ -7,6 +7,7 @@ import (
 
 	"cogmend/preview/figure"
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 	"cogmend/profiles/measure"
 	"cogmend/toolpath"
 	"cogmend/toolpath/design"
@@ -228,8 +229,7 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 	}
 	if p.Purpose != "slot" {
 		if width/2-s.Plan.Sizes.BlockHalf < c.Diameter+touchRoom {
-			t.Do = fmt.Sprintf("Side of T%d on the far flanks of both neighbours, left then right, at one height.", c.Number)
-			return t
+			return s.touchFar(t, gap, c)
 		}
 	} else if width < c.Diameter+touchRoom {
 		return t
@@ -246,17 +246,72 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 	return t
 }
 
+// touchFar finds the middle by the neighbours' far flanks, where new metal fills
+// the gap.
+func (s *sheet) touchFar(t task, gap measure.Gap, c *profiles.Cutter) task {
+	t.Do = fmt.Sprintf("Side of T%d on the far flanks of both neighbours, left then right, at one height.", c.Number)
+	low, y, ok := s.farTouch(gap, c)
+	if !ok {
+		return t
+	}
+	t.Do = fmt.Sprintf("Side of T%d on the far flanks of both neighbours, the left one's left flank, then the right one's right, both at Z %s.", c.Number, s.both(low-s.Plan.Shift))
+	t.Note += fmt.Sprintf(" Expect about %s.", s.both(y))
+	return t
+}
+
+// farTouch is how high over the axis the cutter's end stands while its side
+// touches the far flanks of the neighbours, and the spindle's distance from the
+// middle then, mm: half way down that flank, or as far down as the space beyond
+// it lets the cutter in.
+func (s *sheet) farTouch(gap measure.Gap, c *profiles.Cutter) (low, y float64, ok bool) {
+	flank, err := gap.Gear.RightFlank()
+	if err != nil {
+		return 0, 0, false
+	}
+	side := gap.Gear.Pitch() * float64(gap.Missing+1) / 2
+	far := geom.Turn(side).ApplyAll(flank)
+	next := geom.Turn(side + gap.Gear.Pitch()).ApplyAll(geom.BothSides(flank))
+	step := s.touchStep()
+	for down := gap.Gear.WholeDepth() / 2; down >= 0.5; down -= step {
+		low := s.Plan.Shift + math.Floor((far[0].Z-down-s.Plan.Shift)/step)*step
+		at, met := profiles.HalfWidthAt(far, low)
+		if !met {
+			continue
+		}
+		for _, q := range far {
+			if q.Z > low {
+				at = max(at, q.Y)
+			}
+		}
+		room := math.Inf(1)
+		for _, q := range next {
+			if q.Z > low-step {
+				room = min(room, q.Y-at)
+			}
+		}
+		if at > far[0].Y && room > c.Diameter+touchRoom {
+			return low, at + c.Radius(), true
+		}
+	}
+	return 0, 0, false
+}
+
 // touchRoom is the least room beside a cutter for touching off, mm.
 const touchRoom = 0.3
+
+// touchStep is what heights to touch at are whole numbers of, mm.
+func (s *sheet) touchStep() float64 {
+	if s.job.Units == job.Inch {
+		return 0.005 * 25.4
+	}
+	return 0.1
+}
 
 // touchDepth is how deep below the tips the cutter's end touches: half way
 // down, but over the stub where its height is known; a whole number of tenths or of five thousandths of
 // an inch. mm.
 func (s *sheet) touchDepth(gap measure.Gap) (float64, bool) {
-	step := 0.1
-	if s.job.Units == job.Inch {
-		step = 0.005 * 25.4
-	}
+	step := s.touchStep()
 	const overStub, least = 0.4, 0.5
 	depth := gap.Gear.WholeDepth() / 2
 	if s.job.Slot.StubKnown {

@@ -6,6 +6,7 @@ import (
 
 	"cogmend/profiles"
 	"cogmend/profiles/geom"
+	"cogmend/toolpath"
 	"cogmend/toolpath/job"
 )
 
@@ -172,6 +173,20 @@ func (t stops) under(angle float64) (right, left string, packed bool) {
 	}
 	count := func(number float64) string { return fmt.Sprintf("%.0f", math.Round(number-t.last)) }
 	return count(t.Right.Number - half - moved), count(t.Left.Number - half + moved), packed
+}
+
+// stopsAhead points, in a program that only rests on the stops, to where they are
+// drawn; "" in the others.
+func (s *sheet) stopsAhead(p *toolpath.Program) string {
+	if t, ok := s.stops(); !ok || t.phase != 0 || p.Setup != toolpath.GearSetup || s.settings(p) != nil {
+		return ""
+	}
+	for i := range s.Plan.Programs {
+		if after := &s.Plan.Programs[i]; after.Skipped == "" && s.settings(after) != nil {
+			return "The two stops are drawn, with their heights, at " + after.File() + ": make them now and let the gear rest on them, level."
+		}
+	}
+	return ""
 }
 
 // settingStops is how the stops are set.
