@@ -96,7 +96,12 @@ func TestSpanByGeometry(t *testing.T) {
 		// k teeth centred on +Z: the outermost flank reaches farthest along Y.
 		turn := geom.Turn(g.Pitch() * float64(k-1) / 2)
 		reach := 0.0
-		for _, p := range flank {
+		for i, p := range flank {
+			if i > 0 { // where the outline crosses the form circle the involute ends
+				if a, b := flank[i-1].Norm(), p.Norm(); (a < root.FormRadius) != (b < root.FormRadius) {
+					reach = max(reach, turn.Apply(flank[i-1].Lerp(p, (root.FormRadius-a)/(b-a))).Y)
+				}
+			}
 			if p.Norm() >= root.FormRadius {
 				reach = max(reach, turn.Apply(p).Y)
 			}
