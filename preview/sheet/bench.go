@@ -80,7 +80,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 		return append(s.asCut(p.Purpose), []task{{Do: "Let the command judge the readings, yours in place of these:", Code: s.readCommand("slot.mouth", "slot.depth")},
 			{Do: "Wider or deeper than its limits: the insert of this sheet will not fit. Stop. Write what you read into the job file under [as_cut], by the names beside the readings, and make again: the rest is then planned to the metal.", Halt: true}}...)
 	case toolpath.InsertProgram:
-		return s.asCut(p.Purpose)
+		return append(s.numbered(), s.asCut(p.Purpose)...)
 	case toolpath.TrialProgram:
 		return []task{{Do: "The first step that started by hand and slid all of its trial cut, " + s.both(j.Fit.TrialLength) + ", and the width of the front end under the shoulders then:", Blanks: []string{"step that slid", "insert.mouth_trial"}},
 			{Do: "Write it into the job file, under [fit]: step = that number. Then:", Code: s.command("make")},
@@ -105,6 +105,15 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 		return append(out, task{Do: "Measure again what was measured before any work, and keep both:", Blanks: []string{"date, name"}})
 	}
 	return nil
+}
+
+// numbered keeps each of several inserts with its own slot.
+func (s *sheet) numbered() []task {
+	n := len(s.job.Gear.Places)
+	if n < 2 {
+		return nil
+	}
+	return do(fmt.Sprintf("Stamp each insert's front end and the gear beside its slot alike, 1 to %d: from here on each is tried, finished and let in where its number stands.", n))
 }
 
 // readCommand judges readings of the named sizes; the nominal ones stand for

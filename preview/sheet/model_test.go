@@ -192,6 +192,18 @@ func TestGates(t *testing.T) {
 	}
 }
 
+// TestNumbered: each of several inserts stays with its slot, and one alone needs no
+// number.
+func TestNumbered(t *testing.T) {
+	for name, want := range map[string]string{"two-missing": "1 to 2", "three-missing": "1 to 3", "": ""} {
+		_, p := planned(t, name, nil)
+		got := words(p.programOf(t, "20-insert").After)
+		if want == "" && strings.Contains(got, "Stamp") || !strings.Contains(got, want) {
+			t.Errorf("%s: after the insert's program stands %q, want %q in it", name, got, want)
+		}
+	}
+}
+
 // TestLocked: the gear is held again after every index by hand.
 func TestLocked(t *testing.T) {
 	for _, name := range []string{"head", "teeth", "head-scale"} {
