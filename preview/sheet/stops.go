@@ -208,7 +208,7 @@ func (s *sheet) settingStops(t stops) []task {
 		out = append(out, task{Do: "Half a tooth: two packing pieces, alike within " + s.both(0.01) + ", one on each stop.", Type: []typed{{"thickness", s.size(t.Packing)}},
 			Note: "Half the base pitch. Then each stop bears on the tooth above: the table says which."})
 	}
-	level := "Level: the gap on top, right stop under tooth %.0f, left stop under tooth %.0f. Both neighbours' tips must read alike; shim one stop until they do."
+	level := "Level: the gap, or the new tooth in it, on top; right stop under tooth %.0f, left stop under tooth %.0f. Both neighbours' tips must read alike; shim one stop until they do."
 	if t.phase != 0 {
 		level = "The stops hold the gear turned by " + degrees(t.phase) + ", not level: right stop under tooth %.0f, left stop under tooth %.0f."
 	}
