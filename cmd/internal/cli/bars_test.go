@@ -53,7 +53,7 @@ func TestBars(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		lines := set.Position(file.FileEnd).Line - 1
+		lines := set.Position(file.FileEnd).Line
 		if lines > max(mostFileLines, wordier[rel]) {
 			t.Errorf("%s has %d lines, %d at most", rel, lines, max(mostFileLines, wordier[rel]))
 		}
