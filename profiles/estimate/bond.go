@@ -10,23 +10,13 @@ import (
 // BondCase is a gear with a tooth built up by brazing or welding, and what it
 // carries. Lengths mm.
 type BondCase struct {
-	Tooth      profiles.Gear // the new tooth
-	Neighbours profiles.Gear // the standing teeth, with their own thinning
-	Face       float64       // width of the face
+	Duty // RimUnder: metal under the root circle
 
-	Torque  float64 // N m on this gear; 0 when Power is given
-	Power   float64 // W; 0 when Torque is given
-	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
-	Service float64 // service factor, 1 or more; 0 means 1.5
-
-	Stub     float64           // sound iron of the old tooth over the root circle, under what was laid
-	RimUnder float64           // metal under the root circle
-	Casting  profiles.Material // of the gear
-	Bead     profiles.Material // what was laid
+	Stub float64           // sound iron of the old tooth over the root circle, under what was laid
+	Bead profiles.Material // what was laid
 	// Known figures, MPa; 0: the weakest, or our own rule.
-	CastingTensile float64
-	Strength       float64 // of what was laid
-	Bond           float64 // that the joint may bear
+	Strength float64 // of what was laid
+	Bond     float64 // that the joint may bear
 }
 
 // bondShare is what the joint of bead and iron may bear where nobody answers for
@@ -38,17 +28,9 @@ const bondShare = 0.25
 // the greatest shear stress theory has it for a ductile metal.
 const bondShear = 0.5
 
-// load is the part of the case that is the same however the tooth came back.
-func (c BondCase) load() LoadCase {
-	return LoadCase{Tooth: c.Tooth, Neighbours: c.Neighbours, Face: c.Face, Torque: c.Torque, Power: c.Power, Rpm: c.Rpm, Service: c.Service}
-}
-
 // strengths are the figures of casting and bead, with those that are known.
 func (c BondCase) strengths() (casting, bead profiles.Strength) {
-	casting, bead = c.Casting.Strength(), c.Bead.Strength()
-	if c.CastingTensile > 0 {
-		casting.Limit, casting.LimitSource = c.CastingTensile, statedWithLoad
-	}
+	casting, bead = c.iron(), c.Bead.Strength()
 	if c.Strength > 0 {
 		bead.SafeStatic *= c.Strength / bead.Limit
 		bead.SafeStaticSource += ", in proportion to the strength stated"
@@ -62,7 +44,7 @@ func (c BondCase) bond() (mpa float64, source string) {
 	if c.Bond > 0 {
 		return c.Bond, "stated by the job, for whoever laid it"
 	}
-	iron, _ := c.strengths()
+	iron := c.iron()
 	return bondShare * iron.Limit, fmt.Sprintf("%s: %.2g of the casting's tensile strength; %s", profiles.OwnRule, bondShare, iron.LimitSource)
 }
 
@@ -106,31 +88,19 @@ func (c BondCase) Load() (LoadResult, error) {
 	if err := c.validate(); err != nil {
 		return LoadResult{}, err
 	}
-	if c.Service == 0 {
-		c.Service = defaultService
-	}
-	r := LoadResult{NotFor: append([]string{"not where penetrant shows a crack in or beside the bead"}, notForRepair...)}
-	r.force(c.load())
-	var err error
-	var source, sourceN string
-	if r.Y, source, err = TipFormFactor(c.Tooth); err != nil {
+	r, first, err := c.begin()
+	if err != nil {
 		return LoadResult{}, err
 	}
-	if r.YNeighbours, sourceN, err = TipFormFactor(c.Neighbours); err != nil {
-		return LoadResult{}, err
-	}
-	r.BackupRatio = c.backupRatio()
-	if r.Rim, err = RimFactor(r.BackupRatio); err != nil {
-		return LoadResult{}, err
-	}
+	r.NotFor = append([]string{"not where penetrant shows a crack in or beside the bead"}, r.NotFor...)
 	joint, err := c.Joint()
 	if err != nil {
 		return LoadResult{}, err
 	}
 	r.addBond(c, joint)
 	r.decide()
-	r.Assumptions = c.assumptions(r, joint, source, sourceN)
-	r.Warnings = c.warnings(r)
+	r.Assumptions = append(first, c.assumptions(joint)...)
+	r.Warnings = append(c.warnings(r, "the root"), "the estimate takes the bond as whole and flat: pores, slag or a cold joint in it are not seen")
 	return r, nil
 }
 
@@ -141,8 +111,7 @@ func (r *LoadResult) addBond(c BondCase, joint Joint) {
 		r.add(LoadItem{Key: key, What: what, Value: v, Unit: "MPa", Allowable: allow, Source: source, Decides: true})
 	}
 	mpa("tooth.lewis", "bending in the new tooth (Lewis)", LewisStress(r.Design, m, l, r.Y), bead.SafeStatic, bead.SafeStaticSource)
-	mpa("neighbour.lewis", "bending in its neighbours (Lewis, rim factor)",
-		LewisStress(r.Design*r.Rim, m, l, r.YNeighbours), iron.SafeStatic, iron.SafeStaticSource)
+	r.addNeighbour(c.Duty)
 	area := l * joint.Thickness
 	allow, from := c.bond()
 	// A flat section in bending: 6 M / (b t^2).
@@ -161,29 +130,10 @@ func (c BondCase) Room() []LoadItem {
 	return r.Items
 }
 
-// backupRatio is the rim under the root over the tooth's whole depth.
-func (c BondCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth() }
-
-func (c BondCase) warnings(r LoadResult) []string {
-	w := c.load().warnings(r)
-	for i, text := range w {
-		if text == rimWarning("the floor", r) {
-			w[i] = rimWarning("the root", r)
-		}
-	}
-	return append(w, "the estimate takes the bond as whole and flat: pores, slag or a cold joint in it are not seen")
-}
-
-func (c BondCase) assumptions(r LoadResult, joint Joint, source, sourceN string) []profiles.Assumption {
+func (c BondCase) assumptions(joint Joint) []profiles.Assumption {
 	_, bead := c.strengths()
 	allow, from := c.bond()
 	return []profiles.Assumption{
-		{Name: "service factor", Value: c.Service, Source: "of the job, or own rule 1.5"},
-		{Name: "velocity factor (3 + v)/3", Value: r.VelocityShare, Source: "Barth; Jindal, Machine Design, ex. 25-3"},
-		{Name: "form factor of the new tooth, loaded at its tip", Value: r.Y, Source: source},
-		{Name: "form factor of the neighbours", Value: r.YNeighbours, Source: sourceN},
-		{Name: "rim factor", Value: r.Rim, Source: "AGMA 2001-D04 as in Shigley 14-16, from memory"},
-		{Name: "teeth that share the load", Value: 1, Source: profiles.OwnRule},
 		{Name: "strength of the " + c.Bead.String(), Value: bead.Limit, Unit: "MPa", Source: bead.LimitSource},
 		{Name: "pull that the bond may bear", Value: allow, Unit: "MPa", Source: from},
 		{Name: "bond, across the tooth", Value: joint.Thickness, Unit: "mm", Source: "flat, at the top of the old stub or at the tooth's weakest section, the higher of the two"},
@@ -192,7 +142,7 @@ func (c BondCase) assumptions(r LoadResult, joint Joint, source, sourceN string)
 }
 
 func (c BondCase) validate() error {
-	if err := c.load().validateLoad(); err != nil {
+	if err := c.Duty.validate(); err != nil {
 		return err
 	}
 	switch most := c.Tooth.WholeDepth(); {

@@ -13,7 +13,7 @@ import (
 func brazed(stub float64) BondCase {
 	rack, _ := profiles.RackByName("iso-a")
 	g := profiles.Gear{Teeth: 44, Module: 4, Pressure: geom.Radians(20), Rack: rack}
-	return BondCase{Tooth: g, Neighbours: g, Face: 36, Torque: 60, Rpm: 30, Service: 1.5, Stub: stub, RimUnder: 15, Casting: profiles.GreyIron, Bead: profiles.Bronze}
+	return BondCase{Duty: Duty{Tooth: g, Neighbours: g, Face: 36, Torque: 60, Rpm: 30, Service: 1.5, RimUnder: 15, Casting: profiles.GreyIron}, Stub: stub, Bead: profiles.Bronze}
 }
 
 func item(t *testing.T, r LoadResult, key string) LoadItem {

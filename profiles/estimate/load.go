@@ -7,22 +7,14 @@ import (
 	"cogmend/profiles"
 )
 
-// LoadCase is a repaired gear and what it carries. Lengths mm.
+// LoadCase is a gear with an inserted tooth and what it carries. Lengths mm.
 type LoadCase struct {
-	Tooth      profiles.Gear // the new tooth
-	Neighbours profiles.Gear // the standing teeth, with their own thinning
-	Face       float64       // width of the face
-
-	Torque  float64 // N m on this gear; 0 when Power is given
-	Power   float64 // W; 0 when Torque is given
-	Rpm     float64 // rev/min of this gear; 0: not given, the load is static
-	Service float64 // service factor, 1 or more; 0 means 1.5
+	Duty // RimUnder: metal under the slot's floor
 
 	Slot      profiles.DovetailSize // as cut
 	SeatBelow float64               // seat below the root circle
 	Body      float64               // width of the insert at its shoulders
 	Wall      float64               // metal beside the slot to the next void, along Y
-	RimUnder  float64               // metal under the slot's floor
 	Screws    int                   // number of screws or pins
 	Screw     float64               // their least diameter (a screw's minor diameter)
 
@@ -30,10 +22,8 @@ type LoadCase struct {
 	Interference float64  // of the fit, as expected, mm
 	Most         float64  // at its tightest, mm
 
-	Casting        profiles.Material // of the gear
-	Insert         profiles.Material // of the insert
-	CastingTensile float64           // MPa, of a known grade; 0: the weakest
-	InsertYield    float64           // MPa, of a known grade; 0: the weakest
+	Insert      profiles.Material // of the insert
+	InsertYield float64           // MPa, of a known grade; 0: the weakest
 }
 
 // statedWithLoad is the source of a strength the user knows.
@@ -41,10 +31,7 @@ const statedWithLoad = "stated with the load"
 
 // strengths returns the figures of casting and insert, with the known grades.
 func (c LoadCase) strengths() (casting, insert profiles.Strength) {
-	casting, insert = c.Casting.Strength(), c.Insert.Strength()
-	if c.CastingTensile > 0 {
-		casting.Limit, casting.LimitSource = c.CastingTensile, statedWithLoad
-	}
+	casting, insert = c.iron(), c.Insert.Strength()
 	if c.InsertYield > 0 {
 		insert.Limit, insert.LimitSource = c.InsertYield, statedWithLoad
 	}
@@ -122,24 +109,11 @@ func (c LoadCase) Load() (LoadResult, error) {
 	if err := c.validate(); err != nil {
 		return LoadResult{}, err
 	}
-	if c.Service == 0 {
-		c.Service = defaultService
+	r, first, err := c.begin()
+	if err != nil {
+		return LoadResult{}, err
 	}
 	g := c.Tooth
-	r := LoadResult{NotFor: append([]string(nil), notForRepair...)}
-	r.force(c)
-	var err error
-	var source, sourceN string
-	if r.Y, source, err = TipFormFactor(g); err != nil {
-		return LoadResult{}, err
-	}
-	if r.YNeighbours, sourceN, err = TipFormFactor(c.Neighbours); err != nil {
-		return LoadResult{}, err
-	}
-	r.BackupRatio = c.backupRatio()
-	if r.Rim, err = RimFactor(r.BackupRatio); err != nil {
-		return LoadResult{}, err
-	}
 	form, err := FormFactorAt(g, g.TipRadius())
 	if err != nil {
 		return LoadResult{}, err
@@ -158,32 +132,9 @@ func (c LoadCase) Load() (LoadResult, error) {
 	}
 	r.addStresses(c, arm)
 	r.decide()
-	r.Assumptions = c.assumptions(r, source, sourceN)
-	r.Warnings = c.warnings(r)
+	r.Assumptions = append(first, c.assumptions()...)
+	r.Warnings = c.warnings(r, "the floor")
 	return r, nil
-}
-
-// force works the design force out.
-func (r *LoadResult) force(c LoadCase) {
-	r.Torque = c.Torque
-	if c.Power > 0 {
-		r.Torque = c.Power / (2 * math.Pi * c.Rpm / 60)
-	}
-	if c.Service == 0 {
-		c.Service = defaultService
-	}
-	r.Tangential = r.Torque * 1000 / c.Tooth.PitchRadius()
-	r.PitchSpeed = PitchLineSpeed(c.Tooth, c.Rpm)
-	r.VelocityShare = VelocityFactor(r.PitchSpeed)
-	r.Design = r.Tangential * c.Service * r.VelocityShare
-}
-
-// DesignForce is the force on the pitch circle with its factors, N per mm of
-// face; 0 for a case without a load.
-func (c LoadCase) DesignForce() float64 {
-	var r LoadResult
-	r.force(c)
-	return r.Design / c.Face
 }
 
 func (r *LoadResult) add(i LoadItem) {
@@ -203,8 +154,7 @@ func (r *LoadResult) addStresses(c LoadCase, arm float64) {
 	}
 	mpa("tooth.lewis", "bending in the new tooth (Lewis)",
 		LewisStress(r.Design, m, l, r.Y), steel.SafeStatic, steel.SafeStaticSource, true)
-	mpa("neighbour.lewis", "bending in its neighbours (Lewis, rim factor)",
-		LewisStress(r.Design*r.Rim, m, l, r.YNeighbours), iron.SafeStatic, iron.SafeStaticSource, true)
+	r.addNeighbour(c.Duty)
 
 	// The tooth tilts on the outer edge of one shoulder and draws its
 	// dovetail out at the middle.
@@ -246,9 +196,6 @@ func (c LoadCase) Room() []LoadItem {
 	return r.Items
 }
 
-// backupRatio is the rim under the slot over the tooth's whole depth.
-func (c LoadCase) backupRatio() float64 { return c.RimUnder / c.Tooth.WholeDepth() }
-
 func (r *LoadResult) addRoom(c LoadCase) {
 	r.add(LoadItem{Key: "wall.thickness", What: "metal beside the dovetail", Value: c.Wall, Unit: "mm",
 		Allowable: wallLeast * c.Slot.Depth, AtLeast: true, Source: profiles.OwnRule + ": half the slot's depth", Decides: true})
@@ -287,68 +234,16 @@ func (r *LoadResult) decide() {
 	}
 }
 
-func (c LoadCase) warnings(r LoadResult) []string {
-	var w []string
-	for _, i := range r.Items {
-		if i.Use > 1 {
-			w = append(w, fmt.Sprintf("%s: %.3g %s is beyond %.3g", i.What, i.Value, i.Unit, i.Allowable))
-		}
-	}
-	if r.BackupRatio < FullBackup {
-		w = append(w, rimWarning("the floor", r))
-	}
-	if c.Rpm == 0 {
-		w = append(w, "no speed given: the load is taken as static")
-	}
-	return w
-}
-
-func rimWarning(under string, r LoadResult) string {
-	return fmt.Sprintf("rim under %s is %.2f of the whole depth: stresses beside it grow by %.2f", under, r.BackupRatio, r.Rim)
-}
-
-func (c LoadCase) assumptions(r LoadResult, source, sourceN string) []profiles.Assumption {
+func (c LoadCase) assumptions() []profiles.Assumption {
 	_, insert := c.strengths()
 	return append([]profiles.Assumption{
-		{Name: "service factor", Value: c.Service, Unit: "", Source: "of the job, or own rule 1.5"},
-		{Name: "velocity factor (3 + v)/3", Value: r.VelocityShare, Unit: "", Source: "Barth; Jindal, Machine Design, ex. 25-3"},
-		{Name: "form factor of the new tooth, loaded at its tip", Value: r.Y, Unit: "", Source: source},
-		{Name: "form factor of the neighbours", Value: r.YNeighbours, Unit: "", Source: sourceN},
-		{Name: "rim factor", Value: r.Rim, Unit: "", Source: "AGMA 2001-D04 as in Shigley 14-16, from memory"},
-		{Name: "teeth that share the load", Value: 1, Unit: "", Source: profiles.OwnRule},
 		{Name: "yield of the insert", Value: insert.Limit, Unit: "MPa", Source: insert.LimitSource},
 		{Name: "yield of the screws", Value: screwYield, Unit: "MPa", Source: "property class 4.6, ISO 898-1, from memory"},
 	}, c.Stress.assumptions()...)
 }
 
-// validateLoad checks what does not depend on how the tooth came back.
-func (c LoadCase) validateLoad() error {
-	for _, g := range []profiles.Gear{c.Tooth, c.Neighbours} {
-		if err := g.Validate(); err != nil {
-			return err
-		}
-	}
-	switch {
-	case (c.Torque != 0) == (c.Power != 0):
-		return fmt.Errorf("give either a torque or a power, not both and not neither")
-	case c.Torque != 0 && !positive(c.Torque):
-		return fmt.Errorf("torque %g N m: it must be positive", c.Torque)
-	case c.Power != 0 && (!positive(c.Power) || !positive(c.Rpm)):
-		return fmt.Errorf("power %g W at %g rev/min: both must be positive", c.Power, c.Rpm)
-	case !(c.Rpm >= 0):
-		return fmt.Errorf("speed %g rev/min: it must not be negative", c.Rpm)
-	case c.Service != 0 && !(c.Service >= 1):
-		return fmt.Errorf("service factor %g: it must be 1 or more", c.Service)
-	case !positive(c.Face):
-		return fmt.Errorf("face width %.6g mm: it must be positive", c.Face)
-	}
-	return nil
-}
-
-func positive(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
-
 func (c LoadCase) validate() error {
-	if err := c.validateLoad(); err != nil {
+	if err := c.Duty.validate(); err != nil {
 		return err
 	}
 	if err := c.Slot.Validate(); err != nil {

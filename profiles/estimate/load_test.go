@@ -64,8 +64,8 @@ func pressLoad(torque float64) LoadCase {
 	rack, _ := profiles.RackByName("old-full-depth")
 	g := profiles.Gear{Teeth: 54, Module: 25.4 / 8, Pressure: geom.Radians(14.5), Rack: rack, Shift: 0, Thinning: 0.08}
 	return LoadCase{
-		Tooth: g, Neighbours: g, Face: 32, Torque: torque, Rpm: 20,
-		Slot: profiles.DovetailSize{Mouth: 6, Depth: 5, HalfAngle: geom.Radians(7.5)}, SeatBelow: 0.3, Body: 9, Wall: 8, RimUnder: 9,
+		Duty: Duty{Tooth: g, Neighbours: g, Face: 32, Torque: torque, Rpm: 20, RimUnder: 9},
+		Slot: profiles.DovetailSize{Mouth: 6, Depth: 5, HalfAngle: geom.Radians(7.5)}, SeatBelow: 0.3, Body: 9, Wall: 8,
 		Screws: 2, Screw: 4.134, Insert: profiles.MildSteel, Stress: pressCasting(),
 	}
 }

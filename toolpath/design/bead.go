@@ -64,15 +64,8 @@ func (s *Sizes) ofBead(j *job.Job, bead geom.Region) {
 
 // BondCase is a built-up tooth under its load.
 func (d *Design) BondCase() estimate.BondCase {
-	j, b := d.Job, d.Job.Bead
-	c := estimate.BondCase{
-		Tooth: d.cutThin(), Neighbours: d.Worn(), Face: j.Gear.Face, Stub: b.Stub, RimUnder: d.Sizes.Seat - d.Sizes.RimInner,
-		Casting: j.Gear.Material, Bead: b.Material, Strength: b.Strength, Bond: b.Bond,
-	}
-	if j.Load != nil {
-		c.Torque, c.Rpm, c.Service = j.Load.Torque, j.Load.Rpm, j.Load.Service
-	}
-	return c
+	b := d.Job.Bead
+	return estimate.BondCase{Duty: d.duty(d.Sizes.Seat), Stub: b.Stub, Bead: b.Material, Strength: b.Strength, Bond: b.Bond}
 }
 
 // Not says what must not be done with a tooth that the estimates speak against.

@@ -159,11 +159,18 @@ func (d *Design) cutThin() profiles.Gear {
 func (d *Design) loadCase() estimate.LoadCase {
 	j := d.Job
 	c := estimate.LoadCase{
-		Tooth: d.cutThin(), Neighbours: d.Worn(), Face: j.Gear.Face, Slot: d.Joint(),
-		SeatBelow: j.Slot.SeatBelow, Body: 2 * d.Sizes.BearHalf, Wall: d.WallBeside(), RimUnder: d.Sizes.Floor - d.Sizes.RimInner,
-		Casting: j.Gear.Material, Insert: j.Insert.Material,
+		Duty: d.duty(d.Sizes.Floor), Slot: d.Joint(), SeatBelow: j.Slot.SeatBelow, Body: 2 * d.Sizes.BearHalf, Wall: d.WallBeside(),
+		Insert: j.Insert.Material,
 	}
 	c.Screws, c.Screw = d.screws()
+	return c
+}
+
+// duty is what the gear carries, its rim measured under the radius, mm, that the
+// new tooth stands on.
+func (d *Design) duty(on float64) estimate.Duty {
+	j := d.Job
+	c := estimate.Duty{Tooth: d.cutThin(), Neighbours: d.Worn(), Face: j.Gear.Face, RimUnder: on - d.Sizes.RimInner, Casting: j.Gear.Material}
 	if j.Load != nil {
 		c.Torque, c.Rpm, c.Service = j.Load.Torque, j.Load.Rpm, j.Load.Service
 	}
