@@ -132,17 +132,13 @@ func (m Mesh) layout() (MeshResult, error) {
 	r.TipInterferes = start < -geom.Eps || end > line+geom.Eps
 	// Undercut teeth have less involute than their tips could reach: contact
 	// ends where either involute does.
-	root, err := g.Root()
+	form, mateForm, err := m.formRadii()
 	if err != nil {
 		return MeshResult{}, err
 	}
-	mateRoot, err := n.Root()
-	if err != nil {
-		return MeshResult{}, err
-	}
-	below := func(form, base float64) float64 { return math.Sqrt(max(0, form*form-base*base)) }
-	start = max(start, below(root.FormRadius, rb1))
-	end = min(end, line-below(mateRoot.FormRadius, rb2))
+	below := func(radius, base float64) float64 { return math.Sqrt(max(0, radius*radius-base*base)) }
+	start = max(start, below(form, rb1))
+	end = min(end, line-below(mateForm, rb2))
 	r.Path = end - start
 	r.ContactRatio = r.Path / g.BasePitch()
 	r.ArcOfContact = r.Path / math.Cos(g.Pressure)
@@ -153,10 +149,25 @@ func (m Mesh) layout() (MeshResult, error) {
 	if !(r.Start < r.End) {
 		return MeshResult{}, fmt.Errorf("centre distance %.3f mm: the involutes do not meet", a)
 	}
+	return m.held(r)
+}
+
+// held refuses a pair whose sound teeth would not hold each other all round.
+func (m Mesh) held(r MeshResult) (MeshResult, error) {
 	if r.ContactRatio < 1 {
-		return MeshResult{}, fmt.Errorf("contact ratio %.3f at a centre distance of %.3f mm: below 1 even sound teeth lose each other", r.ContactRatio, a)
+		return MeshResult{}, fmt.Errorf("contact ratio %.3f at a centre distance of %.3f mm: below 1 even sound teeth lose each other", r.ContactRatio, m.Centre)
 	}
 	return r, nil
+}
+
+// formRadii are the radii at which the flanks of gear and mate end at the root, mm.
+func (m Mesh) formRadii() (gear, mate float64, err error) {
+	root, err := m.Tooth.Root()
+	if err != nil {
+		return 0, 0, err
+	}
+	mateRoot, err := m.Mate.Root()
+	return root.FormRadius, mateRoot.FormRadius, err
 }
 
 // Play returns the backlash along the line of action, mm, of a true tooth like

@@ -45,16 +45,12 @@ func (m Mesh) layoutCycloid() (MeshResult, error) {
 		}
 		return q * out // along the pitch circles
 	}
-	root, err := g.Root()
+	form, mateForm, err := m.formRadii()
 	if err != nil {
 		return MeshResult{}, err
 	}
-	mateRoot, err := n.Root()
-	if err != nil {
-		return MeshResult{}, err
-	}
-	recess := rolled(c.Addendum, r1, g.TipRadius(), r2, mateRoot.FormRadius)
-	approach := rolled(c.Dedendum, r2, n.TipRadius(), r1, root.FormRadius)
+	recess := rolled(c.Addendum, r1, g.TipRadius(), r2, mateForm)
+	approach := rolled(c.Dedendum, r2, n.TipRadius(), r1, form)
 	r := MeshResult{
 		WorkingAngle: g.Pressure, Path: recess + approach, ArcOfContact: recess + approach,
 		Start: -approach / r1, End: recess / r1,
@@ -62,10 +58,7 @@ func (m Mesh) layoutCycloid() (MeshResult, error) {
 		IdealBacklash: m.play(m.Neighbours),
 	}
 	r.ContactRatio = r.Path / (math.Pi * g.Module)
-	if r.ContactRatio < 1 {
-		return MeshResult{}, fmt.Errorf("contact ratio %.3f at a centre distance of %.3f mm: below 1 even sound teeth lose each other", r.ContactRatio, a)
-	}
-	return r, nil
+	return m.held(r)
 }
 
 // working are the radii of the pitch circles in mesh: they divide the centre

@@ -128,19 +128,7 @@ func (s *sizes) overPins(pin float64) (float64, guess) {
 	if !(inv > 0) {
 		return math.NaN(), guess{}
 	}
-	// Newton's method from the limit of small angles; a turn of the tangent
-	// beyond a right angle is no pin in a space.
-	phi := math.Cbrt(3 * inv)
-	if phi > 1 {
-		phi = math.Atan(inv + math.Pi/2)
-	}
-	for range 20 {
-		t := math.Tan(phi)
-		d := (t - phi - inv) / (t * t)
-		if phi -= d; math.Abs(d) < 1e-12 {
-			break
-		}
-	}
+	phi := profiles.InvInverse(inv)
 	sin, cos := math.Sincos(phi)
 	across := 2.0
 	if s.teeth%2 == 1 {

@@ -60,22 +60,11 @@ var topLevel = []string{".ci", ".git", ".gitignore", "DEVELOPERS.md", "LICENSE",
 func TestArrows(t *testing.T) {
 	const root = "../../.."
 	seen := map[string]bool{}
-	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		rel, err := filepath.Rel(root, path)
-		if err != nil {
-			return err
-		}
-		rel = filepath.ToSlash(rel)
-		switch {
-		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") && rel != "." || d.Name() == "testdata"):
-			return filepath.SkipDir
-		case d.IsDir() || !strings.HasSuffix(rel, ".go") || strings.HasSuffix(rel, "_test.go"):
+	err := goFiles(root, func(path, rel string) error {
+		if strings.HasSuffix(rel, "_test.go") {
 			return nil
 		}
-		pkg := strings.TrimSuffix(rel, "/"+d.Name())
+		pkg := filepath.ToSlash(filepath.Dir(rel))
 		seen[pkg] = true
 		may, ok := arrows[pkg]
 		if !ok {
@@ -160,4 +149,26 @@ func TestTopLevel(t *testing.T) {
 			t.Errorf("%s is not of the tree's top", e.Name())
 		}
 	}
+}
+
+// goFiles visits every Go file of the project below root, told by its path and by
+// that from root, with slashes.
+func goFiles(root string, visit func(path, rel string) error) error {
+	return filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(root, path)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		switch {
+		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") && rel != "." || d.Name() == "testdata"):
+			return filepath.SkipDir
+		case d.IsDir() || !strings.HasSuffix(rel, ".go"):
+			return nil
+		}
+		return visit(path, rel)
+	})
 }

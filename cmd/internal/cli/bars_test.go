@@ -4,8 +4,6 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"io/fs"
-	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -33,21 +31,7 @@ var wordier = map[string]int{
 func TestBars(t *testing.T) {
 	const root = "../../.."
 	commands := 0
-	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		rel, err := filepath.Rel(root, path)
-		if err != nil {
-			return err
-		}
-		rel = filepath.ToSlash(rel)
-		switch {
-		case d.IsDir() && (strings.HasPrefix(d.Name(), ".") && rel != "." || d.Name() == "testdata"):
-			return filepath.SkipDir
-		case d.IsDir() || !strings.HasSuffix(rel, ".go"):
-			return nil
-		}
+	err := goFiles(root, func(path, rel string) error {
 		set := token.NewFileSet()
 		file, err := parser.ParseFile(set, path, nil, parser.SkipObjectResolution)
 		if err != nil {
