@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"cogmend/gcode"
 )
@@ -143,6 +144,9 @@ type Event struct {
 	State   *State    // after the event
 	Before  *State    // EventEnd: as the program left it, before the end puts anything back
 }
+
+// Comments are all comments of the event's line in their order, Text the last.
+func (e *Event) Comments() []string { return append(slices.Clone(e.Idle), e.Text) }
 
 // maxReach is the largest coordinate and offset that is read, mm or degrees:
 // a kilometre, beyond any machine, and small enough for every sum and chord

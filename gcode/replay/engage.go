@@ -52,16 +52,16 @@ func (r *runner) advances(m *machine.Motion) {
 // far as its axis went, and its metal.
 func (r *runner) alongside(w *advance) bool {
 	a := &r.advance
-	if a.end.Z > w.end.Z+sameWay || math.Abs(a.angle-w.angle) > sameTurn {
+	if max(a.from.Z, a.end.Z) > w.end.Z+sameWay || math.Abs(a.angle-w.angle) > sameTurn {
 		return false
 	}
 	over := func(from, to, low, high float64) bool {
 		return min(from, to) < low+sameWay && max(from, to) > high-sameWay
 	}
 	if math.Abs(w.end.Y-w.from.Y) > math.Abs(w.end.X-w.from.X) { // across the work
-		return math.Abs(a.end.X-w.end.X) < sameWay && over(a.from.Y, a.end.Y, min(w.from.Y, w.end.Y), max(w.from.Y, w.end.Y))
+		return max(math.Abs(a.from.X-w.end.X), math.Abs(a.end.X-w.end.X)) < sameWay && over(a.from.Y, a.end.Y, min(w.from.Y, w.end.Y), max(w.from.Y, w.end.Y))
 	}
-	return math.Abs(a.end.Y-w.end.Y) < sameWay &&
+	return max(math.Abs(a.from.Y-w.end.Y), math.Abs(a.end.Y-w.end.Y)) < sameWay &&
 		over(a.from.X, a.end.X, max(w.xlo, min(w.from.X, w.end.X)), min(w.xhi, max(w.from.X, w.end.X)))
 }
 
@@ -104,8 +104,8 @@ const (
 )
 
 // closeAdvance holds a cut along X that has the finished part on one of its sides
-// to the way the job asks. One that goes the other way is forgiven when another follows it along the same wall, as deep or
-// deeper, the way the job asks.
+// to the way the job asks. One that goes the other way is forgiven when another
+// follows it along the same wall, as deep or deeper, the way the job asks.
 func (r *runner) closeAdvance() {
 	a := &r.advance
 	asked := r.setup.Cut
@@ -202,6 +202,7 @@ func (r *runner) walls(g int, shape []geom.Vec) {
 		for _, v := range s.Outline {
 			r.outline = append(r.outline, upright.Apply(v))
 		}
+		r.work += 5 * len(s.Outline) // turned once, and looked at twice on either side
 		for side, y := range [2]float64{b.Lo.Y, b.Hi.Y} {
 			a := &r.advance
 			a.wall[side] = a.wall[side] || besideWall(r.outline, y, b.Lo.Z+nearWall, b.Hi.Z, atWall+r.setup.Rounding)

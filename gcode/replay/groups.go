@@ -87,14 +87,13 @@ func (r *runner) regroup(from, to int) {
 	}
 }
 
-// ownSection gives a group a section of its own.
+// ownSection gives a group that shares its section one of its own.
 func (r *runner) ownSection(g int) *Section {
-	if h := &r.groups[g]; h.shared {
-		s := Station{Section: h.section}
-		s.Split()
-		h.section, h.shared = s.Section, false
-	}
-	return r.groups[g].section
+	h := &r.groups[g]
+	s := Station{Section: h.section}
+	s.Split()
+	h.section, h.shared = s.Section, false
+	return h.section
 }
 
 // alike says that the same is taken from station k as from s.

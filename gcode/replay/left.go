@@ -17,10 +17,11 @@ func (r *runner) finish() {
 	rep.Least = r.least.Least
 	index := map[string]int{}
 	measured := map[*Section]bool{}
-	for i := range r.live {
-		if r.setup.Air {
-			break
-		}
+	live := r.live
+	if r.setup.Air {
+		live = nil // what stays is not asked of a run in air
+	}
+	for i := range live {
 		s := &r.live[i].Station
 		if measured[s.Section] && !s.isEnd() {
 			continue

@@ -98,9 +98,15 @@ func (r *runner) sunk(m *machine.Motion) {
 	t, b := r.tool, &r.bite
 	along := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
 	sideways := m.Arc != nil || along > 0
+	away := m.To.Z > m.From.Z || m.Arc != nil || along > t.Diameter/2
+	if t.OnlyDown { // a drill is drawn out when it is back where it began
+		away = m.To.Z >= r.downFrom
+	}
+	if r.down == 0 || away {
+		r.down, r.downFrom = 0, max(m.From.Z, m.To.Z)
+	}
 	switch {
-	case m.To.Z > m.From.Z || m.Arc != nil || along > t.Diameter/2:
-		r.down = 0
+	case away:
 	case b.area > 0 && b.drop > 0:
 		r.down += min(b.drop, b.depth)
 	}

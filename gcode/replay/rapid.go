@@ -45,10 +45,11 @@ func (r *runner) rapidNear(m *machine.Motion, p *Part, a, b machine.Position) {
 		}
 		last = s.group
 		shape := wide.section(a, end, s.X, nil)
-		r.work += sectionWork + len(s.Waste) + cornerWork*len(shape)
+		r.work += sectionWork + cornerWork*len(shape)
 		if len(shape) < 3 {
 			continue
 		}
+		r.metalWork(s.Section)
 		if d := r.newlyMet(s.Section, r.inGear(shape), wide.section(set, set, s.X, nil)); d >= CutLimit {
 			r.find(RapidNear, m.Line, d, "", "tool %d goes at rapid nearer than %.2f mm to metal it has not cut free at X %.3f: a small error of the zero or of a length makes it a cut", r.tool.Number, rapidClear, s.X)
 			return

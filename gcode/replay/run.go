@@ -89,6 +89,7 @@ type runner struct {
 	cutLast    advance    // the last that cut
 	again      advance    // to be taken again, its line that of the comment; line 0: none
 	down       float64    // straight down into metal at this place so far, mm
+	downFrom   float64    // height of the tip where that began, mm
 	words      string     // of the comments since the last motion or stop
 	byWords    float64    // angle to which the words so far have brought the gear, rad
 	said       []Saying   // of the first reading
@@ -222,16 +223,14 @@ func (r *runner) event(e *machine.Event) error {
 		r.lifted()
 		r.least.Changes += r.setup.ToolChange / 60
 	case machine.EventComment, machine.EventMessage:
-		for _, text := range e.Idle {
+		for _, text := range e.Comments() {
+			r.takenAgain(e.Line, text)
+			r.least.mark(text)
 			r.words += " " + text
 			if err := r.told(e.Line, text); err != nil {
 				return err
 			}
 		}
-		r.takenAgain(e.Line, e.Text)
-		r.least.mark(e.Text)
-		r.words += " " + e.Text
-		return r.told(e.Line, e.Text)
 	}
 	return nil
 }

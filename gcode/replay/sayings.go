@@ -31,10 +31,9 @@ func Sayings(text io.Reader, file string) ([]Saying, error) {
 func said(list []Saying, e *machine.Event) []Saying {
 	switch e.Kind {
 	case machine.EventComment, machine.EventMessage:
-		for _, text := range e.Idle {
+		for _, text := range e.Comments() {
 			list = append(list, Saying{e.Line, text})
 		}
-		return append(list, Saying{e.Line, e.Text})
 	case machine.EventStop:
 		if e.Code != 1 {
 			return append(list, Saying{e.Line, ""})
@@ -61,7 +60,7 @@ var meanings = []meaning{
 	{regexp.MustCompile(`^(MEASURE|Step [0-9]+)`), "another step would be tried or measured"},
 	{regexp.MustCompile(`^(DO NOT|CAUTION: |Look for cracks)`), "a warning that must be heeded would not be read"},
 	{regexp.MustCompile(`^(Gear on its arbor|Support the rim|Block in the vice|Clamp)`), "the work would be held in another way"},
-	{regexp.MustCompile(`^the same cut once more`), "what the cutter sprang away from would stay"},
+	{regexp.MustCompile("^" + regexp.QuoteMeta(gcode.OnceMore)), "what the cutter sprang away from would stay"},
 	{regexp.MustCompile(`^Job file's fingerprint`), "nobody could tell of which state of the job the program is"},
 }
 

@@ -67,6 +67,7 @@ func TestPatient(t *testing.T) {
 			strings.Repeat("G91\nG1 Z-0.1\nG1 X0.001\nG90\n", 50) + programE, "straight down into metal"},
 		{"fast down, a hair aside", slow, withTool + "G0 X15 Y0\nG0 Z3\nG1 X15.001 Z1 F200\n" + programE, "mm/min down is more than tool 1 bears"},
 		{"a drill not drawn out", pecked, drilled + "G0 X15 Y0\nG0 Z3\nG1 Z0.5 F50\n" + programE, "without being drawn out"},
+		{"a drill lifted a hair", pecked, drilled + "G0 X15 Y0\nG0 Z3\nG1 Z1.2 F50\nG0 Z1.21\nG1 Z0.5\n" + programE, "without being drawn out"},
 		{"a drill drawn out", pecked, drilled + "G0 X15 Y0\nG0 Z3\nG1 Z1.2 F50\nG0 Z3\nG0 Z1.5\nG1 Z0.8\n" + programE, ""},
 
 		{"conventional, as asked", walled(Conventional), withTool + along + "G1 X35\n" + programE, "climb cut where the job asks for a conventional one"},
@@ -85,6 +86,9 @@ func TestPatient(t *testing.T) {
 
 		{"once more, not taken", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\n" + back + programE, "does not take it"},
 		{"once more, half of it", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG1 X20\n" + programE, "does not take it"},
+		{"once more, begun wide of it", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG0 Z60\nG0 X-5 Y-8.5\nG0 Z0\nG1 X35 Y-8\n" + programE, "does not take it"},
+		{"once more, begun too high", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG0 Z60\nG0 X-5\nG0 Z0.5\nG1 X35 Z0\n" + programE, "does not take it"},
+		{"once more, beside another comment", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang) (so)\n" + back + programE, "does not take it"},
 		{"once more, taken", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\n(the same cut once more: it sprang)\nG1 X-5\n" + programE, ""},
 
 		{"once more, where nothing was met", flat(), withTool + "G0 X-5 Y-8\nG1 Z0 F100\nG1 X35\nG0 Z60\n(Pass 2: wide of it)\nG0 X-5 Y-40\nG0 Z0\nG1 X35\n(the same cut once more: it sprang)\nG1 X-5\n" + programE, ""},

@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"fmt"
-	"math"
 
 	"cogmend/profiles"
 )
@@ -72,7 +71,7 @@ func (c BondCase) Joint() (Joint, error) {
 	if err != nil {
 		return Joint{}, err
 	}
-	vertex := form.Arm + math.Sqrt(form.Radius*form.Radius-form.Thickness*form.Thickness/4)
+	vertex := g.LoadLine(g.TipRadius())
 	for i := 1; i < len(flank); i++ {
 		if a, b := flank[i-1], flank[i]; a.Norm() >= r && b.Norm() < r {
 			p := a.Lerp(b, (a.Norm()-r)/(a.Norm()-b.Norm()))
