@@ -51,7 +51,7 @@ func (s Scene) rootFigure(place float64, flanks []flank) *figure.Figure {
 	}
 	worst := max(flanks[0].worst(false), flanks[1].worst(false))
 	steps := fmt.Sprintf("%s, allowed %s.", s.small(worst), s.small(j.Facets.RootStep))
-	f.Notes = []string{"Steps: " + steps + " Nothing must be filed here."}
+	f.Notes = []string{"Steps: " + steps + " Nothing is left here for the file."}
 	if s.mostFiled(place, -1).Thick > 0 || s.mostFiled(place, 1).Thick > 0 {
 		f.Notes = []string{"File what is marked: no cutter of the job reaches it.", "Steps elsewhere: " + steps}
 	}

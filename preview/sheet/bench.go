@@ -99,7 +99,7 @@ func (s *sheet) afterRun(p *toolpath.Program) []task {
 	case toolpath.FacetsProgram:
 		out := do("Break the sharp edges.")
 		if left := max(s.Plan.Flanks.Right.GreatestError, s.Plan.Flanks.Left.GreatestError); j.Facets.Lean == job.Proud {
-			out = append(out, task{Do: "Joints of the facets stand up to " + s.size(left).Main + " (" + s.size(left).Other + "): marking blue, file the joints only, until the flats just vanish."})
+			out = append(out, task{Do: "Joints of the facets stand up to " + s.size(left).both() + ": marking blue, file the joints only, until the flats just vanish."})
 		}
 		out = append(out, halt("Turn the gear through its mesh by hand, two full turns. It binds: no power. Blue shows where; file there, measure again.")...)
 		return append(out, task{Do: "Measure again what was measured before any work, and keep both:", Blanks: []string{"date, name"}})

@@ -5,6 +5,7 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -200,6 +201,23 @@ func TestNumbered(t *testing.T) {
 		got := words(p.programOf(t, "20-insert").After)
 		if want == "" && strings.Contains(got, "Stamp") || !strings.Contains(got, want) {
 			t.Errorf("%s: after the insert's program stands %q, want %q in it", name, got, want)
+		}
+	}
+}
+
+// TestZerosStand: zeros are said to stand only where the program before was run in
+// the same set-up; the flush cut comes after the block in the vice.
+func TestZerosStand(t *testing.T) {
+	for name, want := range map[string][]string{"": {"21-trial", "22-fit", "40-facets"}, "head": {"21-trial", "22-fit", "40-facets"}, "brazed": {"40-facets"}} {
+		_, p := planned(t, name, nil)
+		var got []string
+		for _, v := range p.Programs {
+			if v.Moved != "" {
+				got = append(got, v.ID)
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: zeros stand for %q, want %q", name, got, want)
 		}
 	}
 }

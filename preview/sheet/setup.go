@@ -57,10 +57,7 @@ func (s *sheet) touches(p *toolpath.Program) (moved string, out []task) {
 	switch p.Purpose {
 	case "trial", "fit":
 		moved = "Block not moved since 20-insert." + p.Ext + ": X and Y stand."
-	case "flush", "facets":
-		if p == &s.Plan.Programs[0] {
-			break // nothing has been done in the machine
-		}
+	case "facets": // before the flush cut the block was in the vice, with zeros of its own
 		moved = "Gear not moved since the program before: X, Y and the gear's angle stand."
 		if s.job.Index.Device != job.Rotary {
 			moved = "Gear not moved on its arbor since the program before: X and Y stand. Bring the new tooth back to the top, level."
@@ -120,7 +117,7 @@ func (s *sheet) touchBlock(p *toolpath.Program, c *profiles.Cutter, z float64) [
 	return []task{
 		{Do: fmt.Sprintf("Side of T%d on the front end.", c.Number), Type: []typed{{"X", s.size(-r)}}},
 		{Do: fmt.Sprintf("Side of T%d on the %s (−Y).", c.Number, where), Type: []typed{{"Y", s.size(-half - r)}},
-			Note: "On the right side it must then read " + y.Main + " (" + y.Other + "). If it reads otherwise, set it to the mean of the two: alike on both sides, the middle is Y0."},
+			Note: "On the right side it must then read " + y.both() + ". If it reads otherwise, set it to the mean of the two: alike on both sides, the middle is Y0."},
 		{Do: fmt.Sprintf("End of T%d on the %s%s.", c.Number, top, s.active(c)), Type: []typed{{"Z", s.size(z)}}},
 	}
 }
@@ -240,9 +237,9 @@ func (s *sheet) touchGap(p *toolpath.Program, c *profiles.Cutter) task {
 		return t
 	}
 	z := s.size(gap.TipHeight() - depth - s.Plan.Shift)
-	t.Do = fmt.Sprintf("In the gap: side of T%d on the left neighbour's flank, then on the right one's, both at Z %s (%s).", c.Number, z.Main, z.Other)
+	t.Do = fmt.Sprintf("In the gap: side of T%d on the left neighbour's flank, then on the right one's, both at Z %s.", c.Number, z.both())
 	about, off := s.size(r.TypeRight), s.size(r.Sigma)
-	t.Note += fmt.Sprintf(" Expect %s (%s); off by more than %s (%s): find out why first.", about.Main, about.Other, off.Main, off.Other)
+	t.Note += fmt.Sprintf(" Expect %s; off by more than %s: find out why first.", about.both(), off.both())
 	return t
 }
 

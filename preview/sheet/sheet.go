@@ -242,7 +242,7 @@ func (s *sheet) measures(after toolpath.Purpose) []reading {
 		if m.After != after {
 			continue
 		}
-		v := reading{Name: m.Name, What: m.What, With: m.With, Note: m.Note}
+		v := reading{Name: m.Name, What: m.What, With: m.With, Note: s.bothIn(m.Note)}
 		if m.Nominal != 0 {
 			n := s.size(m.Nominal)
 			v.Nominal = &n

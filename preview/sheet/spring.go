@@ -28,7 +28,7 @@ func (s *sheet) springs(p *toolpath.Program) string {
 	}
 	if pass, number, tool, ok := p.WorstSpring(); ok {
 		way := s.size(pass.Spring.First)
-		out = append(out, fmt.Sprintf("Most is asked of T%d in pass %d: it gives way by about %s (%s), at %.0f %% of its strength.", tool, number, way.Main, way.Other, 100*pass.Spring.Share))
+		out = append(out, fmt.Sprintf("Most is asked of T%d in pass %d: it gives way by about %s, at %.0f %% of its strength.", tool, number, way.both(), 100*pass.Spring.Share))
 	}
 	return strings.Join(out, " ")
 }

@@ -111,7 +111,7 @@ func (s *sheet) spring(o *toolpath.Op) string {
 	}
 	leaves := s.both(left)
 	if left < least {
-		leaves = "under " + s.both(least)
+		leaves = "under " + s.size(least).Main
 	}
 	return fmt.Sprintf("The number after “+” is of cuts made again at the same place: this cutter springs away by up to %s (an estimate), too much there; the cuts again leave %s. Little or nothing comes off then: do not skip them.", s.both(first), leaves)
 }

@@ -96,9 +96,11 @@ func (s *sheet) gearFacts() []fact {
 
 // both writes a length in both units in one line.
 func (s *sheet) both(mm float64) string {
-	z := s.coarse(mm)
-	return z.Main + " (" + z.Other + ")"
+	return s.coarse(mm).both()
 }
+
+// both is the length in both units in one line.
+func (z size) both() string { return z.Main + " (" + z.Other + ")" }
 
 // ownLength finds lengths as the plan's sentences have them.
 var ownLength = regexp.MustCompile(`(-?[0-9]+(?:\.[0-9]+)?) (mm|in)\b`)

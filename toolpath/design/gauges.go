@@ -11,7 +11,7 @@ import (
 // Limits of slot and insert when no others are asked for, mm: common practice,
 // no source.
 const (
-	UsualWidth = 0.02 // plus and minus on widths
+	UsualWidth = 0.02 // plus on the widths of the slot, minus on those of the insert
 	UsualDepth = 0.05 // plus on the slot's depth
 )
 

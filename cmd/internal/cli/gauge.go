@@ -60,7 +60,7 @@ Exit code: 0 all within limits, 1 a reading is not, 2 usage or job file.`,
 	}
 	addGearFlags(c, &o.gearFlags, "thinning", "neighbour-thinning", "mouth", "slot-depth", "included", "body", "tight", "facets", "tolerance")
 	f := c.Flags()
-	f.StringVar(&o.widthTol, "width-tolerance", "", fmt.Sprintf("plus and minus on widths of slot and insert (default %g mm)", design.UsualWidth))
+	f.StringVar(&o.widthTol, "width-tolerance", "", fmt.Sprintf("plus on the widths of the slot, minus on those of the insert (default %g mm)", design.UsualWidth))
 	f.StringVar(&o.depthTol, "depth-tolerance", "", fmt.Sprintf("plus on the slot's depth (default %g mm)", design.UsualDepth))
 	f.BoolVar(&o.filed, "filed", false, "the tooth is filed to its true flanks")
 	f.BoolVar(&o.inchPins, "inch-pins", false, "pins of inch sizes (an inch job has them anyway)")
