@@ -130,8 +130,12 @@ func (g Gear) RunsWith(teeth int, shift, thinning float64) (Gear, error) {
 // NearestPressure returns the pressure angle, at the pitch circle, of the involute
 // nearest to the convex part of the flanks: the one whose base radius is the
 // slope of the line through their support functions (least squares), rad. Where
-// that base circle is wider than the pitch circle it is 0.
+// that base circle is wider than the pitch circle it is 0. Of an involute gear it
+// is the gear's own.
 func (g Gear) NearestPressure() (float64, error) {
+	if g.Form == nil {
+		return g.Pressure, nil
+	}
 	rb := 0.0
 	for _, side := range []Gear{g, g.Mirrored()} {
 		b, err := side.flankOf()

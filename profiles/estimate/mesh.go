@@ -29,13 +29,14 @@ type MeshSample struct {
 }
 
 // MeshResult is what rolling the tooth against its mate shows. Angles rad,
-// lengths mm unless said.
+// lengths mm unless said. Along the line of action means, of cycloidal gears, along
+// the pitch circles.
 type MeshResult struct {
 	WorkingAngle  float64               // pressure angle in mesh
 	ContactRatio  float64               // of two sound gears
 	Path          float64               // length of the path of contact
 	ArcOfContact  float64               // Path / cos of the pressure angle: on the pitch circle
-	Start, End    float64               // roll angles of the gear's flank at both ends of the path
+	Start, End    float64               // roll angles of the gear's flank at both ends of the path; cycloidal: how far its foot on the pitch circle stands off the line of centres
 	TipInterferes bool                  // a tip reaches under the other's base circle
 	GearTipGap    float64               // between the gear's tip circle and the mate's root
 	MateTipGap    float64               // between the mate's tip circle and the gear's root

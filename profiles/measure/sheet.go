@@ -280,7 +280,6 @@ func (s *Sheet) slip(item GaugeItem, r SheetReading, items []GaugeItem) string {
 			best, off = text, d
 		}
 	}
-	const inch = 25.4
 	try(item.Nominal, r.Value*inch, "in inches it would agree: give it its unit, \"in\"")
 	try(item.Nominal, r.Value/inch, "in mm it would agree: give it its unit, \"mm\"")
 	s.otherCounts(item, func(want float64, k int) {

@@ -243,7 +243,7 @@ func (t ToothGauge) mixedSpan(k int, tooth profiles.Gear) float64 {
 	return float64(k-1)*tooth.BasePitch() + tooth.BaseRadius()*(tooth.BaseHalfAngle()+t.Neighbours.BaseHalfAngle())
 }
 
-// noSpan and noPins say why teeth that are no involutes are gauged by chord alone.
+// errNoSpan and errNoPins say why teeth that are no involutes are gauged by chord alone.
 var (
 	errNoSpan = errors.New("the two anvils touch only involute flanks squarely wherever they lie: gauge this tooth by its chord")
 	errNoPins = errors.New("sizes over pins are worked out for involute flanks: gauge this tooth by its chord")

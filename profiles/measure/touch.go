@@ -200,7 +200,7 @@ func (p Gap) causes(r SideResult, t SideTouch) []Cause {
 	for _, unit := range []struct {
 		text string
 		mm   float64
-	}{{"the touches were read in inches, which leaves it off by", 25.4}, {"the touches were read in mm, which leaves it off by", 1 / 25.4}} {
+	}{{"the touches were read in inches, which leaves it off by", inch}, {"the touches were read in mm, which leaves it off by", 1 / inch}} {
 		off := (t.Right-t.Left)*unit.mm + t.Cutter + 2*t.Paper - r.Expected
 		if r.Wrong && math.Abs(off) <= 2*r.Sigma {
 			add(unit.text, off, 0)
@@ -232,7 +232,7 @@ func (p Gap) causes(r SideResult, t SideTouch) []Cause {
 type LevelResult struct {
 	Turn      float64 // turn the gear by this to level it, rad, positive: top toward +Y
 	Residual  float64 // uncertainty of Turn from the touches, rad
-	FlankCost float64 // what Turn left undone would move the new flank, the base radius times the angle, mm
+	FlankCost float64 // what Turn left undone would move the new flank at the most, the greatest of Gear.TouchHeights times the angle, mm
 	Axis      float64 // height of the gear axis in the datum of the heights, mm
 	TipLevel  float64 // height both tips will have once level, in that datum, mm
 }

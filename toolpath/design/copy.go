@@ -15,7 +15,6 @@ type CopiedFlank struct {
 	Sides     string           // "right and left", "right" or "left"
 	Readings  []copied.Reading // as the copy takes them
 	BasePitch float64          // of the nearest involute
-	Thickness float64          // of its tooth on the pitch circle of Module at 20 degrees
 	Off       float64          // greatest distance of the copy from it
 	Straight  bool             // the readings lie on it
 	Gaps      []copied.Gap     // between neighbouring readings
@@ -23,7 +22,8 @@ type CopiedFlank struct {
 	flank     *copied.Flank
 }
 
-// commonAngles are the pressure angles old gears mostly have, degrees.
+// commonAngles are the pressure angles old gears mostly have, degrees (common
+// practice, no source).
 var commonAngles = []float64{14.5, 20, 15, 25}
 
 // Modules are those of the nearest involute's gear at each common pressure angle,
@@ -86,15 +86,10 @@ func CopiedOf(g *job.Gear) []CopiedFlank {
 				c.Bound = max(c.Bound, gap.Off)
 			}
 		}
-		r := f.BaseRadius / math.Cos(math.Pi/9)
-		c.Thickness = 2 * r * (f.HalfAngle - inv20)
 		out = append(out, c)
 	}
 	return out
 }
-
-// inv20 is the involute function of 20 degrees.
-var inv20 = math.Tan(math.Pi/9) - math.Pi/9
 
 // CopyWarnings name the readings that were not used.
 func (d *Design) CopyWarnings() []string {

@@ -2,7 +2,6 @@ package design
 
 import (
 	"fmt"
-	"math"
 
 	"cogmend/profiles"
 	"cogmend/profiles/estimate"
@@ -45,17 +44,6 @@ func (d *Design) ToothGauge() (measure.ToothGauge, error) {
 	}, nil
 }
 
-// standardCentre is the centre distance at which two gears without thinning
-// run without backlash, mm (ISO 21771, working pressure angle; from memory).
-func standardCentre(g, mate profiles.Gear) float64 {
-	sum := float64(g.Teeth + mate.Teeth)
-	if g.Form != nil {
-		return g.Module * sum / 2
-	}
-	inv := profiles.Inv(g.Pressure) + 2*math.Tan(g.Pressure)*(g.Shift+mate.Shift)/sum
-	return g.Module * sum / 2 * math.Cos(g.Pressure) / math.Cos(profiles.InvInverse(inv))
-}
-
 // Mesh is the gear with its faceted tooth, and the mate of the job, which must
 // have one. The error says that there is no such mate, or is FlankError's.
 func (d *Design) Mesh() (estimate.Mesh, error) {
@@ -64,9 +52,6 @@ func (d *Design) Mesh() (estimate.Mesh, error) {
 	var err error
 	if m.Mate, err = g.RunsWith(j.Mate.Teeth, j.Mate.Shift, j.Mate.Thinning); err != nil {
 		return m, fmt.Errorf("the mate: %w", err)
-	}
-	if m.Centre == 0 {
-		m.Centre = standardCentre(g, m.Mate)
 	}
 	if err := d.FlankError(); err != nil {
 		return m, err

@@ -127,7 +127,7 @@ var insertKeys = []Key{
 }
 
 var fitKeys = []Key{
-	{Table: "fit", Name: "tight_middle", Kind: Length, Auto: "the greatest of 0.05, 0.04, 0.03, 0.02 mm, or below that by thousandths, that the casting bears by the estimate", Low: 0, High: 0.3, Example: `0.03`,
+	{Table: "fit", Name: "tight_middle", Kind: Length, Auto: "the greatest of 0.05, 0.04, 0.03, 0.02 mm, or below that by thousandths down to 0.01 mm, else 0: what the casting bears by the estimate", Low: 0, High: 0.3, Example: `0.03`,
 		Meaning: "how proud the middle of one dovetail flank stands; common practice is 0.05 mm", at: func(d *draft) any { return &d.job.Fit.TightMiddle }},
 	{Table: "fit", Name: "lead", Kind: Length, Auto: "0.3 x face", Low: 0.5, High: 200, Example: `10`,
 		Meaning: "length at each end that slides freely, measured from the gear's faces", at: func(d *draft) any { return &d.job.Fit.Lead }},

@@ -95,8 +95,9 @@ func (r dovetailRoom) bends(c profiles.Cutter) (worst float64) {
 
 // chosen is the dovetail cutter to suggest: one as wide as the mouth with the
 // common shank over the tips where it bears its cuts; else one whose shank, or a
-// thinner one, begins between the good teeth, and then a wider one, whose neck is thicker. Wider than
-// halfway to the floor's width it would cut both walls at once.
+// thinner one, begins between the good teeth, and then a wider one, whose neck is
+// thicker: not wider than halfway to the floor's width, nor than the mouth and a cut
+// on either side of it, or it would cut both walls at once.
 func (s *Start) chosen(r dovetailRoom) (best profiles.Cutter, share float64) {
 	shanks := append([]float64{0}, thinShanksMM...)
 	if s.Units == Inch {
@@ -114,7 +115,7 @@ func (s *Start) chosen(r dovetailRoom) (best profiles.Cutter, share float64) {
 	if share = r.bends(best); share <= estimate.BreakShare {
 		return best, share
 	}
-	for diameter := first; diameter <= r.mouth+r.depth*slope+geom.Eps; diameter += s.even(0.025) {
+	for diameter := first; diameter <= min(r.mouth+r.depth*slope, r.mouth+2*r.radial)+geom.Eps; diameter += s.even(0.025) {
 		for _, shank := range shanks {
 			if shank == 0 {
 				shank = s.shank(diameter)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"cogmend/profiles"
+	"cogmend/profiles/geom"
 )
 
 // Touching is how good teeth are touched to copy their flanks.
@@ -48,8 +49,9 @@ func (j *Job) Copies() bool { return j.copies }
 // mm.
 func (d *draft) likelyModule() float64 { return d.outside / float64(d.job.Gear.Teeth+2) }
 
-// likelyAngles are the pressure angles one expects on an old gear, rad.
-var likelyAngles = []float64{math.Pi / 9, 14.5 * math.Pi / 180}
+// likelyAngles are the pressure angles one expects first on an old gear, rad
+// (common practice, no source).
+var likelyAngles = []float64{geom.Radians(20), geom.Radians(14.5)}
 
 // likely guesses flanks that have not been touched: a standard involute of the
 // measured outside diameter and depth, of that common pressure angle whose tip is

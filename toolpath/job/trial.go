@@ -71,21 +71,24 @@ const (
 // neckStays refuses trial cuts that leave too little of the insert's dovetail.
 func (d *draft) neckStays(m *Job, keys ...string) bool {
 	narrow, least, why := m.Narrowest(), leastWaist*m.Slot.Mouth, "half of slot.mouth"
+	ways := "fewer or narrower trial cuts leave more"
 	if m.Lock.Kind != NoLock {
 		top := profiles.DovetailSize{Mouth: narrow, Depth: m.Slot.Depth, HalfAngle: m.Slot.HalfAngle}
 		flare := top.Floor() - narrow
 		if eye := m.Lock.Point + 2*besideEye - flare; eye > least {
 			least, why = eye, "what lock.point leaves of it at its wide end"
+			ways = "fewer or narrower trial cuts, or a thinner lock.point, leave more"
 		}
 		// A hole that goes on up must not come out at the flanks; one that does so in
 		// a neck as wide as the slot is the plan's to refuse.
 		if eye := m.Lock.Point + 2*skinEye - flare*(1-min(1, m.Lock.PointDepth/m.Slot.Depth)); eye > least && m.Slot.Mouth >= eye {
 			least, why = eye, "what lock.point leaves of it where the hole ends"
+			ways = "fewer or narrower trial cuts, or a thinner lock.point, leave more"
 		}
 	}
 	if narrow >= least-1e-9 {
 		return true
 	}
-	d.contradict(fmt.Sprintf("the insert would be cut down to %s under the shoulders, where %s is the least: %s", d.mm(narrow), d.mm(upTo(least, 0.001)), why), keys...)
+	d.contradict(fmt.Sprintf("the insert would be cut down to %s under the shoulders, where %s is the least: %s; %s", d.mm(narrow), d.mm(upTo(least, 0.001)), why, ways), keys...)
 	return false
 }

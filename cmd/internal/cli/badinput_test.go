@@ -29,6 +29,7 @@ const mostMemory = 64 << 20
 func refusal(t *testing.T, code, lines int, args ...string) string {
 	t.Helper()
 	repair.RoomyHeap() // once in a process, and taken only as it is used
+	runtime.GC()       // what earlier refusals left is not this one's
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	began := time.Now()
